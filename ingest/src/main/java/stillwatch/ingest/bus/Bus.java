@@ -1,0 +1,24 @@
+package stillwatch.ingest.bus;
+
+import java.time.Duration;
+
+/** A broker: makes the topics, and writers and readers on them. */
+public interface Bus extends AutoCloseable {
+  /** Creates the topics that are missing; returns when they exist. */
+  void createTopics(int partitions, int replicas);
+
+  /** A writer on a topic (idempotent, acknowledged by all in-sync replicas). */
+  TopicWriter writer(String topic);
+
+  /** A reader that shares the topic's partitions with the other members of the group. */
+  TopicReader reader(String topic, String group, Assignment assignment);
+
+  /** A reader of all partitions of the topic, whoever else reads. */
+  TopicReader readerOfAll(String topic, Assignment assignment);
+
+  /** Whether the broker answers within that time. */
+  boolean reachable(Duration within);
+
+  @Override
+  void close();
+}

@@ -1,0 +1,27 @@
+package stillwatch.ingest.telemetry;
+
+import java.util.Locale;
+
+/**
+ * Somebody looked, and saw something or nothing.
+ *
+ * @param means how they looked, for example {@code camera}, {@code sonar}, {@code seismic}
+ * @param result what it showed
+ * @param text one sentence in the observer's own words
+ * @param by who observed; empty when not known
+ */
+public record Observation(
+    String well, long atMs, long receivedMs, String means, Result result, String text, String by)
+    implements Telemetry {
+  /** What an observation showed. */
+  public enum Result {
+    CLEAR,
+    ADVERSE,
+    INCONCLUSIVE;
+
+    /** The name on the wire. */
+    public String wire() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+}

@@ -1,0 +1,5 @@
+/** The one ordered log of a well: {@link stillwatch.ingest.telemetry.Telemetry} and its five records. Knows nothing else. */
+@NullMarked
+package stillwatch.ingest.telemetry;
+
+import org.jspecify.annotations.NullMarked;

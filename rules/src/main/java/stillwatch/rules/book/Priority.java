@@ -1,0 +1,22 @@
+package stillwatch.rules.book;
+
+import java.util.Locale;
+
+/** How urgent an alert is, lowest first (ISA-18.2: few alarms are of the highest priority). */
+public enum Priority {
+  /** Worth knowing; asks for no action. */
+  INFORMATION,
+  LOW,
+  MEDIUM,
+  HIGH;
+
+  /** The name in outputs and files. */
+  public String wire() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+
+  /** The priority with this name. */
+  public static Priority of(String wire) {
+    return valueOf(wire.toUpperCase(Locale.ROOT));
+  }
+}

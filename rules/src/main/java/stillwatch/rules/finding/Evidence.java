@@ -1,0 +1,22 @@
+package stillwatch.rules.finding;
+
+import java.util.List;
+import java.util.Map;
+
+/**
+ * What a finding stands on.
+ *
+ * @param indicator the values the rule saw when it decided, in base units
+ * @param trails how each gauge's level went up to that moment
+ */
+public record Evidence(Map<String, Double> indicator, List<Trail> trails) {
+  /**
+   * A gauge's level over time, oldest first, at most a few dozen points.
+   *
+   * @param gauge the gauge's id
+   * @param unit the unit of the values
+   * @param atMs times, ms since 1970 UTC
+   * @param level levels
+   */
+  public record Trail(String gauge, String unit, List<Long> atMs, List<Double> level) {}
+}

@@ -1,0 +1,6 @@
+package stillwatch.rules.plan;
+
+/** Reads plans. */
+public final class PlanLoader {
+  private PlanLoader() {}
+}

@@ -1,0 +1,14 @@
+package stillwatch.rules.plan;
+
+import java.time.Duration;
+import java.util.List;
+
+/**
+ * How the test is meant to go.
+ *
+ * @param phases names of the phases in order; the first holds until an operation names another
+ * @param closureSteps what is closed, in order, for people
+ * @param holdPointEvery how often the deciders meet (common practice, no source: 6 h)
+ * @param length how long the test lasts (common practice, no source: 48 h)
+ */
+public record TestPlan(List<String> phases, List<String> closureSteps, Duration holdPointEvery, Duration length) {}

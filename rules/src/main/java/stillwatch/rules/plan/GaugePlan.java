@@ -1,6 +1,7 @@
 package stillwatch.rules.plan;
 
 import java.time.Duration;
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
 
@@ -39,6 +40,11 @@ public record GaugePlan(
     /** The sea outside. */
     AMBIENT,
     /** Anything else. */
-    OTHER
+    OTHER;
+
+    /** The name in plans and rules, for example {@code shut-in}. */
+    public String wire() {
+      return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
   }
 }

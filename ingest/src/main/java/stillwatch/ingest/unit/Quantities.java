@@ -1,0 +1,130 @@
+package stillwatch.ingest.unit;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/** Quantities as people write them in plans: a number, a blank, a UCUM unit, for example {@code 2 kPa/h}. */
+public final class Quantities {
+  private static final Pattern FORM = Pattern.compile("\\s*([-+]?[0-9]+(?:\\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\\s*(.*?)\\s*");
+  private static final Map<String, Double> SECONDS = seconds();
+
+  private Quantities() {}
+
+  private static Map<String, Double> seconds() {
+    Map<String, Double> s = new LinkedHashMap<>();
+    s.put("s", 1.0);
+    s.put("min", 60.0);
+    s.put("h", 3600.0);
+    s.put("d", 86_400.0);
+    s.put("ms", 0.001);
+    return Map.copyOf(s);
+  }
+
+  /**
+   * The quantity in the dimension's base unit.
+   *
+   * @throws UnitException when the text is no quantity of this dimension, saying how one looks
+   */
+  public static double parse(String text, Dimension dimension) {
+    Matcher m = FORM.matcher(text);
+    if (!m.matches()) {
+      throw new UnitException("'" + text + "' is no quantity; write a number, a blank and a unit, like '" + example(dimension) + "'");
+    }
+    double number = Double.parseDouble(m.group(1));
+    String unit = m.group(2);
+    if (unit.isEmpty() && dimension != Dimension.NUMBER) {
+      throw new UnitException("'" + text + "' lacks its unit; write it like '" + example(dimension) + "'");
+    }
+    return switch (dimension) {
+      case PRESSURE -> Units.of(Kind.PRESSURE, unit).toBase(number);
+      case TEMPERATURE -> Units.of(Kind.TEMPERATURE, unit).toBase(number);
+      case SOUND -> Units.of(Kind.SOUND, unit).toBase(number);
+      case TILT -> Units.of(Kind.TILT, unit).toBase(number);
+      case FLOW -> Units.of(Kind.FLOW, unit).toBase(number);
+      case PRESSURE_RATE -> {
+        int slash = slash(text, unit, dimension);
+        yield number * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor() / hours(text, unit.substring(slash + 1), dimension);
+      }
+      case TEMPERATURE_RATE -> {
+        int slash = slash(text, unit, dimension);
+        yield number * Units.of(Kind.TEMPERATURE, unit.substring(0, slash)).factor() / hours(text, unit.substring(slash + 1), dimension);
+      }
+      case GRADIENT -> {
+        int slash = slash(text, unit, dimension);
+        yield number * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor() / metres(text, unit.substring(slash + 1));
+      }
+      case LENGTH -> number * metres(text, unit);
+      case SOUND_DIFFERENCE -> {
+        if (!unit.equals("dB")) {
+          throw wrong(text, dimension);
+        }
+        yield number;
+      }
+      case DURATION -> {
+        Double s = SECONDS.get(unit);
+        if (s == null) {
+          throw wrong(text, dimension);
+        }
+        yield number * s;
+      }
+      case NUMBER -> {
+        if (unit.equals("%")) {
+          yield number / 100;
+        }
+        if (!unit.isEmpty() && !unit.equals("1")) {
+          throw wrong(text, dimension);
+        }
+        yield number;
+      }
+    };
+  }
+
+  private static int slash(String text, String unit, Dimension dimension) {
+    int slash = unit.lastIndexOf('/');
+    if (slash < 0) {
+      throw wrong(text, dimension);
+    }
+    return slash;
+  }
+
+  private static double hours(String text, String unit, Dimension dimension) {
+    Double s = SECONDS.get(unit);
+    if (s == null) {
+      throw wrong(text, dimension);
+    }
+    return s / 3600;
+  }
+
+  private static double metres(String text, String unit) {
+    return switch (unit) {
+      case "m" -> 1;
+      case "km" -> 1000;
+      case "cm" -> 0.01;
+      case "[ft_i]" -> 0.3048;
+      default -> throw wrong(text, Dimension.LENGTH);
+    };
+  }
+
+  private static UnitException wrong(String text, Dimension dimension) {
+    return new UnitException("'" + text + "' has no unit that fits; write it like '" + example(dimension) + "'");
+  }
+
+  private static String example(Dimension dimension) {
+    return switch (dimension) {
+      case PRESSURE -> "46 MPa";
+      case PRESSURE_RATE -> "2 kPa/h";
+      case TEMPERATURE -> "4 Cel";
+      case TEMPERATURE_RATE -> "0.5 K/h";
+      case SOUND -> "92 dB re 1 uPa";
+      case SOUND_DIFFERENCE -> "6 dB";
+      case TILT -> "0.5 deg";
+      case FLOW -> "100 m3/d";
+      case LENGTH -> "1400 m";
+      case GRADIENT -> "10.05 kPa/m";
+      case DURATION -> "3 h";
+      case NUMBER -> "20";
+    };
+  }
+}

@@ -1,0 +1,141 @@
+package stillwatch.rules.book;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import stillwatch.ingest.unit.Dimension;
+import stillwatch.ingest.unit.Quantities;
+import stillwatch.ingest.unit.UnitException;
+
+/** All rules the watch knows, in the order they are told. Immutable. */
+public final class Catalogue {
+  private static final ObjectMapper YAML = new ObjectMapper(new YAMLFactory());
+
+  private final List<RuleEntry> rules;
+
+  /** A catalogue of these rules; ids must differ. */
+  public Catalogue(List<RuleEntry> rules) {
+    Set<String> ids = new HashSet<>();
+    for (RuleEntry r : rules) {
+      if (!ids.add(r.id())) {
+        throw new CatalogueException("rule '" + r.id() + "' stands twice in the catalogue; give one another id");
+      }
+    }
+    this.rules = List.copyOf(rules);
+  }
+
+  /** The catalogue shipped with Stillwatch. */
+  public static Catalogue shipped() {
+    try (InputStream in = Catalogue.class.getResourceAsStream("/stillwatch/book/catalogue.yaml")) {
+      if (in == null) {
+        throw new CatalogueException("the shipped catalogue is missing from the program; build it again");
+      }
+      return read(in, "catalogue.yaml");
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read the shipped catalogue", e);
+    }
+  }
+
+  /**
+   * Reads a catalogue.
+   *
+   * @param in YAML, a list of entries
+   * @param name the file's name for messages
+   * @throws CatalogueException when an entry is wrong, naming it
+   */
+  public static Catalogue read(InputStream in, String name) {
+    JsonNode root;
+    try {
+      root = YAML.readTree(in);
+    } catch (IOException e) {
+      String reason = e instanceof com.fasterxml.jackson.core.JsonProcessingException j ? j.getOriginalMessage() : e.getMessage();
+      throw new CatalogueException(name + ": not readable as YAML: " + String.valueOf(reason).lines().findFirst().orElse(""), e);
+    }
+    if (root == null || !root.isArray()) {
+      throw new CatalogueException(name + ": must be a list of rule entries, each starting with '- id:'");
+    }
+    List<RuleEntry> entries = new ArrayList<>();
+    for (JsonNode n : root) {
+      entries.add(entry(n, name));
+    }
+    return new Catalogue(entries);
+  }
+
+  private static RuleEntry entry(JsonNode n, String name) {
+    String id = text(n, "id", name, "an entry");
+    List<Parameter> parameters = new ArrayList<>();
+    for (JsonNode p : n.path("parameters")) {
+      String where = "rule " + id + ", parameter";
+      String parameter = text(p, "name", name, where);
+      Dimension dimension = dimension(text(p, "dimension", name, where), name + ": " + where + " " + parameter);
+      String standard = text(p, "standard", name, where);
+      try {
+        parameters.add(
+            new Parameter(parameter, dimension, Quantities.parse(standard, dimension), text(p, "about", name, where)));
+      } catch (UnitException e) {
+        throw new CatalogueException(name + ": " + where + " " + parameter + ": " + e.getMessage(), e);
+      }
+    }
+    String where = "rule " + id;
+    return new RuleEntry(
+        id,
+        text(n, "title", name, where),
+        oneOf(Priority.class, text(n, "priority", name, where), name + ": " + where + ": priority"),
+        oneOf(RuleEntry.About.class, text(n, "about", name, where), name + ": " + where + ": about"),
+        List.copyOf(parameters),
+        text(n, "sentence", name, where),
+        text(n, "returned", name, where),
+        text(n, "cause", name, where),
+        text(n, "consequence", name, where),
+        text(n, "response", name, where),
+        text(n, "respond-within", name, where),
+        text(n, "fooled-by", name, where));
+  }
+
+  private static Dimension dimension(String text, String where) {
+    return oneOf(Dimension.class, text, where + ": dimension");
+  }
+
+  private static <E extends Enum<E>> E oneOf(Class<E> type, String text, String where) {
+    for (E e : type.getEnumConstants()) {
+      if (e.name().equals(text.toUpperCase(Locale.ROOT).replace('-', '_'))) {
+        return e;
+      }
+    }
+    throw new CatalogueException(where + " '" + text + "' is not known");
+  }
+
+  private static String text(JsonNode n, String key, String name, String where) {
+    String value = n.path(key).asText("");
+    if (value.isBlank()) {
+      throw new CatalogueException(name + ": " + where + " lacks '" + key + "'");
+    }
+    return value;
+  }
+
+  /** All rules. */
+  public List<RuleEntry> rules() {
+    return rules;
+  }
+
+  /** The rule with this id. */
+  public Optional<RuleEntry> rule(String id) {
+    return rules.stream().filter(r -> r.id().equals(id)).findFirst();
+  }
+
+  /** This catalogue followed by another's rules. */
+  public Catalogue and(Catalogue other) {
+    List<RuleEntry> all = new ArrayList<>(rules);
+    all.addAll(other.rules);
+    return new Catalogue(all);
+  }
+}

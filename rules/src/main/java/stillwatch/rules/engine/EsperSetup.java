@@ -1,0 +1,59 @@
+package stillwatch.rules.engine;
+
+import com.espertech.esper.common.client.configuration.Configuration;
+import com.espertech.esper.common.client.configuration.common.ConfigurationCommonEventTypeBean;
+import com.espertech.esper.common.client.hook.exception.ExceptionHandler;
+import com.espertech.esper.common.client.hook.exception.ExceptionHandlerFactory;
+import com.espertech.esper.common.client.hook.exception.ExceptionHandlerFactoryContext;
+import com.espertech.esper.common.client.util.AccessorStyle;
+import java.lang.reflect.RecordComponent;
+import java.util.List;
+import stillwatch.rules.indicator.FeedIndicator;
+import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.PairIndicator;
+
+/** One configuration for compiler and runtime: no timer of its own, no threads, faults thrown to the sender. */
+final class EsperSetup {
+  private static final List<Class<?>> EVENTS = List.of(GaugeIndicator.class, PairIndicator.class, FeedIndicator.class);
+
+  private EsperSetup() {}
+
+  static Configuration configuration() {
+    Configuration c = new Configuration();
+    c.getRuntime().getThreading().setInternalTimerEnabled(false);
+    c.getRuntime().getThreading().setListenerDispatchPreserveOrder(false);
+    c.getRuntime().getThreading().setInsertIntoDispatchPreserveOrder(false);
+    c.getRuntime().getExecution().setDisableLocking(true); // one thread a runtime
+    c.getRuntime().getExceptionHandling().addClass(Rethrow.class);
+    c.getCompiler().getExecution().setFilterServiceMaxFilterWidth(0);
+    for (Class<?> event : EVENTS) {
+      ConfigurationCommonEventTypeBean bean = new ConfigurationCommonEventTypeBean();
+      bean.setAccessorStyle(AccessorStyle.PUBLIC);
+      c.getCommon().addEventType(event.getSimpleName(), event.getName(), bean);
+    }
+    return c;
+  }
+
+  /** The columns rules are compiled against; Esper itself does not notice when they change. */
+  static String schema() {
+    StringBuilder s = new StringBuilder();
+    for (Class<?> event : EVENTS) {
+      s.append(event.getSimpleName());
+      for (RecordComponent c : event.getRecordComponents()) {
+        s.append(' ').append(c.getName()).append(':').append(c.getType().getSimpleName());
+      }
+      s.append('\n');
+    }
+    return s.toString();
+  }
+
+  /** Hands a fault inside a statement to whoever sent the event. */
+  public static final class Rethrow implements ExceptionHandlerFactory {
+    @Override
+    public ExceptionHandler getHandler(ExceptionHandlerFactoryContext context) {
+      return fault -> {
+        throw new RuleFault("rule '" + fault.getStatementName() + "' failed on an indicator", fault.getThrowable());
+      };
+    }
+  }
+}

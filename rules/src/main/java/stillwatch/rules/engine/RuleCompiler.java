@@ -1,0 +1,81 @@
+package stillwatch.rules.engine;
+
+import com.espertech.esper.common.client.EPCompiled;
+import com.espertech.esper.compiler.client.CompilerArguments;
+import com.espertech.esper.compiler.client.EPCompileException;
+import com.espertech.esper.compiler.client.EPCompileExceptionItem;
+import com.espertech.esper.compiler.client.EPCompilerProvider;
+import com.espertech.esper.compiler.client.util.EPCompiledIOUtil;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.book.CatalogueException;
+import stillwatch.rules.book.RuleEntry;
+
+/** Turns a rule's text into what a runtime deploys. The build calls {@link #main} once for the shipped book. */
+public final class RuleCompiler {
+  private RuleCompiler() {}
+
+  /**
+   * Compiles the shipped rule book.
+   *
+   * @param args the folder with the {@code .epl} files and the catalogue; the folder to write to
+   */
+  public static void main(String[] args) throws IOException {
+    Path from = Path.of(args[0]);
+    Path to = Path.of(args[1]);
+    Files.createDirectories(to);
+    Catalogue catalogue;
+    try (var in = Files.newInputStream(from.resolve("catalogue.yaml"))) {
+      catalogue = Catalogue.read(in, "catalogue.yaml");
+    }
+    for (RuleEntry entry : catalogue.rules()) {
+      Path file = from.resolve(entry.id() + ".epl");
+      EPCompiled compiled = compile(entry, Files.readString(file), file.toString());
+      EPCompiledIOUtil.write(compiled, to.resolve(entry.id() + ".jar").toFile());
+    }
+    Files.writeString(to.resolve("schema.txt"), EsperSetup.schema(), StandardCharsets.UTF_8);
+  }
+
+  /**
+   * Compiles one rule.
+   *
+   * @param file the file's name for messages
+   * @throws CatalogueException when the text is no EPL, with file, line and reason
+   */
+  static EPCompiled compile(RuleEntry entry, String text, String file) {
+    CompilerArguments arguments = new CompilerArguments(EsperSetup.configuration());
+    arguments.getOptions().setModuleName(c -> entry.id());
+    try {
+      return EPCompilerProvider.getCompiler().compile(text, arguments);
+    } catch (EPCompileException e) {
+      throw new CatalogueException(file + ":" + line(e.getItems(), text) + ": " + reason(e), e);
+    }
+  }
+
+  private static int line(List<EPCompileExceptionItem> items, String text) {
+    if (items != null && !items.isEmpty() && items.get(0).getLineNumber() > 0) {
+      return items.get(0).getLineNumber();
+    }
+    int line = 1;
+    for (String l : text.split("\n", -1)) {
+      if (!l.isBlank() && !l.startsWith("//")) {
+        return line;
+      }
+      line++;
+    }
+    return 1;
+  }
+
+  private static String reason(EPCompileException e) {
+    List<EPCompileExceptionItem> items = e.getItems();
+    String said = items == null || items.isEmpty() ? e.getMessage() : items.get(0).getMessage();
+    String text = said == null ? "not valid EPL" : said;
+    int statement = text.indexOf(" [@name");
+    text = statement > 0 ? text.substring(0, statement) : text;
+    return text.replace('\n', ' ').strip();
+  }
+}

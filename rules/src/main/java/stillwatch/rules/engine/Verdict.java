@@ -1,0 +1,24 @@
+package stillwatch.rules.engine;
+
+import java.util.Map;
+
+/** What a rule says of one subject at one moment. Valid only during the call that hands it over. */
+public interface Verdict {
+  /** Whom it is about: a gauge, a pair, a group of twins or the well. */
+  String subject();
+
+  /** Log time, ms since 1970 UTC. */
+  long nowMs();
+
+  /** Whether the condition holds. */
+  boolean beyond();
+
+  /** Whether the condition is over, past the deadband. */
+  boolean normal();
+
+  /** When the condition began, where the rule knows better than the moment it was first seen; otherwise -1. */
+  long onsetMs();
+
+  /** The rule's other columns that are numbers; unknown ones are left out. */
+  Map<String, Double> numbers();
+}

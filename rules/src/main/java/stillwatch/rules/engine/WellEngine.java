@@ -1,0 +1,201 @@
+package stillwatch.rules.engine;
+
+import com.espertech.esper.common.client.EventBean;
+import com.espertech.esper.common.client.EventPropertyGetter;
+import com.espertech.esper.common.client.EventSender;
+import com.espertech.esper.common.client.EventType;
+import com.espertech.esper.runtime.client.DeploymentOptions;
+import com.espertech.esper.runtime.client.EPDeployException;
+import com.espertech.esper.runtime.client.EPRuntime;
+import com.espertech.esper.runtime.client.EPRuntimeProvider;
+import com.espertech.esper.runtime.client.EPStatement;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.UUID;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import stillwatch.rules.book.CatalogueException;
+import stillwatch.rules.indicator.FeedIndicator;
+import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.PairIndicator;
+
+/** The rules of one well at work, on log time. Not thread-safe: one thread owns it. */
+public final class WellEngine implements AutoCloseable {
+  private final EPRuntime runtime;
+  private final EventSender gauges;
+  private final EventSender pairs;
+  private final EventSender feeds;
+  private @Nullable RuntimeException fault;
+
+  /** An engine without rules. */
+  public WellEngine() {
+    // Esper hands back a known runtime for a known name, so each engine has a name of its own
+    runtime = EPRuntimeProvider.getRuntime("well-" + UUID.randomUUID(), EsperSetup.configuration());
+    runtime.getEventService().clockExternal();
+    gauges = runtime.getEventService().getEventSender("GaugeIndicator");
+    pairs = runtime.getEventService().getEventSender("PairIndicator");
+    feeds = runtime.getEventService().getEventSender("FeedIndicator");
+  }
+
+  /**
+   * Adds a rule.
+   *
+   * @param parameters the limits in force, in base units, by the catalogue's names
+   * @param sink told each verdict on the sending thread
+   * @throws CatalogueException when the rule asks for a limit the catalogue does not name or lacks a column
+   */
+  public void deploy(Rule rule, Map<String, Double> parameters, Consumer<Verdict> sink) {
+    String id = rule.entry().id();
+    DeploymentOptions options = new DeploymentOptions();
+    options.setStatementSubstitutionParameter(
+        env -> {
+          Map<String, Integer> names = env.getSubstitutionParameterNames();
+          if (names == null) {
+            return;
+          }
+          for (String name : names.keySet()) {
+            Double value = parameters.get(name.replace('_', '-'));
+            if (value == null) {
+              throw new CatalogueException(id + ".epl asks for '" + name + "', which its catalogue entry does not name");
+            }
+            env.setObject(name, value);
+          }
+        });
+    try {
+      for (EPStatement s : runtime.getDeploymentService().deploy(rule.compiled(), options).getStatements()) {
+        listen(id, s, sink);
+      }
+    } catch (EPDeployException e) {
+      Throwable why = e.getCause() instanceof CatalogueException c ? c : e;
+      throw new CatalogueException(String.valueOf(why.getMessage()), e);
+    }
+  }
+
+  private void listen(String id, EPStatement statement, Consumer<Verdict> sink) {
+    EventType type = statement.getEventType();
+    if (type.getGetter("subject") == null) {
+      return; // a helping statement of the rule
+    }
+    for (String column : new String[] {"nowMs", "beyond", "normal"}) {
+      if (type.getGetter(column) == null) {
+        throw new CatalogueException(id + ".epl: its select lacks the column '" + column + "'");
+      }
+    }
+    Row row = new Row(type);
+    statement.addListener(
+        (rows, old, st, rt) -> {
+          if (rows == null) {
+            return;
+          }
+          try { // Esper swallows what a listener throws, so it is kept and thrown to the sender
+            for (EventBean bean : rows) {
+              row.bean = bean;
+              if (row.subjectOrNull() != null) {
+                sink.accept(row);
+              }
+            }
+          } catch (RuntimeException e) {
+            fault = fault == null ? e : fault;
+          }
+        });
+  }
+
+  /** Moves log time forward; an earlier time does nothing. */
+  public void advance(long nowMs) {
+    runtime.getEventService().advanceTimeSpan(nowMs);
+    rethrow();
+  }
+
+  /** Sends an indicator of a gauge. */
+  public void send(GaugeIndicator indicator) {
+    gauges.sendEvent(indicator);
+    rethrow();
+  }
+
+  /** Sends an indicator of a pair. */
+  public void send(PairIndicator indicator) {
+    pairs.sendEvent(indicator);
+    rethrow();
+  }
+
+  /** Sends an indicator of the feed. */
+  public void send(FeedIndicator indicator) {
+    feeds.sendEvent(indicator);
+    rethrow();
+  }
+
+  private void rethrow() {
+    RuntimeException f = fault;
+    if (f != null) {
+      fault = null;
+      throw f;
+    }
+  }
+
+  @Override
+  public void close() {
+    runtime.destroy();
+  }
+
+  /** The row now being handed over. */
+  private static final class Row implements Verdict {
+    private final EventPropertyGetter subject;
+    private final EventPropertyGetter nowMs;
+    private final EventPropertyGetter beyond;
+    private final EventPropertyGetter normal;
+    private final @Nullable EventPropertyGetter onsetMs;
+    private final String[] columns;
+    private @Nullable EventBean bean;
+
+    Row(EventType type) {
+      subject = type.getGetter("subject");
+      nowMs = type.getGetter("nowMs");
+      beyond = type.getGetter("beyond");
+      normal = type.getGetter("normal");
+      onsetMs = type.getGetter("onsetMs");
+      columns = type.getPropertyNames();
+    }
+
+    @Nullable Object subjectOrNull() {
+      return subject.get(bean);
+    }
+
+    @Override
+    public String subject() {
+      return (String) subject.get(bean);
+    }
+
+    @Override
+    public long nowMs() {
+      return ((Number) nowMs.get(bean)).longValue();
+    }
+
+    @Override
+    public boolean beyond() {
+      return Boolean.TRUE.equals(beyond.get(bean));
+    }
+
+    @Override
+    public boolean normal() {
+      return Boolean.TRUE.equals(normal.get(bean));
+    }
+
+    @Override
+    public long onsetMs() {
+      return onsetMs != null && onsetMs.get(bean) instanceof Number n ? n.longValue() : -1;
+    }
+
+    @Override
+    public Map<String, Double> numbers() {
+      Map<String, Double> found = new TreeMap<>();
+      EventBean b = bean;
+      for (String column : columns) {
+        if (b != null && b.get(column) instanceof Number n && Double.isFinite(n.doubleValue())
+            && !column.equals("nowMs") && !column.equals("onsetMs")) {
+          found.put(column, n.doubleValue());
+        }
+      }
+      return found;
+    }
+  }
+}

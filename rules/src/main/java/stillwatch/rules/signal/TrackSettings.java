@@ -1,0 +1,11 @@
+package stillwatch.rules.signal;
+
+/**
+ * What a track must know of its gauge, in the base unit of its kind.
+ *
+ * @param low readings below are outside physics
+ * @param high readings above are outside physics
+ * @param resolution its smallest step; 0 when not known
+ * @param accuracy how far two good gauges may stand from the truth
+ */
+public record TrackSettings(double low, double high, double resolution, double accuracy) {}

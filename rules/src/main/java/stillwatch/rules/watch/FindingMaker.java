@@ -1,0 +1,126 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.book.Parameter;
+import stillwatch.rules.engine.Verdict;
+import stillwatch.rules.finding.Evidence;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.Plan;
+
+/** Writes findings: identity, sentence, limits, evidence. */
+final class FindingMaker {
+  private final Plan plan;
+  private final Words words;
+  private final String planRevision;
+  private final String bookRevision;
+  private final Gauges gauges;
+
+  FindingMaker(Plan plan, String bookRevision, Gauges gauges) {
+    this.plan = plan;
+    this.bookRevision = bookRevision;
+    this.gauges = gauges;
+    words = new Words(plan.display());
+    planRevision = plan.revision() + " " + plan.fingerprint();
+  }
+
+  /** The finding that a rule raises now. */
+  Finding raised(RuleGates rule, Verdict verdict, long onsetMs, String phase) {
+    List<WatchedGauge> stands = standsOn(verdict.subject());
+    List<String> ids = stands.stream().map(g -> g.plan.id()).sorted().toList();
+    Map<String, Double> numbers = verdict.numbers();
+    Map<String, String> limits = new LinkedHashMap<>();
+    for (Parameter p : rule.entry.parameters()) {
+      limits.put(p.name(), words.limit(rule.parameters.getOrDefault(p.name(), p.standard()), p.dimension()));
+    }
+    List<Evidence.Trail> trails = new ArrayList<>();
+    for (WatchedGauge g : stands) {
+      trails.add(g.trail(onsetMs));
+    }
+    String id = Hashes.hex(
+        24, plan.well(), rule.entry.id(), rule.revision, String.join(",", ids), Long.toString(onsetMs));
+    return new Finding(
+        id,
+        rule.entry.id(),
+        rule.revision,
+        rule.entry.title(),
+        rule.entry.priority(),
+        plan.well(),
+        ids,
+        onsetMs,
+        verdict.nowMs(),
+        null,
+        sentence(rule.entry.sentence(), verdict, numbers, onsetMs),
+        limits,
+        new Evidence(numbers, trails),
+        phase,
+        rule.advice,
+        planRevision,
+        bookRevision);
+  }
+
+  /** The same finding, now over. */
+  Finding returned(RuleGates rule, Verdict verdict, Finding f, String phase) {
+    return new Finding(
+        f.id(),
+        f.rule(),
+        f.ruleRevision(),
+        f.title(),
+        f.priority(),
+        f.well(),
+        f.gauges(),
+        f.onsetMs(),
+        f.raisedMs(),
+        verdict.nowMs(),
+        sentence(rule.entry.returned(), verdict, verdict.numbers(), f.onsetMs()),
+        f.limits(),
+        f.evidence(),
+        phase,
+        f.advice(),
+        f.planRevision(),
+        f.bookRevision());
+  }
+
+  private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {
+    Map<String, String> texts = new TreeMap<>();
+    texts.put("subject", verdict.subject().replace("/", " and "));
+    texts.put("onset", Words.instant(onsetMs));
+    texts.put("stand", stand(verdict.subject()));
+    return words.fill(form, numbers, texts, kindOf(verdict.subject()));
+  }
+
+  private @Nullable Kind kindOf(String subject) {
+    List<WatchedGauge> of = gauges.of(subject);
+    return of.isEmpty() ? null : of.get(0).plan.kind();
+  }
+
+  /** On which gauges a judgement about this subject stands, and which were left out, and why. */
+  private String stand(String subject) {
+    List<String> on = new ArrayList<>();
+    List<String> out = new ArrayList<>();
+    for (WatchedGauge g : gauges.of(subject)) {
+      if (g.trusted()) {
+        on.add(g.plan.id());
+      } else {
+        out.add(g.plan.id() + " (" + (g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against)) + ")");
+      }
+    }
+    if (on.isEmpty() && out.isEmpty()) {
+      return "";
+    }
+    String text = on.isEmpty() ? "No gauge can be trusted" : "Stands on " + String.join(" and ", on);
+    text += on.size() == 1 ? " alone" : "";
+    return text + (out.isEmpty() ? "." : "; left out: " + String.join(", ", out) + ".");
+  }
+
+  private List<WatchedGauge> standsOn(String subject) {
+    List<WatchedGauge> members = gauges.of(subject);
+    List<WatchedGauge> trusted = members.size() == 1 ? members : members.stream().filter(WatchedGauge::trusted).toList();
+    return trusted.isEmpty() ? members : trusted;
+  }
+}

@@ -1,0 +1,74 @@
+package stillwatch.rules.watch;
+
+import org.jspecify.annotations.Nullable;
+import stillwatch.rules.finding.Finding;
+
+/**
+ * The on-delay and off-delay of one rule about one subject (ISA-18.2): the condition must hold for {@code holdMs} before
+ * it is raised, and be over for {@code releaseMs} before it has returned. Between beyond and normal the state is kept, so
+ * a moment without knowledge breaks no timing.
+ */
+final class Gate {
+  /** What changed. */
+  enum Change {
+    NONE,
+    RAISED,
+    RETURNED
+  }
+
+  private final long holdMs;
+  private final long releaseMs;
+  private boolean pending;
+  private long pendingSinceMs;
+  private long onsetMs;
+  private boolean over;
+  private long overSinceMs;
+  private @Nullable Finding raised;
+
+  Gate(long holdMs, long releaseMs) {
+    this.holdMs = holdMs;
+    this.releaseMs = releaseMs;
+  }
+
+  Change judge(long nowMs, boolean beyond, boolean normal, long onset) {
+    if (raised != null) {
+      if (!normal) {
+        over = false;
+        return Change.NONE;
+      }
+      if (!over) {
+        over = true;
+        overSinceMs = nowMs;
+      }
+      return nowMs - overSinceMs >= releaseMs ? Change.RETURNED : Change.NONE;
+    }
+    if (normal && !beyond) {
+      pending = false;
+    } else if (beyond && !pending) {
+      pending = true;
+      pendingSinceMs = nowMs;
+      onsetMs = onset;
+    }
+    return pending && beyond && nowMs - pendingSinceMs >= holdMs ? Change.RAISED : Change.NONE;
+  }
+
+  /** When the condition now pending or raised began. */
+  long onsetMs() {
+    return onsetMs;
+  }
+
+  void raised(Finding finding) {
+    raised = finding;
+    over = false;
+  }
+
+  @Nullable Finding raised() {
+    return raised;
+  }
+
+  void returned() {
+    raised = null;
+    pending = false;
+    over = false;
+  }
+}

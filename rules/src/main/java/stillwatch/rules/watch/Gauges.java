@@ -1,0 +1,57 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import stillwatch.rules.plan.GaugePlan;
+
+/** The watched gauges of a well, in the plan's order, and their pairs. */
+final class Gauges {
+  private final Map<String, WatchedGauge> byId = new LinkedHashMap<>();
+  private final List<WatchedPair> pairs = new ArrayList<>();
+
+  /** Starts watching; a gauge counts as silent from here until it speaks. */
+  void start(List<GaugePlan> plans, long startMs) {
+    for (GaugePlan p : plans) {
+      WatchedGauge gauge = new WatchedGauge(p, startMs);
+      for (WatchedGauge other : byId.values()) {
+        if (p.twin() != null && other.group.equals(gauge.group)) {
+          pairs.add(new WatchedPair(other, gauge));
+        }
+      }
+      byId.put(p.id(), gauge);
+    }
+  }
+
+  Iterable<WatchedGauge> all() {
+    return byId.values();
+  }
+
+  List<WatchedPair> pairs() {
+    return pairs;
+  }
+
+  @Nullable WatchedGauge get(String id) {
+    return byId.get(id);
+  }
+
+  List<WatchedGauge> group(String group) {
+    return byId.values().stream().filter(g -> g.group.equals(group)).toList();
+  }
+
+  /** The gauges a subject speaks of: a gauge, both of a pair, a group of twins; none when it is the well. */
+  List<WatchedGauge> of(String subject) {
+    WatchedGauge one = byId.get(subject);
+    if (one != null) {
+      return List.of(one);
+    }
+    for (WatchedPair pair : pairs) {
+      if (pair.id.equals(subject)) {
+        return List.of(pair.a, pair.b);
+      }
+    }
+    return group(subject);
+  }
+}

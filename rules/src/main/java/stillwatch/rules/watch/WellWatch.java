@@ -1,0 +1,201 @@
+package stillwatch.rules.watch;
+
+import java.util.IdentityHashMap;
+import java.util.Map;
+import java.util.function.Consumer;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.engine.Rule;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.engine.Verdict;
+import stillwatch.rules.engine.WellEngine;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.indicator.FeedIndicator;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.RuleSetting;
+
+/**
+ * The watch over one well: a pure function from its log to findings. The same entries in the same order give the same
+ * findings with the same ids, whether they come live, from a recording or again after a crash. Time moves only with the
+ * log. Not thread-safe: one thread owns it.
+ */
+public final class WellWatch implements AutoCloseable {
+  /** How often indicators are said, in log time; and at once when a gauge jumps. */
+  public static final long CADENCE_MS = 10_000;
+
+  private static final RuleSetting AS_CATALOGUED = new RuleSetting(Map.of(), null, null);
+
+  private final Plan plan;
+  private final Consumer<Finding> sink;
+  private final WellEngine engine = new WellEngine();
+  private final IdentityHashMap<GaugeSet, WatchedGauge[]> columns = new IdentityHashMap<>();
+  private final Gauges gauges = new Gauges();
+  private final FindingMaker findings;
+  private String phase;
+  private long nowMs = Long.MIN_VALUE;
+  private long lastCadence;
+  private long lastFrameMs;
+  private long lastOpeningMs = -1;
+
+  /**
+   * A watch that has seen nothing yet.
+   *
+   * @param sink told each finding when raised and again when returned, on the calling thread
+   */
+  public WellWatch(Plan plan, RuleBook book, Consumer<Finding> sink) {
+    this.plan = plan;
+    this.sink = sink;
+    phase = plan.test().phases().isEmpty() ? "" : plan.test().phases().get(0);
+    StringBuilder all = new StringBuilder();
+    for (Rule rule : book.rules()) {
+      RuleSetting setting = plan.rules().getOrDefault(rule.entry().id(), AS_CATALOGUED);
+      all.append(rule.entry()).append(rule.text());
+      if (setting.off() == null) {
+        RuleGates gates = new RuleGates(rule, setting);
+        engine.deploy(rule, gates.parameters, verdict -> judge(gates, verdict));
+      }
+    }
+    findings = new FindingMaker(plan, Hashes.hex(12, all.toString()), gauges);
+  }
+
+  /** Takes the next entry of the well's log. */
+  public void accept(Telemetry entry) {
+    if (nowMs == Long.MIN_VALUE) {
+      start(entry.receivedMs());
+    }
+    nowMs = Math.max(nowMs, entry.receivedMs());
+    boolean jumped = false;
+    if (entry instanceof Frame frame) {
+      lastFrameMs = nowMs;
+      jumped = take(frame);
+    } else if (entry instanceof Operation operation) {
+      take(operation);
+    }
+    long cadence = Math.floorDiv(nowMs, CADENCE_MS);
+    if (cadence != lastCadence) {
+      lastCadence = cadence;
+      sayAll();
+    } else if (jumped) {
+      sayJumped();
+    }
+  }
+
+  private void start(long startMs) {
+    gauges.start(plan.gauges(), startMs);
+    lastFrameMs = startMs;
+    lastCadence = Math.floorDiv(startMs, CADENCE_MS);
+  }
+
+  private boolean take(Frame frame) {
+    WatchedGauge[] known = columns.get(frame.gauges());
+    if (known == null) {
+      known = frame.gauges().ids().stream().map(gauges::get).toArray(WatchedGauge[]::new);
+      columns.put(frame.gauges(), known);
+    }
+    double[] values = frame.values();
+    byte[] qualities = frame.qualities();
+    boolean jumped = false;
+    for (int i = 0; i < known.length; i++) {
+      WatchedGauge gauge = known[i];
+      if (gauge != null) {
+        gauge.track.accept(frame.atMs(), frame.receivedMs(), values[i], qualities[i]);
+        if (gauge.track.jumped()) {
+          gauge.jumped = true;
+          jumped = true;
+        }
+      }
+    }
+    return jumped;
+  }
+
+  private void take(Operation operation) {
+    switch (operation.what()) {
+      case PHASE -> phase = operation.text();
+      case OPENING_STEP, VALVE -> lastOpeningMs = nowMs;
+      default -> {
+        // told to people; no rule of the book asks for it yet
+      }
+    }
+  }
+
+  private void sayAll() {
+    engine.advance(nowMs);
+    for (WatchedGauge gauge : gauges.all()) {
+      gauge.jumped = false;
+      engine.send(gauge.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
+    }
+    for (WatchedPair pair : gauges.pairs()) {
+      if (pair.update(nowMs)) {
+        engine.send(pair.indicator(plan.well(), nowMs));
+      }
+    }
+    engine.send(new FeedIndicator(plan.well(), nowMs, (nowMs - lastFrameMs) / 1000.0, lastFrameMs));
+  }
+
+  /** Says the gauge that jumped and its twins, so that they are judged side by side. */
+  private void sayJumped() {
+    engine.advance(nowMs);
+    for (WatchedGauge gauge : gauges.all()) {
+      if (gauge.jumped) {
+        gauge.jumped = false;
+        for (WatchedGauge twin : gauges.group(gauge.group)) {
+          engine.send(twin.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
+        }
+      }
+    }
+  }
+
+  private void judge(RuleGates rule, Verdict verdict) {
+    Gate gate = rule.gate(verdict.subject());
+    boolean beyond = verdict.beyond();
+    long onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : verdict.nowMs();
+    switch (gate.judge(verdict.nowMs(), beyond, verdict.normal(), onsetMs)) {
+      case RAISED -> {
+        Finding finding = findings.raised(rule, verdict, gate.onsetMs(), phase);
+        gate.raised(finding);
+        hold(rule.entry, verdict.subject(), true);
+        sink.accept(finding);
+      }
+      case RETURNED -> {
+        Finding raised = gate.raised();
+        gate.returned();
+        hold(rule.entry, verdict.subject(), false);
+        if (raised != null) {
+          sink.accept(findings.returned(rule, verdict, raised, phase));
+        }
+      }
+      case NONE -> {
+        // nothing to say
+      }
+    }
+  }
+
+  private void hold(RuleEntry rule, String subject, boolean against) {
+    WatchedGauge gauge = gauges.get(subject);
+    if (gauge != null && rule.about() == RuleEntry.About.GAUGE) {
+      if (against) {
+        gauge.against.add(rule.id());
+      } else {
+        gauge.against.remove(rule.id());
+      }
+    }
+  }
+
+  /** The phase the test is in. */
+  public String phase() {
+    return phase;
+  }
+
+  /** The reception time of the last entry taken, ms since 1970 UTC. */
+  public long nowMs() {
+    return nowMs;
+  }
+
+  @Override
+  public void close() {
+    engine.close();
+  }
+}

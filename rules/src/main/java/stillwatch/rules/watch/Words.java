@@ -1,0 +1,119 @@
+package stillwatch.rules.watch;
+
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.unit.Conversion;
+import stillwatch.ingest.unit.Dimension;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.ingest.unit.Units;
+
+/** Puts numbers into a rule's sentence, in the plan's display units. */
+final class Words {
+  private static final Pattern SLOT = Pattern.compile("\\{([A-Za-z0-9_]+)(?::([a-z-]+))?}");
+  private static final DateTimeFormatter CLOCK =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT).withZone(ZoneOffset.UTC);
+
+  private final Map<Kind, String> display;
+
+  Words(Map<Kind, String> display) {
+    this.display = display;
+  }
+
+  /**
+   * The sentence with its slots filled.
+   *
+   * @param numbers the columns, in base units
+   * @param texts slots that are texts
+   * @param own the kind of the gauge it is about, for slots in its own unit; null when it is about none
+   */
+  String fill(String sentence, Map<String, Double> numbers, Map<String, String> texts, @Nullable Kind own) {
+    Matcher m = SLOT.matcher(sentence);
+    StringBuilder out = new StringBuilder();
+    while (m.find()) {
+      String name = m.group(1);
+      String text = texts.get(name);
+      Double number = numbers.get(name);
+      String said = text != null ? text : number == null ? "an unknown value" : number(number, m.group(2), own);
+      m.appendReplacement(out, Matcher.quoteReplacement(said));
+    }
+    return m.appendTail(out).toString().strip();
+  }
+
+  private String number(double value, @Nullable String form, @Nullable Kind own) {
+    if (form == null) {
+      return plain(value);
+    }
+    return switch (form) {
+      case "pressure" -> inUnit(value, Kind.PRESSURE, true);
+      case "pressure-rate" -> inUnit(value, Kind.PRESSURE, false) + "/h";
+      case "duration" -> duration(Math.round(value));
+      case "own" -> own == null ? plain(value) : inUnit(value, own, true);
+      case "own-difference" -> own == null ? plain(value) : inUnit(value, own, false);
+      default -> plain(value);
+    };
+  }
+
+  private String inUnit(double value, Kind kind, boolean absolute) {
+    String code = display.getOrDefault(kind, kind.baseUnit());
+    Conversion c = Units.of(kind, code);
+    double shown = absolute ? c.fromBase(value) : value / c.factor();
+    return plain(shown) + " " + sign(code);
+  }
+
+  /** A limit with its unit as people read it. */
+  String limit(double value, Dimension dimension) {
+    return switch (dimension) {
+      case DURATION -> duration(Math.round(value));
+      case PRESSURE -> inUnit(value, Kind.PRESSURE, false);
+      case PRESSURE_RATE -> inUnit(value, Kind.PRESSURE, false) + "/h";
+      case NUMBER -> plain(value);
+      default -> plain(value) + " " + sign(dimension.baseUnit());
+    };
+  }
+
+  static String instant(long ms) {
+    return CLOCK.format(Instant.ofEpochMilli(ms));
+  }
+
+
+  private static String sign(String code) {
+    return switch (code) {
+      case "Cel" -> "°C";
+      case "[degF]" -> "°F";
+      case "[psi]" -> "psi";
+      case "dB re 1 uPa" -> "dB re 1 µPa";
+      case "m3/d" -> "m³/d";
+      case "deg" -> "°";
+      default -> code;
+    };
+  }
+
+  /** Five significant digits, never scientific, no trailing zeros. */
+  static String plain(double value) {
+    double size = Math.abs(value);
+    int decimals = size >= 10_000 ? 0 : size >= 1000 ? 1 : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : 6;
+    if (size > 1e15) {
+      return "a number beyond any sense (" + value + ")";
+    }
+    String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
+    return text.contains(".") ? text.replaceAll("0+$", "").replaceAll("\\.$", "") : text;
+  }
+
+  /** Like {@code 3 h 05 min}, {@code 4 min 10 s}, {@code 42 s}. */
+  static String duration(long seconds) {
+    if (seconds >= 3600) {
+      long minutes = seconds % 3600 / 60;
+      return seconds / 3600 + " h" + (minutes == 0 ? "" : String.format(Locale.ROOT, " %02d min", minutes));
+    }
+    if (seconds >= 60) {
+      return seconds / 60 + " min" + (seconds % 60 == 0 ? "" : String.format(Locale.ROOT, " %02d s", seconds % 60));
+    }
+    return seconds + " s";
+  }
+}

@@ -1,9 +1,7 @@
 package stillwatch.rules.plan;
 
-import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
-import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
 
@@ -18,7 +16,6 @@ import stillwatch.ingest.unit.Kind;
  * @param bands what pressures mean
  * @param test how the test goes
  * @param rules settings by rule id, only for rules the plan speaks of
- * @param ruleFolder a folder of the user's own rules; null when there is none
  * @param recordings how this well's recordings are laid out
  * @param webhooks where alerts go
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
@@ -32,7 +29,6 @@ public record Plan(
     Bands bands,
     TestPlan test,
     Map<String, RuleSetting> rules,
-    @Nullable Path ruleFolder,
     RecordingLayout recordings,
     List<Webhook> webhooks,
     Map<Kind, String> display) {}

@@ -1,0 +1,349 @@
+package stillwatch.rules.plan;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.net.URI;
+import java.time.DateTimeException;
+import java.time.Duration;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.HashSet;
+import java.util.Iterator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.recording.RecordingLayout;
+import stillwatch.ingest.unit.Dimension;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.ingest.unit.Quantities;
+import stillwatch.ingest.unit.UnitException;
+import stillwatch.ingest.unit.Units;
+import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.book.Parameter;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
+
+/** Makes a plan of a tree, noting what the schema cannot see; tolerant of what the schema has already refused. */
+final class PlanBinder {
+  private final YamlTree tree;
+  private final Catalogue catalogue;
+
+  PlanBinder(YamlTree tree, Catalogue catalogue) {
+    this.tree = tree;
+    this.catalogue = catalogue;
+  }
+
+  Plan bind(String fingerprint) {
+    JsonNode root = tree.root();
+    List<GaugePlan> gauges = gauges(root.path("gauges"));
+    facts(root.path("facts"));
+    return new Plan(
+        root.path("well").asText(),
+        root.path("name").asText(),
+        root.path("revision").asText(),
+        fingerprint,
+        gauges,
+        bands(root.path("bands")),
+        test(root.path("test")),
+        rules(root.path("rules")),
+        recordings(root, gauges),
+        webhooks(root.path("routes").path("webhooks")),
+        display(root.path("display")));
+  }
+
+  private void facts(JsonNode facts) {
+    quantity(facts, "/facts", "water-depth", Dimension.LENGTH, 0);
+    quantity(facts, "/facts", "datum-depth", Dimension.LENGTH, 0);
+    quantity(facts, "/facts", "reservoir-pressure", Dimension.PRESSURE, 0);
+    quantity(facts, "/facts", "fluid-gradient", Dimension.GRADIENT, 0);
+    quantity(facts, "/facts", "sea-gradient", Dimension.GRADIENT, 0);
+  }
+
+  private List<GaugePlan> gauges(JsonNode list) {
+    List<GaugePlan> gauges = new ArrayList<>();
+    Set<String> ids = new HashSet<>();
+    Map<String, List<Integer>> twins = new LinkedHashMap<>();
+    for (int i = 0; i < list.size(); i++) {
+      JsonNode g = list.get(i);
+      String at = "/gauges/" + i;
+      String id = g.path("id").asText();
+      if (!id.isEmpty() && !ids.add(id)) {
+        tree.fault(at + "/id", "gauge '" + id + "' stands twice; give one another id");
+      }
+      Kind kind = kind(g.path("kind").asText());
+      unit(kind, g.path("unit"), at + "/unit");
+      Dimension dimension = dimension(kind);
+      double low = quantity(g.path("range"), at + "/range", "low", dimension, Double.NEGATIVE_INFINITY);
+      double high = quantity(g.path("range"), at + "/range", "high", dimension, Double.POSITIVE_INFINITY);
+      if (low >= high) {
+        tree.fault(at + "/range", "the range's low end must be below its high end");
+      }
+      double period = quantity(g, at, "period", Dimension.DURATION, 1);
+      if (period <= 0) {
+        tree.fault(at + "/period", "a period must be longer than nothing");
+      }
+      String twin = g.hasNonNull("twin") ? g.path("twin").asText() : null;
+      if (twin != null) {
+        twins.computeIfAbsent(twin, t -> new ArrayList<>()).add(i);
+      }
+      gauges.add(
+          new GaugePlan(
+              id,
+              kind,
+              g.path("where").asText(""),
+              g.path("unit").asText(),
+              Duration.ofMillis(Math.round(Math.max(period, 0.001) * 1000)),
+              low,
+              high,
+              step(g, at, "accuracy", kind),
+              step(g, at, "resolution", kind),
+              twin,
+              role(g.path("role").asText("other"))));
+    }
+    twins.forEach(
+        (twin, members) -> {
+          String at = "/gauges/" + members.get(0) + "/twin";
+          if (members.size() == 1) {
+            tree.fault(at, "no other gauge has the twin group '" + twin + "'; name it at its twin too, or leave it out");
+          } else if (members.stream().map(i -> gauges.get(i).kind()).distinct().count() > 1) {
+            tree.fault(at, "the gauges of twin group '" + twin + "' must be of one kind");
+          }
+        });
+    return List.copyOf(gauges);
+  }
+
+  private Bands bands(JsonNode b) {
+    double intact = quantity(b, "/bands", "intact-low", Dimension.PRESSURE, Double.NaN);
+    double leak = quantity(b, "/bands", "leak-high", Dimension.PRESSURE, Double.NaN);
+    double ceiling = quantity(b, "/bands", "ceiling", Dimension.PRESSURE, Double.NaN);
+    if (leak >= intact) {
+      tree.fault("/bands/leak-high", "leak-high must be below intact-low: between them the level is ambiguous");
+    }
+    if (intact >= ceiling) {
+      tree.fault("/bands/ceiling", "the ceiling must be above intact-low");
+    }
+    return new Bands(intact, leak, ceiling);
+  }
+
+  private TestPlan test(JsonNode t) {
+    return new TestPlan(
+        texts(t.path("phases")),
+        texts(t.path("closure-steps")),
+        seconds(quantity(t, "/test", "hold-point-every", Dimension.DURATION, 6 * 3600)),
+        seconds(quantity(t, "/test", "length", Dimension.DURATION, 48 * 3600)));
+  }
+
+  private static Duration seconds(double s) {
+    return Duration.ofMillis(Math.round(s * 1000));
+  }
+
+  private Map<String, RuleSetting> rules(JsonNode rules) {
+    Map<String, RuleSetting> settings = new LinkedHashMap<>();
+    List<String> ids = catalogue.rules().stream().map(RuleEntry::id).toList();
+    for (Iterator<Map.Entry<String, JsonNode>> i = rules.fields(); i.hasNext(); ) {
+      Map.Entry<String, JsonNode> e = i.next();
+      String at = "/rules/" + e.getKey();
+      RuleEntry rule = catalogue.rule(e.getKey()).orElse(null);
+      if (rule == null) {
+        tree.faultAtKey(at, "there is no rule '" + e.getKey() + "'" + Nearest.hint(e.getKey(), ids));
+      } else {
+        settings.put(e.getKey(), setting(rule, e.getValue(), at));
+      }
+    }
+    return settings;
+  }
+
+  private RuleSetting setting(RuleEntry rule, JsonNode node, String at) {
+    Map<String, Double> parameters = new LinkedHashMap<>();
+    List<String> names = rule.parameters().stream().map(Parameter::name).toList();
+    for (Iterator<String> i = node.fieldNames(); i.hasNext(); ) {
+      String name = i.next();
+      if (name.equals("off") || name.equals("advice")) {
+        continue;
+      }
+      Parameter parameter = rule.parameters().stream().filter(p -> p.name().equals(name)).findFirst().orElse(null);
+      if (parameter == null) {
+        tree.faultAtKey(
+            at + "/" + name, "rule '" + rule.id() + "' has no limit '" + name + "'" + Nearest.hint(name, names));
+      } else {
+        parameters.put(name, quantity(node, at, name, parameter.dimension(), parameter.standard()));
+      }
+    }
+    String off = node.hasNonNull("off") ? node.path("off").asText() : null;
+    String advice = node.hasNonNull("advice") ? node.path("advice").asText() : null;
+    return new RuleSetting(parameters, off, advice);
+  }
+
+  private RecordingLayout recordings(JsonNode root, List<GaugePlan> gauges) {
+    JsonNode r = root.path("recordings");
+    boolean wide = r.path("shape").asText("wide").equals("wide");
+    List<RecordingLayout.Column> columns = new ArrayList<>();
+    List<String> ids = gauges.stream().map(GaugePlan::id).toList();
+    for (Iterator<Map.Entry<String, JsonNode>> i = r.path("columns").fields(); i.hasNext(); ) {
+      Map.Entry<String, JsonNode> e = i.next();
+      String at = "/recordings/columns/" + e.getKey();
+      GaugePlan gauge = gauges.stream().filter(g -> g.id().equals(e.getKey())).findFirst().orElse(null);
+      if (gauge == null) {
+        tree.faultAtKey(at, "there is no gauge '" + e.getKey() + "' in this plan" + Nearest.hint(e.getKey(), ids));
+        continue;
+      }
+      JsonNode c = e.getValue();
+      String unit = c.hasNonNull("unit") ? c.path("unit").asText() : gauge.unit();
+      if (c.hasNonNull("unit")) {
+        unit(gauge.kind(), c.path("unit"), at + "/unit");
+      }
+      columns.add(
+          new RecordingLayout.Column(
+              c.isTextual() ? c.asText() : c.path("column").asText(),
+              gauge.id(),
+              gauge.kind(),
+              unit,
+              text(c, "quality")));
+    }
+    if (!wide) {
+      for (String key : List.of("gauge-column", "value-column")) {
+        if (!r.has(key) && !r.isMissingNode()) {
+          tree.faultAtKey("/recordings", "recordings of shape long need '" + key + "'");
+        }
+      }
+    }
+    return new RecordingLayout(
+        root.path("well").asText(),
+        wide ? RecordingLayout.Shape.WIDE : RecordingLayout.Shape.LONG,
+        time(r.path("time")),
+        text(r, "received"),
+        text(r, "operation"),
+        List.copyOf(columns),
+        text(r, "gauge-column"),
+        text(r, "value-column"),
+        text(r, "quality-column"));
+  }
+
+  private RecordingLayout.TimeColumn time(JsonNode t) {
+    String pattern = text(t, "pattern");
+    String form = t.path("format").asText("rfc3339").toUpperCase(Locale.ROOT).replace('-', '_');
+    RecordingLayout.TimeFormat format =
+        Arrays.stream(RecordingLayout.TimeFormat.values())
+            .filter(f -> f.name().equals(form))
+            .findFirst()
+            .orElse(RecordingLayout.TimeFormat.RFC3339);
+    if (format == RecordingLayout.TimeFormat.PATTERN) {
+      if (pattern == null) {
+        tree.faultAtKey("/recordings/time", "times of format pattern need 'pattern'");
+      } else {
+        try {
+          var unused = java.time.format.DateTimeFormatter.ofPattern(pattern, Locale.ROOT);
+        } catch (IllegalArgumentException e) {
+          tree.fault("/recordings/time/pattern", "'" + pattern + "' is no time pattern: " + e.getMessage());
+        }
+      }
+    }
+    ZoneId zone = ZoneId.of("UTC");
+    try {
+      zone = ZoneId.of(t.path("zone").asText("UTC"));
+    } catch (DateTimeException e) {
+      tree.fault("/recordings/time/zone", "there is no time zone '" + t.path("zone").asText() + "'; write it like Europe/Oslo or UTC");
+    }
+    return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
+  }
+
+  private List<Webhook> webhooks(JsonNode list) {
+    List<Webhook> hooks = new ArrayList<>();
+    Set<String> names = new HashSet<>();
+    for (int i = 0; i < list.size(); i++) {
+      JsonNode w = list.get(i);
+      String name = w.path("name").asText();
+      if (!names.add(name)) {
+        tree.fault("/routes/webhooks/" + i + "/name", "route '" + name + "' stands twice; give one another name");
+      }
+      try {
+        String from = w.path("from").asText("low");
+        Priority priority = Arrays.stream(Priority.values()).filter(p -> p.wire().equals(from)).findFirst().orElse(Priority.LOW);
+        hooks.add(new Webhook(name, URI.create(w.path("url").asText()), priority));
+      } catch (IllegalArgumentException e) {
+        tree.fault("/routes/webhooks/" + i + "/url", "'" + w.path("url").asText() + "' is no address");
+      }
+    }
+    return List.copyOf(hooks);
+  }
+
+  private Map<Kind, String> display(JsonNode d) {
+    Map<Kind, String> units = new EnumMap<>(Kind.class);
+    for (Kind kind : Kind.values()) {
+      if (d.hasNonNull(kind.wire())) {
+        unit(kind, d.path(kind.wire()), "/display/" + kind.wire());
+        units.put(kind, d.path(kind.wire()).asText());
+      }
+    }
+    return units;
+  }
+
+  private void unit(Kind kind, JsonNode node, String pointer) {
+    if (node.isTextual()) {
+      try {
+        Units.of(kind, node.asText());
+      } catch (UnitException e) {
+        tree.fault(pointer, String.valueOf(e.getMessage()));
+      }
+    }
+  }
+
+  /** An accuracy or a resolution: a difference, so an offset of the unit does not count. */
+  private double step(JsonNode parent, String at, String key, Kind kind) {
+    Dimension dimension = dimension(kind);
+    JsonNode node = parent.path(key);
+    if (kind == Kind.SOUND && node.isTextual() && node.asText().endsWith("dB")) {
+      dimension = Dimension.SOUND_DIFFERENCE;
+    }
+    double value = quantity(parent, at, key, dimension, 0);
+    if (kind == Kind.TEMPERATURE && node.isTextual() && node.asText().trim().endsWith(" K")) {
+      value += 273.15;
+    }
+    return value;
+  }
+
+  private double quantity(JsonNode parent, String at, String key, Dimension dimension, double otherwise) {
+    JsonNode node = parent.path(key);
+    if (!node.isTextual() && !node.isNumber()) {
+      return otherwise;
+    }
+    try {
+      return Quantities.parse(node.asText(), dimension);
+    } catch (UnitException e) {
+      tree.fault(at + "/" + key, String.valueOf(e.getMessage()));
+      return otherwise;
+    }
+  }
+
+  private static @Nullable String text(JsonNode node, String key) {
+    return node.hasNonNull(key) ? node.path(key).asText() : null;
+  }
+
+  private static List<String> texts(JsonNode list) {
+    List<String> all = new ArrayList<>();
+    list.forEach(n -> all.add(n.asText()));
+    return List.copyOf(all);
+  }
+
+  private static Kind kind(String wire) {
+    return Arrays.stream(Kind.values()).filter(k -> k.wire().equals(wire)).findFirst().orElse(Kind.PRESSURE);
+  }
+
+  private static GaugePlan.Role role(String wire) {
+    return Arrays.stream(GaugePlan.Role.values()).filter(r -> r.wire().equals(wire)).findFirst().orElse(GaugePlan.Role.OTHER);
+  }
+
+  private static Dimension dimension(Kind kind) {
+    return switch (kind) {
+      case PRESSURE -> Dimension.PRESSURE;
+      case TEMPERATURE -> Dimension.TEMPERATURE;
+      case SOUND -> Dimension.SOUND;
+      case TILT -> Dimension.TILT;
+      case FLOW -> Dimension.FLOW;
+    };
+  }
+}

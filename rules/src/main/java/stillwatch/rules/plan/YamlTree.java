@@ -1,0 +1,117 @@
+package stillwatch.rules.plan;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.StringReader;
+import java.math.BigDecimal;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.yaml.snakeyaml.LoaderOptions;
+import org.yaml.snakeyaml.Yaml;
+import org.yaml.snakeyaml.error.Mark;
+import org.yaml.snakeyaml.error.MarkedYAMLException;
+import org.yaml.snakeyaml.nodes.MappingNode;
+import org.yaml.snakeyaml.nodes.Node;
+import org.yaml.snakeyaml.nodes.NodeTuple;
+import org.yaml.snakeyaml.nodes.ScalarNode;
+import org.yaml.snakeyaml.nodes.SequenceNode;
+import org.yaml.snakeyaml.nodes.Tag;
+
+/** A YAML text as a tree, with the place of every key and value by JSON pointer. */
+final class YamlTree {
+  private final JsonNode root;
+  private final Map<String, Mark> values = new HashMap<>();
+  private final Map<String, Mark> keys = new HashMap<>();
+  private final List<PlanFault> faults;
+
+  YamlTree(String text, List<PlanFault> faults) {
+    this.faults = faults;
+    root = read(text);
+  }
+
+  private JsonNode read(String text) {
+    try {
+      Node node = new Yaml(new LoaderOptions()).compose(new StringReader(text));
+      if (node == null) {
+        faults.add(new PlanFault(1, 1, "the plan is empty; start with 'plan: 1' (see docs/plan.md)"));
+        return JsonNodeFactory.instance.missingNode();
+      }
+      return convert(node, "");
+    } catch (MarkedYAMLException e) {
+      Mark mark = e.getProblemMark();
+      faults.add(
+          new PlanFault(
+              mark == null ? 1 : mark.getLine() + 1,
+              mark == null ? 1 : mark.getColumn() + 1,
+              "not readable as YAML: " + e.getProblem() + "; check indentation and quotes here"));
+      return JsonNodeFactory.instance.missingNode();
+    }
+  }
+
+  private JsonNode convert(Node node, String pointer) {
+    values.put(pointer, node.getStartMark());
+    if (node instanceof MappingNode mapping) {
+      ObjectNode object = JsonNodeFactory.instance.objectNode();
+      for (NodeTuple tuple : mapping.getValue()) {
+        String key = tuple.getKeyNode() instanceof ScalarNode s ? s.getValue() : tuple.getKeyNode().toString();
+        String child = pointer + "/" + key.replace("~", "~0").replace("/", "~1");
+        Mark mark = tuple.getKeyNode().getStartMark();
+        if (object.has(key)) {
+          faults.add(new PlanFault(mark.getLine() + 1, mark.getColumn() + 1, "'" + key + "' stands twice; keep one"));
+        }
+        keys.put(child, mark);
+        object.set(key, convert(tuple.getValueNode(), child));
+      }
+      return object;
+    }
+    if (node instanceof SequenceNode sequence) {
+      ArrayNode array = JsonNodeFactory.instance.arrayNode();
+      for (int i = 0; i < sequence.getValue().size(); i++) {
+        array.add(convert(sequence.getValue().get(i), pointer + "/" + i));
+      }
+      return array;
+    }
+    return scalar((ScalarNode) node);
+  }
+
+  private static JsonNode scalar(ScalarNode node) {
+    String text = node.getValue();
+    if (node.getTag().equals(Tag.NULL)) {
+      return JsonNodeFactory.instance.nullNode();
+    }
+    if (node.getTag().equals(Tag.INT) || node.getTag().equals(Tag.FLOAT)) {
+      try {
+        BigDecimal number = new BigDecimal(text);
+        return number.scale() <= 0 && number.abs().longValue() < Integer.MAX_VALUE
+            ? JsonNodeFactory.instance.numberNode(number.intValue())
+            : JsonNodeFactory.instance.numberNode(number);
+      } catch (NumberFormatException e) {
+        return JsonNodeFactory.instance.textNode(text); // hexadecimal, sexagesimal: no number a plan means
+      }
+    }
+    return JsonNodeFactory.instance.textNode(text);
+  }
+
+  JsonNode root() {
+    return root;
+  }
+
+  /** A mistake at the value with this pointer. */
+  void fault(String pointer, String message) {
+    add(values.get(pointer), message);
+  }
+
+  /** A mistake at the key with this pointer. */
+  void faultAtKey(String pointer, String message) {
+    Mark mark = keys.get(pointer);
+    add(mark == null ? values.get(pointer) : mark, message);
+  }
+
+  private void add(@Nullable Mark mark, String message) {
+    faults.add(new PlanFault(mark == null ? 1 : mark.getLine() + 1, mark == null ? 1 : mark.getColumn() + 1, message));
+  }
+}

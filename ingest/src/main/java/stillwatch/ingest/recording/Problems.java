@@ -1,0 +1,57 @@
+package stillwatch.ingest.recording;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+
+/** What was wrong in a recording: a count of each sort and the first few sentences, never more. Not thread-safe. */
+public final class Problems {
+  private static final int TOLD = 3;
+
+  private final Map<Sort, Long> counts = new EnumMap<>(Sort.class);
+  private final Map<Sort, List<String>> first = new EnumMap<>(Sort.class);
+
+  /** The sorts of problem. */
+  public enum Sort {
+    BAD_TIME("rows whose time cannot be read, left out"),
+    BAD_NUMBER("cells that are no number, left out"),
+    BAD_QUALITY("qualities that are not understood, taken as bad"),
+    SHORT_ROW("rows with fewer cells than the header"),
+    LONG_ROW("rows with more cells than the header, the rest left out"),
+    UNKNOWN_GAUGE("rows of a gauge that the plan does not map, left out"),
+    BAD_OPERATION("operations that are not understood, left out"),
+    OUT_OF_ORDER("rows earlier than the row before; the watch counts them and does not believe them"),
+    SAME_TIME("rows with the same time as the row before; the watch believes the first"),
+    LONG_GAP("gaps of more than 24 h, passed over in one step");
+
+    private final String text;
+
+    Sort(String text) {
+      this.text = text;
+    }
+  }
+
+  void add(Sort sort, String sentence) {
+    counts.merge(sort, 1L, Long::sum);
+    List<String> told = first.computeIfAbsent(sort, s -> new ArrayList<>());
+    if (told.size() < TOLD) {
+      told.add(sentence);
+    }
+  }
+
+  /** How many of a sort. */
+  public long count(Sort sort) {
+    return counts.getOrDefault(sort, 0L);
+  }
+
+  /** For people: each sort's count, then its first few sentences, indented. */
+  public List<String> report() {
+    List<String> lines = new ArrayList<>();
+    for (Map.Entry<Sort, Long> e : counts.entrySet()) {
+      lines.add(String.format("%,d %s", e.getValue(), e.getKey().text));
+      first.getOrDefault(e.getKey(), List.of()).forEach(s -> lines.add("  " + s));
+    }
+    return lines;
+  }
+}

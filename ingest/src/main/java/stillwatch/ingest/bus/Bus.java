@@ -1,6 +1,7 @@
 package stillwatch.ingest.bus;
 
 import java.time.Duration;
+import java.util.Optional;
 
 /** A broker: makes the topics, and writers and readers on them. */
 public interface Bus extends AutoCloseable {
@@ -15,6 +16,9 @@ public interface Bus extends AutoCloseable {
 
   /** A reader of all partitions of the topic, whoever else reads. */
   TopicReader readerOfAll(String topic, Assignment assignment);
+
+  /** The newest message of a topic with this key. */
+  Optional<Message> last(String topic, String key);
 
   /** Whether the broker answers within that time. */
   boolean reachable(Duration within);

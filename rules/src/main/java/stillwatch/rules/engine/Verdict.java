@@ -10,6 +10,9 @@ public interface Verdict {
   /** Log time, ms since 1970 UTC. */
   long nowMs();
 
+  /** The time delays are counted in: the source's time where the rule gives it as {@code timeMs}, otherwise log time. */
+  long timeMs();
+
   /** Whether the condition holds. */
   boolean beyond();
 

@@ -144,6 +144,7 @@ public final class WellEngine implements AutoCloseable {
     private final EventPropertyGetter beyond;
     private final EventPropertyGetter normal;
     private final @Nullable EventPropertyGetter onsetMs;
+    private final @Nullable EventPropertyGetter timeMs;
     private final String[] columns;
     private @Nullable EventBean bean;
 
@@ -153,6 +154,7 @@ public final class WellEngine implements AutoCloseable {
       beyond = type.getGetter("beyond");
       normal = type.getGetter("normal");
       onsetMs = type.getGetter("onsetMs");
+      timeMs = type.getGetter("timeMs");
       columns = type.getPropertyNames();
     }
 
@@ -168,6 +170,11 @@ public final class WellEngine implements AutoCloseable {
     @Override
     public long nowMs() {
       return ((Number) nowMs.get(bean)).longValue();
+    }
+
+    @Override
+    public long timeMs() {
+      return timeMs != null && timeMs.get(bean) instanceof Number n ? n.longValue() : nowMs();
     }
 
     @Override
@@ -191,7 +198,7 @@ public final class WellEngine implements AutoCloseable {
       EventBean b = bean;
       for (String column : columns) {
         if (b != null && b.get(column) instanceof Number n && Double.isFinite(n.doubleValue())
-            && !column.equals("nowMs") && !column.equals("onsetMs")) {
+            && !column.endsWith("Ms")) {
           found.put(column, n.doubleValue());
         }
       }

@@ -6,7 +6,8 @@ import stillwatch.rules.finding.Finding;
 /**
  * The on-delay and off-delay of one rule about one subject (ISA-18.2): the condition must hold for {@code holdMs} before
  * it is raised, and be over for {@code releaseMs} before it has returned. Between beyond and normal the state is kept, so
- * a moment without knowledge breaks no timing.
+ * a moment without knowledge breaks no timing. Delays are counted from the onset, which a rule may know to lie before the
+ * moment it could first see it.
  */
 final class Gate {
   /** What changed. */
@@ -19,7 +20,6 @@ final class Gate {
   private final long holdMs;
   private final long releaseMs;
   private boolean pending;
-  private long pendingSinceMs;
   private long onsetMs;
   private boolean over;
   private long overSinceMs;
@@ -30,7 +30,7 @@ final class Gate {
     this.releaseMs = releaseMs;
   }
 
-  Change judge(long nowMs, boolean beyond, boolean normal, long onset) {
+  Change judge(long timeMs, boolean beyond, boolean normal, long onset) {
     if (raised != null) {
       if (!normal) {
         over = false;
@@ -38,18 +38,17 @@ final class Gate {
       }
       if (!over) {
         over = true;
-        overSinceMs = nowMs;
+        overSinceMs = timeMs;
       }
-      return nowMs - overSinceMs >= releaseMs ? Change.RETURNED : Change.NONE;
+      return timeMs - overSinceMs >= releaseMs ? Change.RETURNED : Change.NONE;
     }
     if (normal && !beyond) {
       pending = false;
     } else if (beyond && !pending) {
       pending = true;
-      pendingSinceMs = nowMs;
       onsetMs = onset;
     }
-    return pending && beyond && nowMs - pendingSinceMs >= holdMs ? Change.RAISED : Change.NONE;
+    return pending && beyond && timeMs - onsetMs >= holdMs ? Change.RAISED : Change.NONE;
   }
 
   /** When the condition now pending or raised began. */

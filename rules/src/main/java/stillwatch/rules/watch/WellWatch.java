@@ -36,7 +36,9 @@ public final class WellWatch implements AutoCloseable {
   private final FindingMaker findings;
   private String phase;
   private long nowMs = Long.MIN_VALUE;
-  private long lastCadence;
+  private long lastSlot;
+  private long lastAtSlot = Long.MIN_VALUE;
+  private boolean saidInSlot;
   private long lastFrameMs;
   private long lastOpeningMs = -1;
 
@@ -74,19 +76,38 @@ public final class WellWatch implements AutoCloseable {
     } else if (entry instanceof Operation operation) {
       take(operation);
     }
-    long cadence = Math.floorDiv(nowMs, CADENCE_MS);
-    if (cadence != lastCadence) {
-      lastCadence = cadence;
+    if (due(entry)) {
       sayAll();
     } else if (jumped) {
       sayJumped();
     }
   }
 
+  /**
+   * Whether the cadence asks for indicators: whenever the source's time enters a new slot, so that a burst after an outage
+   * is judged step by step, and whenever log time does while the sources say nothing.
+   */
+  private boolean due(Telemetry entry) {
+    boolean due = false;
+    long atSlot = Math.floorDiv(entry.atMs(), CADENCE_MS);
+    if (entry instanceof Frame && atSlot > lastAtSlot) {
+      lastAtSlot = atSlot;
+      saidInSlot = true;
+      due = true;
+    }
+    long slot = Math.floorDiv(nowMs, CADENCE_MS);
+    if (slot != lastSlot) {
+      lastSlot = slot;
+      due |= !saidInSlot;
+      saidInSlot = due && entry instanceof Frame;
+    }
+    return due;
+  }
+
   private void start(long startMs) {
     gauges.start(plan.gauges(), startMs);
     lastFrameMs = startMs;
-    lastCadence = Math.floorDiv(startMs, CADENCE_MS);
+    lastSlot = Math.floorDiv(startMs, CADENCE_MS);
   }
 
   private boolean take(Frame frame) {
@@ -151,8 +172,8 @@ public final class WellWatch implements AutoCloseable {
   private void judge(RuleGates rule, Verdict verdict) {
     Gate gate = rule.gate(verdict.subject());
     boolean beyond = verdict.beyond();
-    long onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : verdict.nowMs();
-    switch (gate.judge(verdict.nowMs(), beyond, verdict.normal(), onsetMs)) {
+    long onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : verdict.timeMs();
+    switch (gate.judge(verdict.timeMs(), beyond, verdict.normal(), onsetMs)) {
       case RAISED -> {
         Finding finding = findings.raised(rule, verdict, gate.onsetMs(), phase);
         gate.raised(finding);

@@ -1,0 +1,187 @@
+package stillwatch.ingest.bus;
+
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import org.apache.kafka.clients.admin.Admin;
+import org.apache.kafka.clients.admin.NewTopic;
+import org.apache.kafka.clients.consumer.ConsumerConfig;
+import org.apache.kafka.clients.consumer.KafkaConsumer;
+import org.apache.kafka.clients.producer.KafkaProducer;
+import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.common.TopicPartition;
+import org.apache.kafka.common.config.TopicConfig;
+import org.apache.kafka.common.errors.TopicExistsException;
+import org.apache.kafka.common.serialization.ByteArrayDeserializer;
+import org.apache.kafka.common.serialization.ByteArraySerializer;
+import org.apache.kafka.common.serialization.StringDeserializer;
+import org.apache.kafka.common.serialization.StringSerializer;
+
+/** A Kafka broker or cluster. Safe from any thread. */
+public final class KafkaBus implements Bus {
+  private static final Duration PATIENCE = Duration.ofSeconds(30);
+  private static final long DAY_MS = Duration.ofDays(1).toMillis();
+
+  private final BusSettings settings;
+  private final Admin admin;
+
+  private KafkaBus(BusSettings settings) {
+    this.settings = settings;
+    admin = Admin.create(properties(Map.of()));
+  }
+
+  /** Opens the way to a broker; nothing is sent yet. */
+  public static KafkaBus open(BusSettings settings) {
+    return new KafkaBus(settings);
+  }
+
+  private Map<String, Object> properties(Map<String, Object> own) {
+    Map<String, Object> all = new HashMap<>(settings.client());
+    all.putAll(own);
+    all.put("bootstrap.servers", settings.bootstrap());
+    return all;
+  }
+
+  @Override
+  public void createTopics(int partitions, int replicas) {
+    List<NewTopic> topics =
+        List.of(
+            topic(Topics.TELEMETRY, partitions, replicas, 90),
+            topic(Topics.ALERTS, partitions, replicas, 400),
+            topic(Topics.REJECTS, 1, replicas, 30),
+            topic(Topics.PROGRESS, 1, replicas, 1));
+    admin.createTopics(topics)
+        .values()
+        .forEach(
+            (name, done) -> {
+              try {
+                done.get(PATIENCE.toSeconds(), TimeUnit.SECONDS);
+              } catch (ExecutionException e) {
+                if (!(e.getCause() instanceof TopicExistsException)) {
+                  throw new BusException("topic " + name + " could not be created: " + e.getMessage(), e);
+                }
+              } catch (TimeoutException e) {
+                throw unreachable(e);
+              } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                throw new BusException("interrupted while creating topic " + name, e);
+              }
+            });
+  }
+
+  /** Retention runs on the broker's clock: recordings carry times long past. */
+  private static NewTopic topic(String name, int partitions, int replicas, int days) {
+    return new NewTopic(name, partitions, (short) replicas)
+        .configs(
+            Map.of(
+                TopicConfig.RETENTION_MS_CONFIG, Long.toString(days * DAY_MS),
+                TopicConfig.MESSAGE_TIMESTAMP_TYPE_CONFIG, "LogAppendTime"));
+  }
+
+  private BusException unreachable(Exception why) {
+    return new BusException("the broker at " + settings.bootstrap() + " does not answer; check that it runs and the address", why);
+  }
+
+  @Override
+  public TopicWriter writer(String topic) {
+    return new KafkaTopicWriter(
+        topic,
+        new KafkaProducer<>(
+            properties(
+                Map.of(
+                    ProducerConfig.ACKS_CONFIG, "all",
+                    ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true,
+                    ProducerConfig.LINGER_MS_CONFIG, 5,
+                    ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG, 120_000)),
+            new StringSerializer(),
+            new ByteArraySerializer()));
+  }
+
+  private KafkaConsumer<String, byte[]> consumer(Map<String, Object> own) {
+    Map<String, Object> all = new HashMap<>(own);
+    all.put(ConsumerConfig.ENABLE_AUTO_COMMIT_CONFIG, false);
+    all.put(ConsumerConfig.AUTO_OFFSET_RESET_CONFIG, "earliest");
+    all.put(ConsumerConfig.MAX_POLL_RECORDS_CONFIG, 2000);
+    all.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, 100);
+    return new KafkaConsumer<>(properties(all), new StringDeserializer(), new ByteArrayDeserializer());
+  }
+
+  @Override
+  public TopicReader reader(String topic, String group, Assignment assignment) {
+    KafkaConsumer<String, byte[]> consumer =
+        consumer(Map.of(ConsumerConfig.GROUP_ID_CONFIG, group, ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, 10_000));
+    return KafkaTopicReader.ofGroup(topic, consumer, assignment);
+  }
+
+  @Override
+  public TopicReader readerOfAll(String topic, Assignment assignment) {
+    KafkaConsumer<String, byte[]> consumer = consumer(Map.of());
+    return KafkaTopicReader.ofAll(consumer, partitions(topic, consumer), assignment);
+  }
+
+  private static Set<TopicPartition> partitions(String topic, KafkaConsumer<String, byte[]> consumer) {
+    Set<TopicPartition> all = new HashSet<>();
+    consumer.partitionsFor(topic, PATIENCE).forEach(p -> all.add(new TopicPartition(topic, p.partition())));
+    return all;
+  }
+
+  @Override
+  public Optional<Message> last(String topic, String key) {
+    try (KafkaConsumer<String, byte[]> consumer = consumer(Map.of())) {
+      Set<TopicPartition> partitions = partitions(topic, consumer);
+      consumer.assign(partitions);
+      Map<TopicPartition, Long> starts = consumer.beginningOffsets(partitions);
+      Map<TopicPartition, Long> ends = new HashMap<>(consumer.endOffsets(partitions));
+      Optional<Message> last = Optional.empty();
+      for (long back = 100; last.isEmpty(); back *= 10) {
+        boolean whole = true;
+        for (TopicPartition p : partitions) {
+          long end = ends.getOrDefault(p, 0L);
+          long start = Math.max(starts.getOrDefault(p, 0L), end - back);
+          whole &= start <= starts.getOrDefault(p, 0L);
+          consumer.seek(p, start);
+        }
+        last = lastOf(key, consumer, ends);
+        if (whole) {
+          return last;
+        }
+      }
+      return last;
+    }
+  }
+
+  private static Optional<Message> lastOf(
+      String key, KafkaConsumer<String, byte[]> consumer, Map<TopicPartition, Long> ends) {
+    Optional<Message> last = Optional.empty();
+    while (ends.entrySet().stream().anyMatch(e -> consumer.position(e.getKey()) < e.getValue())) {
+      for (Message m : KafkaTopicReader.messages(consumer.poll(Duration.ofMillis(200)))) {
+        last = m.key().equals(key) ? Optional.of(m) : last;
+      }
+    }
+    return last;
+  }
+
+  @Override
+  public boolean reachable(Duration within) {
+    try {
+      return !admin.describeCluster().nodes().get(within.toMillis(), TimeUnit.MILLISECONDS).isEmpty();
+    } catch (ExecutionException | TimeoutException e) {
+      return false;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return false;
+    }
+  }
+
+  @Override
+  public void close() {
+    admin.close(Duration.ofSeconds(1));
+  }
+}

@@ -1,0 +1,124 @@
+package stillwatch.rules.drill;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.OutputStreamWriter;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.zip.GZIPOutputStream;
+
+/**
+ * Makes a recording of a scenario: one row a second, a column a gauge, an operation column; gzipped when the name ends in
+ * {@code .gz}. The same scenario gives the same rows.
+ */
+public final class Drill {
+  private Drill() {}
+
+  /**
+   * Writes the recording.
+   *
+   * @return rows written
+   * @throws DrillException when the scenario cannot be used
+   */
+  public static long write(Scenario scenario, Path out) throws IOException {
+    Instant start;
+    try {
+      start = Instant.parse(scenario.start());
+    } catch (DateTimeException e) {
+      throw new DrillException("start '" + scenario.start() + "' is not written like 2026-03-01T06:00:00Z", e);
+    }
+    SimulatedWell well = new SimulatedWell(scenario);
+    List<SimulatedGauge> gauges = new ArrayList<>();
+    for (Scenario.Gauge g : scenario.gauges()) {
+      gauges.add(new SimulatedGauge(g, scenario.seed()));
+    }
+    long rows = Math.round(scenario.hours() * 3600);
+    try (OutputStream file = Files.newOutputStream(out);
+        OutputStream packed = String.valueOf(out).endsWith(".gz") ? new GZIPOutputStream(file, 1 << 16) : file;
+        BufferedWriter text = new BufferedWriter(new OutputStreamWriter(packed, StandardCharsets.UTF_8), 1 << 16)) {
+      text.write("time,received");
+      for (SimulatedGauge g : gauges) {
+        text.write("," + g.gauge().id());
+      }
+      text.write(",operation\n");
+      for (long second = 0; second < rows; second++) {
+        row(scenario, well, gauges, start, second, text);
+      }
+    }
+    return rows;
+  }
+
+  private static void row(
+      Scenario scenario, SimulatedWell well, List<SimulatedGauge> gauges, Instant start, long second, BufferedWriter text)
+      throws IOException {
+    double hours = second / 3600.0;
+    double pressure = well.pressure(hours);
+    text.write(start.plusSeconds(second).toString());
+    text.write(',');
+    for (Scenario.Event e : scenario.around()) {
+      Double to = e.to();
+      if (e.what().equals("burst") && to != null && hours >= e.from() && hours < to) {
+        text.write(start.plusSeconds(Math.round(to * 3600)).toString());
+      }
+    }
+    for (SimulatedGauge g : gauges) {
+      text.write(',');
+      if (g.speaks(second, hours)) {
+        double truth = truth(scenario, well, g.gauge().senses(), pressure, hours);
+        text.write(String.format(Locale.ROOT, "%." + g.gauge().decimals() + "f", g.show(truth, hours)));
+      }
+    }
+    text.write(',');
+    text.write(operation(scenario, second));
+    text.write('\n');
+  }
+
+  private static double truth(Scenario scenario, SimulatedWell well, String senses, double pressure, double hours) {
+    return switch (senses) {
+      case "well" -> pressure;
+      case "sea" -> well.sea(hours);
+      case "temperature" -> 4 + 46 * Math.exp(-hours / 6);
+      case "tilt" -> 0.3;
+      case "sound" -> sound(scenario, well, hours);
+      default -> throw new DrillException(
+          "a gauge senses '" + senses + "'; known are well, sea, temperature, sound, tilt");
+    };
+  }
+
+  /** Background, vessels and leak added as powers, dB re 1 µPa. */
+  private static double sound(Scenario scenario, SimulatedWell well, double hours) {
+    double power = Math.pow(10, 9.2);
+    for (Scenario.Event e : scenario.around()) {
+      Double to = e.to();
+      if (e.what().equals("vessel") && to != null && hours >= e.from() && hours < to) {
+        double passing = Math.sin(Math.PI * (hours - e.from()) / (to - e.from()));
+        power += Math.pow(10, (92 + (e.value() == null ? 6 : e.value()) * passing) / 10) * passing;
+      }
+    }
+    if (well.leakRate() > 0) {
+      power += Math.pow(10, (128 + 20 * Math.log10(well.leakRate())) / 10);
+    }
+    return 10 * Math.log10(power);
+  }
+
+  private static String operation(Scenario scenario, long second) {
+    for (Scenario.Step step : scenario.steps()) {
+      if (Math.round(step.at() * 3600) == second) {
+        return "closure-step: " + step.text();
+      }
+    }
+    for (Scenario.Event e : scenario.around()) {
+      if (e.text() != null && Math.round(e.from() * 3600) == second) {
+        return e.text();
+      }
+    }
+    return "";
+  }
+}

@@ -1,0 +1,210 @@
+package stillwatch.rules.finding;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import stillwatch.rules.book.Priority;
+
+/**
+ * Findings and progress as JSON: one line of {@code replay --format ndjson} and the value on the alerts topic. Times are
+ * RFC 3339 in UTC with milliseconds. The same finding always gives the same bytes. Safe from any thread.
+ */
+public final class FindingCodec {
+  /** The format header of findings on the alerts topic. */
+  public static final String FORMAT = "finding-json/1";
+
+  private static final JsonFactory JSON = new JsonFactory();
+  private static final ObjectMapper MAPPER = new ObjectMapper();
+  private static final DateTimeFormatter TIME =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH:mm:ss.SSS'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
+
+  private FindingCodec() {}
+
+  private interface Writing {
+    void to(JsonGenerator json) throws IOException;
+  }
+
+  /** A finding as one JSON object without a line end. */
+  public static byte[] encode(Finding f) {
+    return bytes(json -> write(f, json));
+  }
+
+  private static byte[] bytes(Writing writing) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream(1024);
+    try (JsonGenerator json = JSON.createGenerator(out)) {
+      writing.to(json);
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot write JSON to memory", e);
+    }
+    return out.toByteArray();
+  }
+
+  private static void write(Finding f, JsonGenerator json) throws IOException {
+    json.writeStartObject();
+    json.writeStringField("event", f.returned() ? "returned" : "raised");
+    json.writeStringField("id", f.id());
+    json.writeStringField("rule", f.rule());
+    json.writeStringField("title", f.title());
+    json.writeStringField("priority", f.priority().wire());
+    json.writeStringField("well", f.well());
+    json.writeArrayFieldStart("gauges");
+    for (String gauge : f.gauges()) {
+      json.writeString(gauge);
+    }
+    json.writeEndArray();
+    json.writeStringField("onset", time(f.onsetMs()));
+    json.writeStringField("raised", time(f.raisedMs()));
+    Long returned = f.returnedMs();
+    if (returned != null) {
+      json.writeStringField("returned", time(returned));
+    }
+    json.writeStringField("summary", f.summary());
+    json.writeObjectFieldStart("limits");
+    for (Map.Entry<String, String> e : f.limits().entrySet()) {
+      json.writeStringField(e.getKey(), e.getValue());
+    }
+    json.writeEndObject();
+    evidence(f.evidence(), json);
+    json.writeStringField("phase", f.phase());
+    json.writeStringField("advice", f.advice());
+    json.writeStringField("rule_revision", f.ruleRevision());
+    json.writeStringField("plan_revision", f.planRevision());
+    json.writeStringField("book_revision", f.bookRevision());
+    json.writeEndObject();
+  }
+
+  private static void evidence(Evidence evidence, JsonGenerator json) throws IOException {
+    json.writeObjectFieldStart("evidence");
+    json.writeObjectFieldStart("indicator");
+    for (Map.Entry<String, Double> e : evidence.indicator().entrySet()) {
+      json.writeNumberField(e.getKey(), e.getValue());
+    }
+    json.writeEndObject();
+    json.writeArrayFieldStart("trails");
+    for (Evidence.Trail trail : evidence.trails()) {
+      json.writeStartObject();
+      json.writeStringField("gauge", trail.gauge());
+      json.writeStringField("unit", trail.unit());
+      json.writeArrayFieldStart("points");
+      for (int i = 0; i < trail.atMs().size(); i++) {
+        json.writeStartArray();
+        json.writeString(time(trail.atMs().get(i)));
+        json.writeNumber(trail.level().get(i));
+        json.writeEndArray();
+      }
+      json.writeEndArray();
+      json.writeEndObject();
+    }
+    json.writeEndArray();
+    json.writeEndObject();
+  }
+
+  /** Progress as one JSON object. */
+  public static byte[] encode(Progress p) {
+    return bytes(
+        json -> {
+          json.writeStartObject();
+          json.writeStringField("well", p.well());
+          json.writeStringField("log", time(p.logMs()));
+          json.writeStringField("sent", time(p.sentMs()));
+          json.writeEndObject();
+        });
+  }
+
+  private static String time(long ms) {
+    return TIME.format(Instant.ofEpochMilli(ms));
+  }
+
+  private static JsonNode read(byte[] bytes) {
+    try {
+      JsonNode node = MAPPER.readTree(bytes);
+      if (node != null && node.isObject()) {
+        return node;
+      }
+    } catch (IOException e) {
+      throw new IllegalArgumentException("not readable as JSON", e);
+    }
+    throw new IllegalArgumentException("no JSON object");
+  }
+
+  /**
+   * Reads a finding.
+   *
+   * @throws IllegalArgumentException when the bytes are none, naming what is wrong
+   */
+  public static Finding decode(byte[] bytes) {
+    JsonNode n = read(bytes);
+    Map<String, String> limits = new LinkedHashMap<>();
+    n.path("limits").fields().forEachRemaining(e -> limits.put(e.getKey(), e.getValue().asText()));
+    Map<String, Double> indicator = new LinkedHashMap<>();
+    n.path("evidence").path("indicator").fields().forEachRemaining(e -> indicator.put(e.getKey(), e.getValue().asDouble()));
+    List<Evidence.Trail> trails = new ArrayList<>();
+    for (JsonNode t : n.path("evidence").path("trails")) {
+      List<Long> atMs = new ArrayList<>();
+      List<Double> level = new ArrayList<>();
+      for (JsonNode point : t.path("points")) {
+        atMs.add(instant(point.path(0).asText(), "a trail's time"));
+        level.add(point.path(1).asDouble());
+      }
+      trails.add(new Evidence.Trail(t.path("gauge").asText(), t.path("unit").asText(), atMs, level));
+    }
+    List<String> gauges = new ArrayList<>();
+    n.path("gauges").forEach(g -> gauges.add(g.asText()));
+    return new Finding(
+        text(n, "id"),
+        text(n, "rule"),
+        text(n, "rule_revision"),
+        text(n, "title"),
+        Priority.of(text(n, "priority")),
+        text(n, "well"),
+        gauges,
+        instant(text(n, "onset"), "onset"),
+        instant(text(n, "raised"), "raised"),
+        n.hasNonNull("returned") ? Long.valueOf(instant(text(n, "returned"), "returned")) : null,
+        text(n, "summary"),
+        limits,
+        new Evidence(indicator, trails),
+        text(n, "phase"),
+        text(n, "advice"),
+        text(n, "plan_revision"),
+        text(n, "book_revision"));
+  }
+
+  /**
+   * Reads progress.
+   *
+   * @throws IllegalArgumentException when the bytes are none
+   */
+  public static Progress decodeProgress(byte[] bytes) {
+    JsonNode n = read(bytes);
+    return new Progress(text(n, "well"), instant(text(n, "log"), "log"), instant(text(n, "sent"), "sent"));
+  }
+
+  private static String text(JsonNode n, String field) {
+    if (!n.path(field).isTextual()) {
+      throw new IllegalArgumentException("the field '" + field + "' is missing or no text");
+    }
+    return n.path(field).asText();
+  }
+
+  private static long instant(String text, String field) {
+    try {
+      return Instant.parse(text).toEpochMilli();
+    } catch (DateTimeException e) {
+      throw new IllegalArgumentException(field + " is no time: '" + text + "'", e);
+    }
+  }
+}

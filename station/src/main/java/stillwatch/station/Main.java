@@ -1,0 +1,51 @@
+package stillwatch.station;
+
+import picocli.AutoComplete;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+
+/** The command line. Exit 0 fine, 1 failed, 2 the input or the arguments are wrong. */
+@Command(
+    name = "stillwatch",
+    mixinStandardHelpOptions = true,
+    versionProvider = Version.class,
+    synopsisSubcommandLabel = "COMMAND",
+    description = "Keeps watch over a shut-in subsea well and tells the operations room what changed and which rule says so.",
+    footer = {
+      "",
+      "Decision support only: it operates no valve and is not a safety instrumented system. Alarms can be missed or",
+      "false. Limits come from, and every decision belongs to, the competent persons and the authority in charge under",
+      "local regulations and the approved well-control procedures."
+    },
+    subcommands = {
+      ReplayCommand.class,
+      DrillCommand.class,
+      AutoComplete.GenerateCompletion.class
+    })
+public final class Main {
+  private Main() {}
+
+  /** Runs one command. */
+  public static void main(String[] args) {
+    System.exit(run(args));
+  }
+
+  static int run(String... args) {
+    CommandLine line = new CommandLine(new Main());
+    line.setExecutionExceptionHandler(new Faults());
+    line.setCaseInsensitiveEnumValuesAllowed(true);
+    line.setParameterExceptionHandler(
+        (e, a) -> {
+          e.getCommandLine().getErr().println("stillwatch: " + e.getMessage());
+          e.getCommandLine()
+              .getErr()
+              .println("Try: stillwatch " + name(e.getCommandLine()) + "--help");
+          return CommandLine.ExitCode.USAGE;
+        });
+    return line.execute(args);
+  }
+
+  private static String name(CommandLine command) {
+    return command.getParent() == null ? "" : command.getCommandName() + " ";
+  }
+}

@@ -1,0 +1,113 @@
+package stillwatch.station.broker;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Properties;
+import java.util.concurrent.CompletableFuture;
+import kafka.server.KafkaConfig;
+import kafka.server.KafkaRaftServer;
+import org.apache.kafka.common.Uuid;
+import org.apache.kafka.common.utils.Time;
+import org.apache.kafka.metadata.storage.Formatter;
+import org.apache.kafka.server.common.MetadataVersion;
+
+/**
+ * A single-node Kafka (KRaft) in this process, on the loopback address only, on free ports chosen at each start. Its data
+ * outlive the process, a killed one too.
+ */
+public final class EmbeddedBroker implements AutoCloseable {
+  private static final String HOST = "127.0.0.1";
+
+  private final KafkaRaftServer server;
+  private final int port;
+
+  private EmbeddedBroker(KafkaRaftServer server, int port) {
+    this.server = server;
+    this.port = port;
+  }
+
+  /** Starts a broker on a thread of its own; the future fails with one sentence when it cannot. */
+  public static CompletableFuture<EmbeddedBroker> start(Path folder) {
+    CompletableFuture<EmbeddedBroker> started = new CompletableFuture<>();
+    Thread starter =
+        new Thread(
+            () -> {
+              try {
+                started.complete(startHere(folder));
+              } catch (Exception e) { // whatever Kafka throws, the caller must hear of it
+                started.completeExceptionally(
+                    new IllegalStateException("the embedded broker could not start in " + folder + ": " + e.getMessage(), e));
+              }
+            },
+            "broker-start");
+    starter.setDaemon(true);
+    starter.start();
+    return started;
+  }
+
+  private static EmbeddedBroker startHere(Path folder) throws Exception {
+    Files.createDirectories(folder);
+    int port = freePort();
+    int controllerPort = freePort();
+    Properties p = new Properties();
+    p.put("process.roles", "broker,controller");
+    p.put("node.id", "1");
+    p.put("controller.quorum.voters", "1@" + HOST + ":" + controllerPort);
+    p.put("listeners", "PLAINTEXT://" + HOST + ":" + port + ",CONTROLLER://" + HOST + ":" + controllerPort);
+    p.put("advertised.listeners", "PLAINTEXT://" + HOST + ":" + port);
+    p.put("listener.security.protocol.map", "PLAINTEXT:PLAINTEXT,CONTROLLER:PLAINTEXT");
+    p.put("controller.listener.names", "CONTROLLER");
+    p.put("inter.broker.listener.name", "PLAINTEXT");
+    p.put("log.dirs", folder.toString());
+    p.put("offsets.topic.replication.factor", "1");
+    p.put("offsets.topic.num.partitions", "1");
+    p.put("transaction.state.log.replication.factor", "1");
+    p.put("transaction.state.log.min.isr", "1");
+    p.put("transaction.state.log.num.partitions", "1");
+    p.put("share.coordinator.state.topic.replication.factor", "1");
+    p.put("share.coordinator.state.topic.min.isr", "1");
+    p.put("group.initial.rebalance.delay.ms", "0");
+    p.put("auto.create.topics.enable", "false");
+    p.put("num.io.threads", "2");
+    p.put("num.network.threads", "2");
+    p.put("log.segment.bytes", "134217728");
+    p.put("controlled.shutdown.enable", "false");
+    if (!Files.exists(folder.resolve("meta.properties"))) {
+      new Formatter()
+          .setClusterId(Uuid.randomUuid().toString())
+          .setNodeId(1)
+          .setControllerListenerName("CONTROLLER")
+          .setMetadataLogDirectory(folder.toString())
+          .setReleaseVersion(MetadataVersion.latestProduction())
+          .setDirectories(List.of(folder.toString()))
+          .run();
+    }
+    KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);
+    server.startup();
+    return new EmbeddedBroker(server, port);
+  }
+
+  private static int freePort() {
+    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getByName(HOST))) {
+      return socket.getLocalPort();
+    } catch (IOException e) {
+      throw new UncheckedIOException("no free port on " + HOST, e);
+    }
+  }
+
+  /** The address for clients, host:port. */
+  public String bootstrap() {
+    return HOST + ":" + port;
+  }
+
+  @Override
+  public void close() {
+    server.shutdown();
+    server.awaitShutdown();
+  }
+}

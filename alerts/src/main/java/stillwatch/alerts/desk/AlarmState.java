@@ -1,0 +1,13 @@
+package stillwatch.alerts.desk;
+
+/** Where an alarm stands (ANSI/ISA-18.2-2016 and IEC 62682:2022, the alarm state model; names from memory). */
+public enum AlarmState {
+  /** Its condition lasts and nobody has acknowledged it. */
+  UNACKNOWLEDGED,
+  /** Its condition lasts and somebody has acknowledged it. */
+  ACKNOWLEDGED,
+  /** Its condition is over and nobody has acknowledged it. */
+  RETURNED_UNACKNOWLEDGED,
+  /** Its condition is over and somebody has acknowledged it. */
+  NORMAL
+}

@@ -76,7 +76,7 @@ public final class Drill {
       }
     }
     text.write(',');
-    text.write(operation(scenario, second));
+    text.write(cell(operation(scenario, second)));
     text.write('\n');
   }
 
@@ -106,6 +106,12 @@ public final class Drill {
       power += Math.pow(10, (128 + 20 * Math.log10(well.leakRate())) / 10);
     }
     return 10 * Math.log10(power);
+  }
+
+  /** RFC 4180: a cell with a comma, a quote or a line end is quoted. */
+  private static String cell(String text) {
+    boolean plain = text.chars().noneMatch(c -> c == ',' || c == '"' || c == '\n' || c == '\r');
+    return plain ? text : '"' + text.replace("\"", "\"\"") + '"';
   }
 
   private static String operation(Scenario scenario, long second) {

@@ -136,32 +136,29 @@ public final class KafkaBus implements Bus {
   public Optional<Message> last(String topic, String key) {
     try (KafkaConsumer<String, byte[]> consumer = consumer(Map.of())) {
       Set<TopicPartition> partitions = partitions(topic, consumer);
-      consumer.assign(partitions);
       Map<TopicPartition, Long> starts = consumer.beginningOffsets(partitions);
-      Map<TopicPartition, Long> ends = new HashMap<>(consumer.endOffsets(partitions));
+      TopicReader reader = KafkaTopicReader.ofAll(consumer, partitions, Assignment.FROM_THE_START);
+      Map<Integer, Long> ends = reader.endOffsets();
       Optional<Message> last = Optional.empty();
-      for (long back = 100; last.isEmpty(); back *= 10) {
-        boolean whole = true;
+      boolean whole = false;
+      for (long back = 100; last.isEmpty() && !whole; back *= 10) {
+        whole = true;
         for (TopicPartition p : partitions) {
-          long end = ends.getOrDefault(p, 0L);
-          long start = Math.max(starts.getOrDefault(p, 0L), end - back);
-          whole &= start <= starts.getOrDefault(p, 0L);
-          consumer.seek(p, start);
+          long start = starts.getOrDefault(p, 0L);
+          long from = Math.max(start, ends.getOrDefault(p.partition(), 0L) - back);
+          whole &= from == start;
+          consumer.seek(p, from);
         }
-        last = lastOf(key, consumer, ends);
-        if (whole) {
-          return last;
-        }
+        last = lastOf(key, reader, ends);
       }
       return last;
     }
   }
 
-  private static Optional<Message> lastOf(
-      String key, KafkaConsumer<String, byte[]> consumer, Map<TopicPartition, Long> ends) {
+  private static Optional<Message> lastOf(String key, TopicReader reader, Map<Integer, Long> ends) {
     Optional<Message> last = Optional.empty();
-    while (ends.entrySet().stream().anyMatch(e -> consumer.position(e.getKey()) < e.getValue())) {
-      for (Message m : KafkaTopicReader.messages(consumer.poll(Duration.ofMillis(200)))) {
+    while (!reader.passed(ends)) {
+      for (Message m : reader.poll(Duration.ofMillis(200))) {
         last = m.key().equals(key) ? Optional.of(m) : last;
       }
     }

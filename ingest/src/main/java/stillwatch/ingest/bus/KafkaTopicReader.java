@@ -96,6 +96,11 @@ final class KafkaTopicReader implements TopicReader {
   }
 
   @Override
+  public boolean passed(Map<Integer, Long> ends) {
+    return consumer.assignment().stream().allMatch(p -> consumer.position(p) >= ends.getOrDefault(p.partition(), 0L));
+  }
+
+  @Override
   public void close() {
     consumer.close(CloseOptions.timeout(Duration.ofSeconds(1)));
   }

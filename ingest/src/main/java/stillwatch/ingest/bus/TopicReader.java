@@ -15,6 +15,9 @@ public interface TopicReader extends AutoCloseable {
    */
   Map<Integer, Long> endOffsets();
 
+  /** Whether everything before these offsets has been polled, where the broker still has it. */
+  boolean passed(Map<Integer, Long> ends);
+
   @Override
   void close();
 }

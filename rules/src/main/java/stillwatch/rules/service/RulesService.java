@@ -140,14 +140,9 @@ public final class RulesService implements Runnable, AutoCloseable {
 
   private void readWhatWasSaid() {
     try (TopicReader reader = bus.readerOfAll(Topics.ALERTS, Assignment.FROM_THE_START)) {
-      Map<Integer, Long> ends = new HashMap<>(reader.endOffsets());
-      ends.values().removeIf(end -> end == 0);
-      while (!ends.isEmpty() && !closing) {
+      Map<Integer, Long> ends = reader.endOffsets();
+      while (!reader.passed(ends) && !closing) {
         for (Message m : reader.poll(WAIT)) {
-          Long end = ends.get(m.partition());
-          if (end != null && m.offset() + 1 >= end) {
-            ends.remove(m.partition());
-          }
           try {
             said.add(name(FindingCodec.decode(m.value())));
           } catch (IllegalArgumentException e) {

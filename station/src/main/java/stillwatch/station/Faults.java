@@ -33,7 +33,6 @@ final class Faults implements IExecutionExceptionHandler {
         || fault instanceof RecordingException
         || fault instanceof CatalogueException
         || fault instanceof UnitException
-        || fault instanceof DrillException
-        || fault instanceof InputException;
+        || fault instanceof DrillException;
   }
 }

@@ -10,14 +10,10 @@ import stillwatch.rules.service.RulesService.Watched;
 /** The {@code --plan} of every command that watches. */
 final class PlanOption {
   @Option(names = "--plan", required = true, paramLabel = "FILE", description = "The plan of the well's test (YAML).")
-  Path file = Path.of("plan.yaml");
+  private Path file = Path.of("plan.yaml");
 
   /** The plan and its rules, or an exception naming every mistake. */
   Watched load() {
-    return load(file);
-  }
-
-  static Watched load(Path file) {
     RuleBook book = RuleBook.forPlan(file);
     Plan plan = PlanLoader.load(file, book.catalogue());
     return new Watched(plan, book);

@@ -11,6 +11,7 @@ import stillwatch.rules.book.Parameter;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.plan.Plan;
 
 /** Writes findings: identity, sentence, limits, evidence. */
@@ -89,7 +90,7 @@ final class FindingMaker {
   private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {
     Map<String, String> texts = new TreeMap<>();
     texts.put("subject", verdict.subject().replace("/", " and "));
-    texts.put("onset", Words.instant(onsetMs));
+    texts.put("onset", UtcText.of(onsetMs));
     texts.put("stand", stand(verdict.subject()));
     return words.fill(form, numbers, texts, kindOf(verdict.subject()));
   }

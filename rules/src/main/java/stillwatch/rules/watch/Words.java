@@ -1,8 +1,5 @@
 package stillwatch.rules.watch;
 
-import java.time.Instant;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import java.util.Map;
 import java.util.regex.Matcher;
@@ -16,8 +13,6 @@ import stillwatch.ingest.unit.Units;
 /** Puts numbers into a rule's sentence, in the plan's display units. */
 final class Words {
   private static final Pattern SLOT = Pattern.compile("\\{([A-Za-z0-9_]+)(?::([a-z-]+))?}");
-  private static final DateTimeFormatter CLOCK =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT).withZone(ZoneOffset.UTC);
 
   private final Map<Kind, String> display;
 
@@ -76,11 +71,6 @@ final class Words {
       default -> plain(value) + " " + sign(dimension.baseUnit());
     };
   }
-
-  static String instant(long ms) {
-    return CLOCK.format(Instant.ofEpochMilli(ms));
-  }
-
 
   private static String sign(String code) {
     return switch (code) {

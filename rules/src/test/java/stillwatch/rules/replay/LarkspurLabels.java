@@ -6,10 +6,10 @@ import java.nio.file.Path;
 import java.time.Instant;
 
 /** What truly happened in the demo recordings. */
-final class LarkspurLabels {
+public final class LarkspurLabels {
   private LarkspurLabels() {}
 
-  static Instant wentFlat() throws IOException {
+  public static Instant wentFlat() throws IOException {
     return from("low-plateau.csv.gz", "went-flat");
   }
 

@@ -23,7 +23,7 @@ final class FindingText {
     }
     text.append("; phase ").append(f.phase().isEmpty() ? "not stated" : f.phase());
     text.append("; limits ").append(String.join(", ", f.limits().entrySet().stream().map(e -> e.getKey() + " " + e.getValue()).toList()));
-    text.append(System.lineSeparator()).append("    The plan: ").append(f.advice()).append(System.lineSeparator());
+    text.append(System.lineSeparator()).append("    Advice: ").append(f.advice()).append(System.lineSeparator());
     return text.toString();
   }
 }

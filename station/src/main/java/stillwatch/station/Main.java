@@ -13,9 +13,7 @@ import picocli.CommandLine.Command;
     description = "Keeps watch over a shut-in subsea well and tells the operations room what changed and which rule says so.",
     footer = {
       "",
-      "Decision support only: it operates no valve and is not a safety instrumented system. Alarms can be missed or",
-      "false. Limits come from, and every decision belongs to, the competent persons and the authority in charge under",
-      "local regulations and the approved well-control procedures."
+      Cautions.TEXT
     },
     subcommands = {
       ReplayCommand.class,

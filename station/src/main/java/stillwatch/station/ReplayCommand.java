@@ -29,7 +29,7 @@ import stillwatch.rules.service.RulesService.Watched;
     name = "replay",
     mixinStandardHelpOptions = true,
     description = "Runs recordings through the same rules as fast as the machine allows. Findings go to standard output, the summary to standard error.",
-    footer = {"", "Decision support only: alarms can be missed or false."})
+    footer = {"", Cautions.TEXT})
 final class ReplayCommand implements Callable<Integer> {
   /** How findings are written. */
   enum Format {
@@ -53,6 +53,9 @@ final class ReplayCommand implements Callable<Integer> {
       replay(watched, file, out);
     }
     out.flush();
+    if (format == Format.TEXT) {
+      System.err.println(Cautions.TEXT);
+    }
     return 0;
   }
 
@@ -69,7 +72,7 @@ final class ReplayCommand implements Callable<Integer> {
       double seconds = (System.nanoTime() - startNs) / 1e9;
       err.printf(
           Locale.ROOT,
-          "%s: %,d readings over %s in %.1f s; %d findings%n",
+          "%s: %,d readings over %s in %.1f s; findings: %d%n",
           file,
           result.readings(),
           span(result.toMs() - result.fromMs()),

@@ -52,7 +52,7 @@ public final class TelemetryCodec {
     }
   }
 
-  /** A codec that writes CBOR, the faster and smaller of the two (see bench). */
+  /** A codec that writes CBOR. */
   public TelemetryCodec() {
     this(Form.CBOR);
   }

@@ -30,7 +30,7 @@ final class LineSource {
 
   /**
    * The exponential integral E1 for x &gt; 0: the power series up to 1, above it Lentz's continued fraction (Abramowitz and
-   * Stegun 1964, 5.1.11 and 5.1.22). Relative error below 1e-13.
+   * Stegun 1964, 5.1.11 and 5.1.22).
    */
   static double e1(double x) {
     if (x <= 1) {

@@ -6,6 +6,8 @@ import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
 import picocli.CommandLine.IExecutionExceptionHandler;
 import picocli.CommandLine.ParseResult;
+import stillwatch.alerts.journal.JournalException;
+import stillwatch.alerts.room.RoomException;
 import stillwatch.ingest.recording.RecordingException;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.rules.book.CatalogueException;
@@ -29,7 +31,10 @@ final class Faults implements IExecutionExceptionHandler {
   }
 
   private static boolean isInput(Throwable fault) {
-    return fault instanceof PlanException
+    return fault instanceof InputException
+        || fault instanceof RoomException
+        || fault instanceof JournalException
+        || fault instanceof PlanException
         || fault instanceof RecordingException
         || fault instanceof CatalogueException
         || fault instanceof UnitException

@@ -16,8 +16,12 @@ import picocli.CommandLine.Command;
       Cautions.TEXT
     },
     subcommands = {
+      WatchCommand.class,
       ReplayCommand.class,
       DrillCommand.class,
+      IntakeCommand.class,
+      RulesCommand.class,
+      AlertsCommand.class,
       AutoComplete.GenerateCompletion.class
     })
 public final class Main {

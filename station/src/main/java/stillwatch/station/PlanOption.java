@@ -1,7 +1,10 @@
 package stillwatch.station;
 
 import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.Map;
 import picocli.CommandLine.Option;
+import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
@@ -14,8 +17,20 @@ final class PlanOption {
 
   /** The plan and its rules, or an exception naming every mistake. */
   Watched load() {
+    return load(file);
+  }
+
+  /** The plan in this file and its rules. */
+  static Watched load(Path file) {
     RuleBook book = RuleBook.forPlan(file);
     Plan plan = PlanLoader.load(file, book.catalogue());
     return new Watched(plan, book);
+  }
+
+  /** What the intake must know of the plan. */
+  static IntakeWell intake(Plan plan) {
+    Map<String, IntakeWell.Gauge> gauges = new HashMap<>();
+    plan.gauges().forEach(g -> gauges.put(g.id(), new IntakeWell.Gauge(g.kind(), g.unit())));
+    return new IntakeWell(plan.well(), gauges);
   }
 }

@@ -1,6 +1,7 @@
 package stillwatch.alerts.desk;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Consumer;
 
 /** What the room may see and do with alarms. Safe from any thread. */
@@ -10,6 +11,9 @@ public interface AlarmBoard {
 
   /** The newest alarms in any state, newest first. */
   List<DeskAlarm> newest(int atMost);
+
+  /** The alarm with this id, in any state. */
+  Optional<DeskAlarm> find(String id);
 
   /**
    * Acknowledges an alarm; doing it twice changes nothing.

@@ -9,5 +9,26 @@ public enum AlarmState {
   /** Its condition is over and nobody has acknowledged it. */
   RETURNED_UNACKNOWLEDGED,
   /** Its condition is over and somebody has acknowledged it. */
-  NORMAL
+  NORMAL;
+
+  /** Where it stands after its condition is over. */
+  AlarmState whenReturned() {
+    return switch (this) {
+      case UNACKNOWLEDGED, RETURNED_UNACKNOWLEDGED -> RETURNED_UNACKNOWLEDGED;
+      case ACKNOWLEDGED, NORMAL -> NORMAL;
+    };
+  }
+
+  /** Where it stands after somebody acknowledged it. */
+  AlarmState whenAcknowledged() {
+    return switch (this) {
+      case UNACKNOWLEDGED, ACKNOWLEDGED -> ACKNOWLEDGED;
+      case RETURNED_UNACKNOWLEDGED, NORMAL -> NORMAL;
+    };
+  }
+
+  /** Whether it is still somebody's concern. */
+  public boolean open() {
+    return this != NORMAL;
+  }
 }

@@ -1,9 +1,12 @@
 package stillwatch.station.broker;
 
 import java.io.IOException;
+import java.io.OutputStream;
+import java.io.PrintStream;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -85,6 +88,7 @@ public final class EmbeddedBroker implements AutoCloseable {
           .setMetadataLogDirectory(folder.toString())
           .setReleaseVersion(MetadataVersion.latestProduction())
           .setDirectories(List.of(folder.toString()))
+          .setPrintStream(new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
           .run();
     }
     KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);

@@ -1,0 +1,149 @@
+package stillwatch.alerts.journal;
+
+import com.zaxxer.hikari.HikariConfig;
+import com.zaxxer.hikari.HikariDataSource;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.HashMap;
+import java.util.Map;
+import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.FlywayException;
+
+/** The database everything about alarms is written to before anybody is told. Safe from any thread. */
+public final class Journal implements AutoCloseable {
+  private final HikariDataSource pool;
+
+  private Journal(HikariDataSource pool) {
+    this.pool = pool;
+  }
+
+  /** Work inside a transaction. */
+  public interface Work<T> {
+    /** Does it; whatever it throws rolls everything back. */
+    T on(Connection connection) throws SQLException;
+  }
+
+  /** The JDBC URL of a journal in one file of this folder; a commit is on its way to the disk when it returns. */
+  public static String fileUrl(Path folder) {
+    return "jdbc:h2:file:" + folder.toAbsolutePath().resolve("journal") + ";FILE_LOCK=FS;WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE";
+  }
+
+  /**
+   * Opens a journal and brings its tables up to date.
+   *
+   * @param url a JDBC URL of H2 or PostgreSQL
+   * @param user the database user; empty where the URL says it
+   * @param password its password
+   * @throws JournalException when it cannot be opened
+   */
+  public static Journal open(String url, String user, String password) {
+    HikariConfig config = new HikariConfig();
+    config.setJdbcUrl(url);
+    config.setUsername(user);
+    config.setPassword(password);
+    config.setAutoCommit(false);
+    config.setMaximumPoolSize(6);
+    config.setMinimumIdle(1);
+    config.setInitializationFailTimeout(10_000);
+    config.setPoolName("journal");
+    HikariDataSource pool;
+    try {
+      pool = new HikariDataSource(config);
+    } catch (RuntimeException e) {
+      throw new JournalException("the journal cannot be opened: " + root(e) + "; check that no other watch has it open, its address, user and password", e);
+    }
+    try {
+      Flyway.configure().dataSource(pool).locations("classpath:stillwatch/journal").load().migrate();
+    } catch (FlywayException e) {
+      pool.close();
+      throw new JournalException("the journal's tables cannot be brought up to date: " + root(e), e);
+    }
+    return new Journal(pool);
+  }
+
+  private static String root(Throwable e) {
+    Throwable at = e;
+    for (Throwable c = at.getCause(); c != null; c = c.getCause()) {
+      at = c;
+    }
+    return String.valueOf(at.getMessage()).lines().findFirst().orElse(at.toString());
+  }
+
+  /**
+   * Runs work in one transaction.
+   *
+   * @throws JournalException when the database refuses; nothing of the work is kept
+   */
+  public <T> T transaction(Work<T> work) {
+    try (Connection c = pool.getConnection()) {
+      try {
+        T result = work.on(c);
+        c.commit();
+        return result;
+      } catch (SQLException | RuntimeException e) {
+        c.rollback();
+        throw e;
+      }
+    } catch (SQLException e) {
+      throw new JournalException("the journal refused: " + e.getMessage(), e);
+    }
+  }
+
+  /** Adds an entry to the record. */
+  public static void enter(Connection c, long writtenMs, String what, String alarm, String by, String body)
+      throws SQLException {
+    try (PreparedStatement s =
+        c.prepareStatement("insert into entry (written_ms, what, alarm, by_whom, body) values (?, ?, ?, ?, ?)")) {
+      s.setLong(1, writtenMs);
+      s.setString(2, what);
+      s.setString(3, alarm);
+      s.setString(4, by);
+      s.setString(5, body);
+      s.executeUpdate();
+    }
+  }
+
+  /** For each partition of the topic taken in so far, the offset to go on with. */
+  public Map<Integer, Long> inbox(String topic) {
+    return transaction(
+        c -> {
+          Map<Integer, Long> next = new HashMap<>();
+          try (PreparedStatement s = c.prepareStatement("select partition_no, next_offset from inbox where topic = ?")) {
+            s.setString(1, topic);
+            try (ResultSet r = s.executeQuery()) {
+              while (r.next()) {
+                next.put(r.getInt(1), r.getLong(2));
+              }
+            }
+          }
+          return next;
+        });
+  }
+
+  /** Notes how far a partition has been taken in. */
+  public static void takenIn(Connection c, String topic, int partition, long nextOffset) throws SQLException {
+    try (PreparedStatement s =
+        c.prepareStatement("update inbox set next_offset = ? where topic = ? and partition_no = ?")) {
+      s.setLong(1, nextOffset);
+      s.setString(2, topic);
+      s.setInt(3, partition);
+      if (s.executeUpdate() > 0) {
+        return;
+      }
+    }
+    try (PreparedStatement s = c.prepareStatement("insert into inbox (topic, partition_no, next_offset) values (?, ?, ?)")) {
+      s.setString(1, topic);
+      s.setInt(2, partition);
+      s.setLong(3, nextOffset);
+      s.executeUpdate();
+    }
+  }
+
+  @Override
+  public void close() {
+    pool.close();
+  }
+}

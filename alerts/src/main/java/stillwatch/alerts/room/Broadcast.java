@@ -1,0 +1,84 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.javalin.http.sse.SseClient;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Sends the state to every open page once a second, and at once when told. A page that does not take it in time misses a
+ * state, never holds up the others. Safe from any thread.
+ */
+final class Broadcast implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Broadcast.class);
+
+  private final Supplier<ObjectNode> state;
+  private final Map<SseClient, AtomicBoolean> busy = new ConcurrentHashMap<>();
+  private final ExecutorService senders = Executors.newCachedThreadPool(r -> daemon(r, "page-sender"));
+  private final ScheduledExecutorService beat = Executors.newSingleThreadScheduledExecutor(r -> daemon(r, "page-beat"));
+
+  Broadcast(Supplier<ObjectNode> state) {
+    this.state = state;
+    var unused = beat.scheduleAtFixedRate(this::all, 0, 1, TimeUnit.SECONDS);
+  }
+
+  private static Thread daemon(Runnable r, String name) {
+    Thread t = new Thread(r, name);
+    t.setDaemon(true);
+    return t;
+  }
+
+  void join(SseClient client) {
+    client.keepAlive();
+    client.onClose(() -> busy.remove(client));
+    busy.put(client, new AtomicBoolean());
+    now();
+  }
+
+  /** Sends the state soon, beside the beat. */
+  void now() {
+    beat.execute(this::all);
+  }
+
+  private void all() {
+    if (busy.isEmpty()) {
+      return;
+    }
+    try {
+      String text = state.get().toString();
+      busy.forEach((client, sending) -> send(client, sending, text));
+    } catch (RuntimeException e) { // a beat that throws would never beat again
+      LOG.error("the state could not be sent to the pages: {}", e.toString());
+    }
+  }
+
+  private void send(SseClient client, AtomicBoolean sending, String text) {
+    if (client.terminated()) {
+      busy.remove(client);
+    } else if (sending.compareAndSet(false, true)) {
+      senders.execute(
+          () -> {
+            try {
+              client.sendEvent("state", text);
+            } finally {
+              sending.set(false);
+            }
+          });
+    }
+  }
+
+  @Override
+  public void close() {
+    beat.shutdownNow();
+    busy.keySet().forEach(SseClient::close);
+    senders.shutdownNow();
+  }
+}

@@ -1,0 +1,184 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.route.RouteStatus;
+import stillwatch.alerts.series.Columns;
+import stillwatch.alerts.series.LastWord;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.unit.Conversion;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.ingest.unit.Units;
+import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.plan.Bands;
+import stillwatch.rules.plan.GaugePlan;
+
+/** The room's answers as JSON, in the plan's display units. Safe from any thread. */
+final class Pictured {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int RECENT = 30;
+
+  private final RoomParts parts;
+
+  Pictured(RoomParts parts) {
+    this.parts = parts;
+  }
+
+  /** Everything a page needs every second. */
+  ObjectNode state() {
+    ObjectNode n = JSON.createObjectNode();
+    n.put("well", parts.plan().well());
+    n.put("name", parts.plan().name());
+    n.put("plan", parts.plan().revision() + " " + parts.plan().fingerprint());
+    n.put("mode", parts.mode().get());
+    n.put("phase", parts.picture().phase());
+    long logMs = parts.picture().logMs();
+    if (logMs > 0) {
+      n.put("log", Instant.ofEpochMilli(logMs).toString());
+    }
+    parts.picture().frameAgeMs().ifPresent(age -> n.put("age_s", age / 1000.0));
+    ArrayNode blind = n.putArray("blind");
+    parts.watchdog().blind().forEach(blind::add);
+    n.put("watching", blind.isEmpty());
+    operation(n);
+    List<DeskAlarm> open = parts.board().open();
+    gauges(n.putArray("gauges"), open, logMs);
+    ArrayNode alarms = n.putArray("alarms");
+    open.forEach(a -> alarms.add(alarm(a, false)));
+    ArrayNode over = n.putArray("over");
+    parts.board().newest(RECENT).stream().filter(a -> !a.state().open()).forEach(a -> over.add(alarm(a, false)));
+    ArrayNode routes = n.putArray("routes");
+    for (RouteStatus r : parts.routes().get()) {
+      routes.addObject().put("name", r.name()).put("waiting", r.waiting()).put("failing", r.failing()).put("fault", r.fault());
+    }
+    return n;
+  }
+
+  private void operation(ObjectNode n) {
+    List<Operation> all = parts.picture().operations();
+    for (int i = all.size() - 1; i >= 0; i--) {
+      Operation o = all.get(i);
+      if (o.what() != Operation.What.PHASE) {
+        n.putObject("last_operation").put("at", Instant.ofEpochMilli(o.atMs()).toString()).put("what", o.what().wire()).put("text", o.text());
+        return;
+      }
+    }
+  }
+
+  private void gauges(ArrayNode into, List<DeskAlarm> open, long logMs) {
+    for (GaugePlan g : parts.plan().gauges()) {
+      ObjectNode n = into.addObject();
+      n.put("id", g.id()).put("kind", g.kind().wire()).put("where", g.where()).put("unit", unit(g.kind()));
+      n.put("role", g.role().wire()).put("decimals", decimals(g));
+      ArrayNode against = n.putArray("against");
+      for (DeskAlarm a : open) {
+        if (!a.finding().returned() && a.finding().rule().startsWith("gauge-") && a.finding().gauges().contains(g.id())) {
+          against.add(a.finding().title());
+        }
+      }
+      Optional<LastWord> said = parts.picture().lastWord(g.id());
+      if (said.isPresent()) {
+        LastWord w = said.get();
+        if (!Double.isNaN(w.value())) {
+          n.put("value", conversion(g.kind()).fromBase(w.value()));
+        }
+        n.put("quality", w.quality().name().toLowerCase(Locale.ROOT));
+        n.put("at", Instant.ofEpochMilli(w.atMs()).toString());
+        n.put("age_s", (logMs - w.receivedMs()) / 1000.0);
+      }
+    }
+  }
+
+  /** Decimals that show a gauge's resolution in its display unit, at most four. */
+  private int decimals(GaugePlan g) {
+    double step = (g.resolution() > 0 ? g.resolution() : g.accuracy() / 10) / conversion(g.kind()).factor();
+    return (int) Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
+  }
+
+  private String unit(Kind kind) {
+    return parts.plan().display().getOrDefault(kind, kind.baseUnit());
+  }
+
+  private Conversion conversion(Kind kind) {
+    return Units.of(kind, unit(kind));
+  }
+
+  /** An alarm; with its evidence when asked. */
+  ObjectNode alarm(DeskAlarm a, boolean evidence) {
+    ObjectNode n;
+    try {
+      n = (ObjectNode) JSON.readTree(FindingCodec.encode(a.finding()));
+    } catch (IOException e) {
+      throw new UncheckedIOException("our own finding is no JSON", e);
+    }
+    if (!evidence) {
+      n.remove("evidence");
+    }
+    n.remove("event");
+    n.put("state", a.state().name().toLowerCase(Locale.ROOT).replace('_', '-'));
+    n.put("raised_summary", a.raisedSummary());
+    if (a.acknowledgedBy() != null) {
+      n.put("acknowledged_by", a.acknowledgedBy());
+    }
+    Long ms = a.acknowledgedMs();
+    if (ms != null) {
+      n.put("acknowledged", Instant.ofEpochMilli(ms).toString());
+    }
+    n.put("note", a.note());
+    return n;
+  }
+
+  /** What never changes while the process runs. */
+  ObjectNode fixed() {
+    ObjectNode n = JSON.createObjectNode();
+    n.put("name", parts.plan().name()).put("cautions", parts.cautions());
+    Conversion pressure = conversion(Kind.PRESSURE);
+    Bands b = parts.plan().bands();
+    ObjectNode bands = n.putObject("bands");
+    bands.put("unit", unit(Kind.PRESSURE));
+    bands.put("intact_low", pressure.fromBase(b.intactLowKPa()));
+    bands.put("leak_high", pressure.fromBase(b.leakHighKPa()));
+    bands.put("ceiling", pressure.fromBase(b.ceilingKPa()));
+    ArrayNode shutIn = n.putArray("shut_in");
+    parts.plan().gauges().stream().filter(g -> g.role() == GaugePlan.Role.SHUT_IN).forEach(g -> shutIn.add(g.id()));
+    return n;
+  }
+
+  /** The extremes of gauges over the last stretch; a column is told as its lowest and its highest value. */
+  ObjectNode series(List<String> asked, long spanMs, int atMost) {
+    List<GaugePlan> gauges = new ArrayList<>();
+    parts.plan().gauges().stream().filter(g -> asked.contains(g.id())).forEach(gauges::add);
+    Columns columns = parts.picture().columns(gauges.stream().map(GaugePlan::id).toList(), spanMs, atMost);
+    ObjectNode n = JSON.createObjectNode();
+    n.put("from", columns.fromMs()).put("column_ms", columns.columnMs());
+    ObjectNode of = n.putObject("gauges");
+    for (GaugePlan g : gauges) {
+      ObjectNode one = of.putObject(g.id());
+      one.put("unit", unit(g.kind()));
+      fill(one.putArray("low"), columns.lows(), g);
+      fill(one.putArray("high"), columns.highs(), g);
+    }
+    return n;
+  }
+
+  private void fill(ArrayNode into, Map<String, double[]> from, GaugePlan g) {
+    Conversion conversion = conversion(g.kind());
+    for (double v : from.getOrDefault(g.id(), new double[0])) {
+      if (Double.isNaN(v)) {
+        into.addNull();
+      } else {
+        into.add(conversion.fromBase(v));
+      }
+    }
+  }
+}

@@ -1,0 +1,35 @@
+package stillwatch.alerts.room;
+
+import java.util.List;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.AlarmBoard;
+import stillwatch.alerts.route.RouteStatus;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.alerts.watchdog.Watchdog;
+import stillwatch.ingest.intake.Reception;
+import stillwatch.rules.plan.Plan;
+
+/**
+ * What a room shows.
+ *
+ * @param plan the well's plan
+ * @param picture the well as its log tells it
+ * @param board its alarms
+ * @param routes how the routes are doing
+ * @param watchdog whether the watch can see
+ * @param metrics the metrics in Prometheus text form
+ * @param mode what feeds the log, for people, for example {@code live}
+ * @param reception takes telemetry at {@code POST /telemetry}; null where another process does
+ * @param cautions what must stand wherever a person reads results
+ */
+public record RoomParts(
+    Plan plan,
+    WellPicture picture,
+    AlarmBoard board,
+    Supplier<List<RouteStatus>> routes,
+    Watchdog watchdog,
+    Supplier<String> metrics,
+    Supplier<String> mode,
+    @Nullable Reception reception,
+    String cautions) {}

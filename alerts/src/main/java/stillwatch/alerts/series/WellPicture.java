@@ -1,0 +1,163 @@
+package stillwatch.alerts.series;
+
+import java.time.Clock;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Plan;
+
+/** One well as its log tells it up to now. Safe from any thread. */
+public final class WellPicture {
+  private static final int OPERATIONS_KEPT = 500;
+  private static final long DAY_MS = 86_400_000;
+
+  private final Plan plan;
+  private final Clock clock;
+  private final boolean drill;
+  private final Map<String, Extremes> extremes = new LinkedHashMap<>();
+  private final Map<String, LastWord> words = new HashMap<>();
+  private final Deque<Operation> operations = new ArrayDeque<>();
+  private String phase;
+  private long logMs;
+  private long entryHereMs;
+  private long frameHereMs;
+
+  /**
+   * A picture of nothing yet.
+   *
+   * @param clock this machine's
+   * @param drill whether the log's own time is not this machine's; ages are then counted from arrival here
+   */
+  public WellPicture(Plan plan, Clock clock, boolean drill) {
+    this.plan = plan;
+    this.clock = clock;
+    this.drill = drill;
+    phase = plan.test().phases().isEmpty() ? "" : plan.test().phases().get(0);
+    for (GaugePlan g : plan.gauges()) {
+      extremes.put(g.id(), new Extremes());
+    }
+  }
+
+  /** Takes the next entry of the log. */
+  public synchronized void accept(Telemetry entry) {
+    logMs = Math.max(logMs, entry.receivedMs());
+    entryHereMs = drill ? clock.millis() : logMs;
+    if (entry instanceof Frame frame) {
+      frameHereMs = entryHereMs;
+      take(frame);
+    } else if (entry instanceof Operation operation) {
+      if (operation.what() == Operation.What.PHASE) {
+        phase = operation.text();
+      }
+      operations.addLast(operation);
+      if (operations.size() > OPERATIONS_KEPT) {
+        operations.removeFirst();
+      }
+    }
+  }
+
+  private void take(Frame frame) {
+    boolean clockBroken = Math.abs(frame.atMs() - frame.receivedMs()) > 30 * DAY_MS;
+    for (int i = 0; i < frame.values().length; i++) {
+      double value = frame.values()[i];
+      Quality quality = Quality.of(frame.qualities()[i]);
+      if (Double.isNaN(value) && quality == Quality.GOOD) {
+        continue;
+      }
+      String gauge = frame.gauges().ids().get(i);
+      LastWord before = words.get(gauge);
+      if (before == null || frame.atMs() >= before.atMs()) {
+        words.put(gauge, new LastWord(value, quality, frame.atMs(), frame.receivedMs()));
+      }
+      Extremes e = extremes.get(gauge);
+      if (e != null && quality != Quality.BAD && Double.isFinite(value) && !clockBroken) {
+        e.add(frame.atMs(), value);
+      }
+    }
+  }
+
+  /** The phase the test is in. */
+  public synchronized String phase() {
+    return phase;
+  }
+
+  /** The reception time of the newest entry, ms since 1970 UTC; 0 when there is none. */
+  public synchronized long logMs() {
+    return logMs;
+  }
+
+  /** How long ago the newest entry of any sort came, ms of this machine's time; very long when none has. */
+  public synchronized long entryAgeMs() {
+    return clock.millis() - entryHereMs;
+  }
+
+  /** How long ago the newest readings came, ms of this machine's time; empty when none have. */
+  public synchronized Optional<Long> frameAgeMs() {
+    return frameHereMs == 0 ? Optional.empty() : Optional.of(Math.max(0, clock.millis() - frameHereMs));
+  }
+
+  /** The newest word of a gauge. */
+  public synchronized Optional<LastWord> lastWord(String gauge) {
+    return Optional.ofNullable(words.get(gauge));
+  }
+
+  /** What was done to the well, newest last, at most the last few hundred. */
+  public synchronized List<Operation> operations() {
+    return new ArrayList<>(operations);
+  }
+
+  /**
+   * The extremes of these gauges over the last stretch of time.
+   *
+   * @param gauges ids of the plan
+   * @param spanMs how far back from the newest reading; 0 for everything there is
+   * @param atMost how many columns at most
+   */
+  public synchronized Columns columns(List<String> gauges, long spanMs, int atMost) {
+    long fromMs = Long.MAX_VALUE;
+    long toMs = Long.MIN_VALUE;
+    long widthMs = 1000;
+    for (String id : gauges) {
+      Extremes e = extremes.get(id);
+      if (e != null && !e.isEmpty()) {
+        fromMs = Math.min(fromMs, e.fromMs());
+        toMs = Math.max(toMs, e.toMs());
+        widthMs = Math.max(widthMs, e.widthMs());
+      }
+    }
+    Map<String, double[]> lows = new LinkedHashMap<>();
+    Map<String, double[]> highs = new LinkedHashMap<>();
+    if (toMs < fromMs) {
+      return new Columns(logMs, widthMs, lows, highs);
+    }
+    fromMs = spanMs > 0 ? Math.max(fromMs, toMs - spanMs) : fromMs;
+    long columnMs = Math.max(1, ceilDiv(toMs - fromMs, atMost * widthMs)) * widthMs;
+    fromMs = Math.floorDiv(fromMs, columnMs) * columnMs;
+    int columns = (int) ceilDiv(toMs - fromMs, columnMs);
+    for (String id : gauges) {
+      Extremes e = extremes.get(id);
+      if (e != null) {
+        double[] low = new double[columns];
+        double[] high = new double[columns];
+        e.columns(fromMs, columnMs, low, high);
+        lows.put(id, low);
+        highs.put(id, high);
+      }
+    }
+    return new Columns(fromMs, columnMs, lows, highs);
+  }
+
+  private static long ceilDiv(long a, long b) {
+    return -Math.floorDiv(-a, b);
+  }
+}

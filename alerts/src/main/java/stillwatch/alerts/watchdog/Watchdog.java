@@ -1,0 +1,125 @@
+package stillwatch.alerts.watchdog;
+
+import java.time.Clock;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.ingest.bus.Assignment;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.TopicReader;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.finding.Progress;
+
+/**
+ * Judges whether the watch can see: readings come, the log moves, the rules keep up, every stage runs. One thread runs it;
+ * {@link #blind()} may be asked from any.
+ */
+public final class Watchdog implements Runnable, AutoCloseable {
+  /** Readings older than this are not shown as if they were now. */
+  public static final Duration STALE = Duration.ofSeconds(15);
+
+  private static final Logger LOG = LoggerFactory.getLogger(Watchdog.class);
+  private static final Duration WAIT = Duration.ofMillis(200);
+  private static final Duration RULES_QUIET = Duration.ofSeconds(15);
+  private static final Duration RULES_BEHIND = Duration.ofSeconds(30);
+
+  private final Bus bus;
+  private final String well;
+  private final WellPicture picture;
+  private final Clock clock;
+  private final double pace;
+  private final long startedMs;
+  private final Map<String, String> broken = new ConcurrentHashMap<>();
+  private volatile @Nullable Progress progress;
+  private volatile boolean closing;
+
+  /**
+   * A watchdog over one well's watch.
+   *
+   * @param pace seconds of log time per second of this machine's time: 1 when live
+   */
+  public Watchdog(Bus bus, String well, WellPicture picture, Clock clock, double pace) {
+    this.bus = bus;
+    this.well = well;
+    this.picture = picture;
+    this.clock = clock;
+    this.pace = pace;
+    startedMs = clock.millis();
+  }
+
+  @Override
+  public void run() {
+    try (TopicReader reader = bus.readerOfAll(Topics.PROGRESS, Assignment.FROM_THE_START)) {
+      while (!closing) {
+        for (Message m : reader.poll(WAIT)) {
+          take(m);
+        }
+      }
+    }
+  }
+
+  private void take(Message m) {
+    if (m.key().equals(well)) {
+      try {
+        progress = FindingCodec.decodeProgress(m.value());
+      } catch (IllegalArgumentException e) {
+        LOG.warn("offset {} of the progress topic is not readable: {}", m.offset(), e.getMessage());
+      }
+    }
+  }
+
+  /** Notes that a stage of this process stopped, and why. */
+  public void stopped(String stage, String why) {
+    broken.put(stage, why);
+  }
+
+  /** Notes that it runs again. */
+  public void running(String stage) {
+    broken.remove(stage);
+  }
+
+  /** Why the watch cannot see now, one sentence each; empty when it can. */
+  public List<String> blind() {
+    List<String> why = new ArrayList<>();
+    Optional<Long> age = picture.frameAgeMs();
+    if (age.isEmpty()) {
+      why.add("No reading has come yet.");
+    } else if (age.get() > STALE.toMillis()) {
+      why.add("No reading has come for " + span(age.get()) + ".");
+    }
+    if (picture.entryAgeMs() > STALE.toMillis() && picture.logMs() > 0) {
+      why.add("The log has not moved for " + span(picture.entryAgeMs()) + ": the intake or the broker does not work.");
+    }
+    Progress p = progress;
+    long quietMs = clock.millis() - (p == null ? startedMs : Math.max(p.sentMs(), startedMs));
+    if (quietMs > RULES_QUIET.toMillis()) {
+      why.add("The rules have given no sign of life for " + span(quietMs) + ": nobody judges the readings.");
+    } else if (p != null) {
+      long behindMs = (long) ((picture.logMs() - p.logMs()) / pace);
+      if (behindMs > RULES_BEHIND.toMillis()) {
+        why.add("The rules are " + span(behindMs) + " behind the log.");
+      }
+    }
+    broken.forEach((stage, reason) -> why.add("The " + stage + " stopped: " + reason + "."));
+    return why;
+  }
+
+  private static String span(long ms) {
+    long s = ms / 1000;
+    return s < 120 ? s + " s" : s < 7200 ? s / 60 + " min" : s / 3600 + " h " + s / 60 % 60 + " min";
+  }
+
+  @Override
+  public void close() {
+    closing = true;
+  }
+}

@@ -1,0 +1,99 @@
+// The pressure chart: each column of time as its lowest and highest value, bands and ceiling behind, alarms as marks.
+import uPlot from './uplot/uPlot.esm.js';
+
+const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+const utc = (s) => uPlot.tzDate(new Date(s * 1000), 'Etc/UTC');
+
+/** @param {HTMLElement} into @param fixed the answer of /api/fixed */
+export function pressureChart(into, fixed) {
+  const {bands, shut_in: ids} = fixed;
+  let marks = [];
+  let plot;
+
+  const line = (u, value, text, above) => {
+    const y = u.valToPos(value, 'y', true);
+    if (y < u.bbox.top || y > u.bbox.top + u.bbox.height) return;
+    u.ctx.beginPath();
+    u.ctx.moveTo(u.bbox.left, y);
+    u.ctx.lineTo(u.bbox.left + u.bbox.width, y);
+    u.ctx.stroke();
+    u.ctx.fillText(text, u.bbox.left + 6 * devicePixelRatio, y + (above ? -5 : 14) * devicePixelRatio);
+  };
+
+  const behind = (u) => {
+    const {ctx} = u;
+    ctx.save();
+    ctx.strokeStyle = ctx.fillStyle = css('--dim');
+    ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
+    ctx.lineWidth = devicePixelRatio;
+    ctx.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio]);
+    line(u, bands.intact_low, 'from here up: consistent with intact', true);
+    line(u, bands.leak_high, 'from here down: consistent with a leak', false);
+    ctx.setLineDash([]);
+    ctx.lineWidth = 2 * devicePixelRatio;
+    line(u, bands.ceiling, 'ceiling', true);
+    ctx.restore();
+  };
+
+  const over = (u) => {
+    const {ctx} = u;
+    ctx.save();
+    ctx.lineWidth = 2 * devicePixelRatio;
+    ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
+    for (const mark of marks) {
+      const x = u.valToPos(mark.at, 'x', true);
+      if (x < u.bbox.left || x > u.bbox.left + u.bbox.width) continue;
+      ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' ? '--dim' : `--${mark.priority}`);
+      ctx.beginPath();
+      ctx.moveTo(x, u.bbox.top);
+      ctx.lineTo(x, u.bbox.top + u.bbox.height);
+      ctx.stroke();
+      ctx.textAlign = x > u.bbox.left + u.bbox.width * 0.7 ? 'right' : 'left';
+      ctx.fillText(mark.rule, x + (ctx.textAlign === 'left' ? 4 : -4) * devicePixelRatio, u.bbox.top + (mark.row * 15 + 14) * devicePixelRatio);
+    }
+    ctx.restore();
+  };
+
+  const make = () => {
+    const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
+    return new uPlot({
+      width: into.clientWidth,
+      height: Math.max(320, Math.round(window.innerHeight * 0.42)),
+      tzDate: utc,
+      legend: {show: false},
+      cursor: {points: {show: false}},
+      scales: {y: {range: (u, low, high) => low == null ? [bands.leak_high, bands.ceiling] : uPlot.rangeNum(low, high, 0.08, true)}},
+      axes: [{...axis, values: '{HH}:{mm}'}, {...axis, label: bands.unit, size: 70}],
+      series: [{}, ...ids.map((id, i) => ({
+        label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
+      }))],
+      hooks: {drawClear: [behind], draw: [over]},
+    }, [[], ...ids.map(() => [])], into);
+  };
+
+  const rebuild = () => {
+    const data = plot?.data;
+    plot?.destroy();
+    plot = make();
+    if (data) plot.setData(data);
+  };
+  rebuild();
+  new ResizeObserver(() => plot.setSize({width: into.clientWidth, height: plot.height})).observe(into);
+  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', rebuild);
+
+  return {
+    /** Draws the answer of /api/series and marks alarms ({at, priority, rule}, seconds since 1970). */
+    draw(series, alarms) {
+      const columns = Math.max(0, ...ids.map((id) => series.gauges[id]?.low.length ?? 0));
+      const x = [];
+      const y = ids.map(() => []);
+      for (let c = 0; c < columns; c++) {
+        const start = series.from + c * series.column_ms;
+        x.push(start / 1000, (start + series.column_ms / 2) / 1000);
+        ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
+      }
+      marks = alarms.map((a, i) => ({...a, row: i % 4}));
+      plot.setData([x, ...y]);
+    },
+  };
+}

@@ -1,0 +1,118 @@
+package stillwatch.ingest.intake;
+
+import io.micrometer.core.instrument.Counter;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.time.Clock;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import java.util.function.LongFunction;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.TopicWriter;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.telemetry.Pulse;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.wire.TelemetryCodec;
+
+/**
+ * Takes live telemetry into the log: stamps the time of reception, which never decreases, not across restarts either;
+ * writes a pulse a second for each well; sends what cannot be accepted to the rejects with one sentence why. The only place
+ * that reads a wall clock for the log. Safe from any thread.
+ */
+public final class Intake implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Intake.class);
+
+  private final Map<String, IntakeWell> wells = new HashMap<>();
+  private final LineReader reader;
+  private final ReceptionClock clock;
+  private final TopicWriter log;
+  private final TopicWriter rejects;
+  private final MeterRegistry meters;
+  private final Counter taken;
+  private final TelemetryCodec codec = new TelemetryCodec();
+  private final ScheduledExecutorService pulses =
+      Executors.newSingleThreadScheduledExecutor(
+          r -> {
+            Thread t = new Thread(r, "pulses");
+            t.setDaemon(true);
+            return t;
+          });
+
+  /** A running intake for these wells. */
+  public Intake(Bus bus, List<IntakeWell> known, Clock wall, MeterRegistry meters) {
+    this.meters = meters;
+    known.forEach(w -> wells.put(w.id(), w));
+    reader = new LineReader(wells);
+    clock = new ReceptionClock(wall, System::nanoTime);
+    TelemetryCodec lastCodec = new TelemetryCodec();
+    for (String well : wells.keySet()) {
+      bus.last(Topics.TELEMETRY, well).ifPresent(m -> clock.startAt(lastCodec.decode(m).receivedMs()));
+    }
+    taken = meters.counter("stillwatch.intake.taken");
+    log = bus.writer(Topics.TELEMETRY);
+    rejects = bus.writer(Topics.REJECTS);
+    var unused = pulses.scheduleAtFixedRate(this::pulse, 0, 1, TimeUnit.SECONDS);
+  }
+
+  /**
+   * What became of a line.
+   *
+   * @param acknowledged completes when the broker has all of it, the refused part among the rejects
+   * @param taken whether anything of it went into the log
+   * @param refused what did not
+   */
+  record Outcome(CompletableFuture<Void> acknowledged, boolean taken, List<Refusal> refused) {}
+
+  /** Takes one line of telemetry from a source; the source's name goes with what is refused. */
+  Outcome take(byte[] line, String source) {
+    LineReader.Line read = reader.read(line);
+    CompletableFuture<Void> acknowledged = CompletableFuture.completedFuture(null);
+    var entry = read.entry();
+    if (entry != null) {
+      acknowledged = append(entry).thenRun(taken::increment);
+    }
+    if (!read.refused().isEmpty()) {
+      acknowledged = CompletableFuture.allOf(acknowledged, reject(read.well(), line, source, read.refused()));
+    }
+    return new Outcome(acknowledged, entry != null, read.refused());
+  }
+
+  /** Stamps and appends under one lock, so that the log's order is the order of the stamps. */
+  private synchronized CompletableFuture<Void> append(LongFunction<Telemetry> entry) {
+    return log.append(codec.encode(entry.apply(clock.nowMs())));
+  }
+
+  /** Sends something to the rejects and counts it. */
+  CompletableFuture<Void> reject(String well, byte[] raw, String source, List<Refusal> refused) {
+    for (Refusal r : refused) {
+      meters.counter("stillwatch.intake.refused", "reason", r.reason().wire()).increment();
+    }
+    String why = String.join("; ", refused.stream().map(r -> (r.gauge().isEmpty() ? "" : r.gauge() + ": ") + r.why()).toList());
+    return rejects.append(Message.of(well, raw, Map.of("source", source, "why", why)));
+  }
+
+  private void pulse() {
+    for (String well : wells.keySet()) {
+      append(receivedMs -> new Pulse(well, receivedMs, receivedMs))
+          .exceptionally(
+              fault -> {
+                LOG.warn("a pulse of {} did not reach the broker: {}", well, fault.getMessage());
+                return null;
+              });
+    }
+  }
+
+  @Override
+  public void close() {
+    pulses.shutdownNow();
+    log.close();
+    rejects.close();
+  }
+}

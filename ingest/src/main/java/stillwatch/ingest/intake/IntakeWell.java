@@ -1,0 +1,32 @@
+package stillwatch.ingest.intake;
+
+import java.util.Map;
+import stillwatch.ingest.unit.Conversion;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.ingest.unit.Units;
+
+/**
+ * A well the intake takes telemetry for.
+ *
+ * @param id the well's id
+ * @param gauges its gauges by id
+ */
+public record IntakeWell(String id, Map<String, Gauge> gauges) {
+  /**
+   * A gauge as its live source speaks.
+   *
+   * @param kind what it measures
+   * @param unit the UCUM code its values have where a message states none
+   */
+  public record Gauge(Kind kind, String unit) {
+    /**
+     * The conversion of a value to the base unit.
+     *
+     * @param stated the unit the message states; empty when it states none
+     * @throws stillwatch.ingest.unit.UnitException when the unit does not fit the kind
+     */
+    Conversion conversion(String stated) {
+      return Units.of(kind, stated.isEmpty() ? unit : stated);
+    }
+  }
+}

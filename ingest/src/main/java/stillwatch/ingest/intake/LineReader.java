@@ -1,0 +1,262 @@
+package stillwatch.ingest.intake;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.IOException;
+import java.time.DateTimeException;
+import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.function.LongFunction;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.intake.Refusal.Reason;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.unit.UnitException;
+
+/**
+ * Reads one line of telemetry as its JSON Schema ({@code stillwatch/intake/telemetry-line.schema.json}) describes it. Safe
+ * from any thread.
+ */
+final class LineReader {
+  private static final JsonMapper JSON =
+      JsonMapper.builder()
+          .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
+          .build();
+  private static final Set<String> FRAME = Set.of("well", "at", "values", "units", "qualities");
+  private static final Set<String> READING = Set.of("well", "at", "gauge", "value", "unit", "quality");
+  private static final Set<String> OPERATION = Set.of("well", "at", "operation", "text", "by");
+  private static final Set<String> OBSERVATION = Set.of("well", "at", "observation", "means", "text", "by");
+  private static final long LAST_MS = 4_102_444_800_000L; // 2100-01-01: later is a broken clock
+
+  private final Map<String, IntakeWell> wells;
+
+  /**
+   * What a line said.
+   *
+   * @param well the well it names; empty when it names none that is known
+   * @param entry makes the entry, given its time of reception; null when nothing of it can be taken
+   * @param refused what could not be taken
+   */
+  record Line(String well, @Nullable LongFunction<Telemetry> entry, List<Refusal> refused) {}
+
+  /** A refusal of the whole line, on its way out of the parser. */
+  private static final class Refused extends Exception {
+    private static final long serialVersionUID = 1L;
+    private final transient Refusal refusal;
+
+    Refused(Reason reason, String why) {
+      super(why);
+      refusal = Refusal.ofLine(reason, why);
+    }
+  }
+
+  LineReader(Map<String, IntakeWell> wells) {
+    this.wells = wells;
+  }
+
+  Line read(byte[] line) {
+    String id = "";
+    try {
+      JsonNode n = tree(line);
+      IntakeWell well = well(n);
+      id = well.id();
+      long atMs = time(n);
+      if (n.has("values")) {
+        return frame(n, well, atMs);
+      }
+      if (n.has("gauge")) {
+        return reading(n, well, atMs);
+      }
+      return event(n, well, atMs);
+    } catch (Refused e) {
+      return new Line(id, null, List.of(e.refusal));
+    }
+  }
+
+  private static JsonNode tree(byte[] line) throws Refused {
+    try {
+      JsonNode n = JSON.readTree(line);
+      if (n != null && n.isObject()) {
+        return n;
+      }
+      throw new Refused(Reason.NOT_JSON, "a line must be one JSON object");
+    } catch (JsonProcessingException e) {
+      throw new Refused(Reason.NOT_JSON, "not readable as JSON: " + String.valueOf(e.getOriginalMessage()).lines().findFirst().orElse(""));
+    } catch (IOException e) {
+      throw new Refused(Reason.NOT_JSON, "not readable as JSON");
+    }
+  }
+
+  private IntakeWell well(JsonNode n) throws Refused {
+    String id = n.path("well").asText("");
+    IntakeWell well = wells.get(id);
+    if (well == null) {
+      throw id.isEmpty()
+          ? new Refused(Reason.INCOMPLETE, "'well' is missing; name one of " + new TreeSet<>(wells.keySet()))
+          : new Refused(Reason.UNKNOWN_WELL, "no plan knows the well '" + id + "'; known are " + new TreeSet<>(wells.keySet()));
+    }
+    return well;
+  }
+
+  private static long time(JsonNode n) throws Refused {
+    if (!n.path("at").isTextual()) {
+      throw new Refused(Reason.BAD_TIME, "'at' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
+    }
+    String text = n.path("at").asText();
+    try {
+      long ms = OffsetDateTime.parse(text).toInstant().toEpochMilli();
+      if (ms >= 0 && ms < LAST_MS) {
+        return ms;
+      }
+      throw new Refused(Reason.BAD_TIME, "the time '" + text + "' is not between 1970 and 2100; check the source's clock");
+    } catch (DateTimeException | ArithmeticException e) {
+      throw new Refused(Reason.BAD_TIME, "the time '" + text + "' is not written like 2026-03-01T12:00:00.000Z");
+    }
+  }
+
+  private static void onlyKnown(JsonNode n, Set<String> known, String what) throws Refused {
+    for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {
+      String name = names.next();
+      if (!known.contains(name)) {
+        throw new Refused(Reason.UNKNOWN_FIELD, what + " has no field '" + name + "'; known are " + new TreeSet<>(known));
+      }
+    }
+  }
+
+  private static Line frame(JsonNode n, IntakeWell well, long atMs) throws Refused {
+    onlyKnown(n, FRAME, "a frame");
+    JsonNode given = n.path("values");
+    if (!given.isObject() || given.isEmpty()) {
+      throw new Refused(Reason.INCOMPLETE, "'values' must be an object of gauge to value, with at least one");
+    }
+    return readings(given, n.path("units"), n.path("qualities"), well, atMs);
+  }
+
+  private static Line reading(JsonNode n, IntakeWell well, long atMs) throws Refused {
+    onlyKnown(n, READING, "a reading");
+    if (!n.path("gauge").isTextual() || !n.has("value")) {
+      throw new Refused(Reason.INCOMPLETE, "a reading needs 'gauge' and 'value'");
+    }
+    String gauge = n.path("gauge").asText();
+    JsonNode values = JSON.createObjectNode().set(gauge, n.path("value"));
+    JsonNode units = n.has("unit") ? JSON.createObjectNode().set(gauge, n.path("unit")) : JSON.createObjectNode();
+    JsonNode qualities = n.has("quality") ? JSON.createObjectNode().set(gauge, n.path("quality")) : JSON.createObjectNode();
+    return readings(values, units, qualities, well, atMs);
+  }
+
+  private static Line readings(JsonNode values, JsonNode units, JsonNode qualities, IntakeWell well, long atMs) {
+    List<String> ids = new ArrayList<>();
+    double[] taken = new double[values.size()];
+    byte[] codes = new byte[values.size()];
+    List<Refusal> refused = new ArrayList<>();
+    for (Iterator<Map.Entry<String, JsonNode>> fields = values.fields(); fields.hasNext(); ) {
+      Map.Entry<String, JsonNode> field = fields.next();
+      String gauge = field.getKey();
+      try {
+        Quality quality = quality(qualities.path(gauge));
+        if (!field.getValue().isNull() || quality != Quality.GOOD) {
+          taken[ids.size()] = value(field.getValue(), gauge, units.path(gauge), well);
+          codes[ids.size()] = quality.code();
+          ids.add(gauge);
+        }
+      } catch (Refused e) {
+        refused.add(new Refusal(e.refusal.reason(), gauge, e.refusal.why()));
+      }
+    }
+    if (ids.isEmpty()) {
+      return new Line(well.id(), null, refused.isEmpty() ? List.of(Refusal.ofLine(Reason.INCOMPLETE, "no gauge says anything")) : refused);
+    }
+    GaugeSet set = GaugeSet.of(ids);
+    double[] base = Arrays.copyOf(taken, ids.size());
+    byte[] code = Arrays.copyOf(codes, ids.size());
+    return new Line(well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
+  }
+
+  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well) throws Refused {
+    IntakeWell.Gauge gauge = well.gauges().get(id);
+    if (gauge == null) {
+      throw new Refused(Reason.UNKNOWN_GAUGE, "the plan of " + well.id() + " has no gauge '" + id + "'; known are " + new TreeSet<>(well.gauges().keySet()));
+    }
+    if (value.isNull()) {
+      return Double.NaN;
+    }
+    if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
+      throw new Refused(Reason.BAD_VALUE, "the value of " + id + " must be a finite number or null, not " + brief(value));
+    }
+    if (!unit.isMissingNode() && !unit.isTextual()) {
+      throw new Refused(Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
+    }
+    try {
+      return gauge.conversion(unit.asText("")).toBase(value.doubleValue());
+    } catch (UnitException e) {
+      throw new Refused(Reason.UNKNOWN_UNIT, String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static Quality quality(JsonNode n) throws Refused {
+    if (n.isMissingNode()) {
+      return Quality.GOOD;
+    }
+    for (Quality q : Quality.values()) {
+      if (q.name().toLowerCase(Locale.ROOT).equals(n.asText())) {
+        return q;
+      }
+    }
+    throw new Refused(Reason.BAD_VALUE, "the quality " + brief(n) + " is not known; use good, uncertain or bad");
+  }
+
+  private static Line event(JsonNode n, IntakeWell well, long atMs) throws Refused {
+    String text = n.path("text").asText("");
+    String by = n.path("by").asText("");
+    if (n.has("operation")) {
+      onlyKnown(n, OPERATION, "an operation");
+      Operation.What what;
+      try {
+        what = Operation.What.of(n.path("operation").asText());
+      } catch (IllegalArgumentException e) {
+        throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+      }
+      return new Line(well.id(), receivedMs -> new Operation(well.id(), atMs, receivedMs, what, text, by), List.of());
+    }
+    if (n.has("observation")) {
+      onlyKnown(n, OBSERVATION, "an observation");
+      Observation.Result result = result(n.path("observation").asText());
+      String means = n.path("means").asText("");
+      if (means.isEmpty()) {
+        throw new Refused(Reason.INCOMPLETE, "an observation needs 'means', for example camera, sonar or seismic");
+      }
+      return new Line(
+          well.id(), receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by), List.of());
+    }
+    throw new Refused(Reason.INCOMPLETE, "a line needs 'values', or 'gauge' and 'value', or 'operation', or 'observation'");
+  }
+
+  private static Observation.Result result(String wire) throws Refused {
+    for (Observation.Result r : Observation.Result.values()) {
+      if (r.wire().equals(wire)) {
+        return r;
+      }
+    }
+    throw new Refused(Reason.BAD_VALUE, "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
+  }
+
+  private static String brief(JsonNode n) {
+    String text = n.toString();
+    return text.length() <= 40 ? text : text.substring(0, 40) + "...";
+  }
+}

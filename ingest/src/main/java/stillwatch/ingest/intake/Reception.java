@@ -1,0 +1,165 @@
+package stillwatch.ingest.intake;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import stillwatch.ingest.intake.Refusal.Reason;
+
+/**
+ * Takes a body of telemetry lines (NDJSON) and says what became of them, after the broker has acknowledged them. Safe from
+ * any thread.
+ */
+public final class Reception {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int LONGEST_LINE = 256 * 1024;
+  private static final int REFUSALS_TOLD = 1000;
+  private static final long PATIENCE_S = 20;
+
+  private final Intake intake;
+
+  /**
+   * The answer to a body.
+   *
+   * @param status an HTTP status: 200 when all is acknowledged (refused lines too), 503 when the broker did not acknowledge
+   * @param json {@code taken}: how many lines are in the log; {@code refused}: line, reason, gauge, why
+   */
+  public record Answer(int status, byte[] json) {}
+
+  /** A reception in front of this intake. */
+  public Reception(Intake intake) {
+    this.intake = intake;
+  }
+
+  /** The JSON Schema of a line. */
+  public static byte[] schema() {
+    try (InputStream in = Reception.class.getResourceAsStream("/stillwatch/intake/telemetry-line.schema.json")) {
+      if (in == null) {
+        throw new IllegalStateException("the schema of telemetry lines is missing from the program; build it again");
+      }
+      return in.readAllBytes();
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read the schema of telemetry lines", e);
+    }
+  }
+
+  /** Takes every line of the body; the source's name goes with what is refused. */
+  public Answer take(InputStream body, String source) throws IOException {
+    ObjectNode answer = JSON.createObjectNode();
+    ArrayNode refused = JSON.createArrayNode();
+    List<CompletableFuture<Void>> acknowledged = new ArrayList<>();
+    Lines lines = new Lines(body);
+    long taken = 0;
+    long refusals = 0;
+    for (byte[] line = lines.next(); line.length > 0 || !lines.over; line = lines.next()) {
+      if (isBlank(line)) {
+        continue;
+      }
+      Intake.Outcome outcome = lines.tooLong ? tooLong(line, source) : intake.take(line, source);
+      acknowledged.add(outcome.acknowledged());
+      taken += outcome.taken() ? 1 : 0;
+      for (Refusal r : outcome.refused()) {
+        if (++refusals <= REFUSALS_TOLD) {
+          ObjectNode n = refused.addObject().put("line", lines.number).put("reason", r.reason().wire());
+          if (!r.gauge().isEmpty()) {
+            n.put("gauge", r.gauge());
+          }
+          n.put("why", r.why());
+        }
+      }
+    }
+    String fault = wait(acknowledged);
+    if (!fault.isEmpty()) {
+      answer.put("fault", fault);
+      return new Answer(503, JSON.writeValueAsBytes(answer));
+    }
+    answer.put("taken", taken);
+    answer.set("refused", refused);
+    if (refusals > REFUSALS_TOLD) {
+      answer.put("refused_not_listed", refusals - REFUSALS_TOLD);
+    }
+    return new Answer(200, JSON.writeValueAsBytes(answer));
+  }
+
+  private Intake.Outcome tooLong(byte[] start, String source) {
+    List<Refusal> why =
+        List.of(Refusal.ofLine(Reason.TOO_LONG, "the line is longer than " + LONGEST_LINE + " bytes; send fewer gauges a line"));
+    return new Intake.Outcome(intake.reject("", start, source, why), false, why);
+  }
+
+  private static boolean isBlank(byte[] line) {
+    for (byte b : line) {
+      if (b != ' ' && b != '\t' && b != '\r') {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private static String wait(List<CompletableFuture<Void>> acknowledged) {
+    try {
+      CompletableFuture.allOf(acknowledged.toArray(CompletableFuture[]::new)).get(PATIENCE_S, TimeUnit.SECONDS);
+      return "";
+    } catch (ExecutionException e) {
+      return "the broker did not take it: " + e.getMessage() + "; send the body again, readings it has are not doubled";
+    } catch (TimeoutException e) {
+      return "the broker has not acknowledged within " + PATIENCE_S + " s; send the body again, readings it has are not doubled";
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return "the intake is stopping; send the body again";
+    }
+  }
+
+  /** Cuts a body into lines; of a line that is too long only the start is kept. */
+  private static final class Lines {
+    private final InputStream in;
+    private final byte[] buffer = new byte[16 * 1024];
+    private int at;
+    private int end;
+    private boolean over;
+    private boolean tooLong;
+    private long number;
+
+    Lines(InputStream in) {
+      this.in = in;
+    }
+
+    byte[] next() throws IOException {
+      ByteArrayOutputStream line = new ByteArrayOutputStream(256);
+      tooLong = false;
+      number++;
+      while (true) {
+        if (at == end) {
+          end = in.read(buffer);
+          at = 0;
+          if (end <= 0) {
+            end = 0;
+            over = true;
+            return line.toByteArray();
+          }
+        }
+        int from = at;
+        while (at < end && buffer[at] != '\n') {
+          at++;
+        }
+        int keep = Math.min(at - from, LONGEST_LINE - line.size());
+        tooLong |= keep < at - from;
+        line.write(Arrays.copyOfRange(buffer, from, from + keep), 0, keep);
+        if (at < end) {
+          at++;
+          return line.toByteArray();
+        }
+      }
+    }
+  }
+}

@@ -1,0 +1,39 @@
+package stillwatch.station;
+
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.rules.service.RulesService.Watched;
+
+/** The alarm side alone. */
+@Command(
+    name = "alerts",
+    mixinStandardHelpOptions = true,
+    description = "Alarm desk, journal, routes and the operations-room page of one well on a broker, and nothing else.",
+    footer = {"", Cautions.TEXT})
+final class AlertsCommand implements Callable<Integer> {
+  @Mixin private PlanOption plan = new PlanOption();
+  @Mixin private BrokerOption broker = new BrokerOption();
+  @Mixin private JournalOption journal = new JournalOption();
+  @Mixin private ListenOption listen = new ListenOption();
+
+  @Option(names = "--data", paramLabel = "DIR", description = "The folder that holds the journal. Default: stillwatch-data.")
+  private Path data = Path.of("stillwatch-data");
+
+  @Override
+  public Integer call() {
+    Watched watched = plan.load();
+    Ending ending = new Ending();
+    Journal open = ending.closes(journal.open(data));
+    Bus bus = ending.closes(broker.open());
+    AlertsSide side =
+        ending.closes(new AlertsSide(bus, open, watched.plan(), Feeding.live(), () -> "another process", null, new Metrics(), listen.addresses()));
+    System.out.println("Stillwatch shows " + watched.plan().name() + " at port " + side.port());
+    ending.await();
+    return 0;
+  }
+}

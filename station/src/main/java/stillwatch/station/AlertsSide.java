@@ -1,0 +1,137 @@
+package stillwatch.station;
+
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.net.InetSocketAddress;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Supplier;
+import java.util.random.RandomGenerator;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.desk.DeskService;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.room.Room;
+import stillwatch.alerts.room.RoomException;
+import stillwatch.alerts.room.RoomParts;
+import stillwatch.alerts.route.Backoff;
+import stillwatch.alerts.route.Outbox;
+import stillwatch.alerts.route.Route;
+import stillwatch.alerts.route.RouteStatus;
+import stillwatch.alerts.route.Sender;
+import stillwatch.alerts.route.WebhookRoute;
+import stillwatch.alerts.series.PictureService;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.alerts.watchdog.Watchdog;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.intake.Reception;
+import stillwatch.rules.plan.Plan;
+
+/** Desk, routes, picture, watchdog and room of one well, running. */
+final class AlertsSide implements AutoCloseable {
+  private static final long FIRST_RETRY_MS = 1000;
+  private static final long LONGEST_RETRY_MS = 300_000;
+
+  private final Desk desk;
+  private final Watchdog watchdog;
+  private final List<Stage<?>> stages = new ArrayList<>();
+  private final Room room;
+
+  /**
+   * Starts it.
+   *
+   * @param feeding how the log's time runs
+   * @param mode what feeds the log, for people
+   * @param reception takes telemetry on the room's address; null where another process does
+   */
+  AlertsSide(
+      Bus bus,
+      Journal journal,
+      Plan plan,
+      Feeding feeding,
+      Supplier<String> mode,
+      @Nullable Reception reception,
+      Metrics metrics,
+      InetSocketAddress[] addresses) {
+    Clock clock = Clock.systemUTC();
+    List<Route> routes = new ArrayList<>();
+    plan.webhooks().forEach(w -> routes.add(new WebhookRoute(w)));
+    Outbox outbox = new Outbox(journal, routes);
+    desk = new Desk(plan.well(), journal, outbox, clock);
+    WellPicture picture = new WellPicture(plan, clock, feeding.drill());
+    watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
+    RoomParts parts = new RoomParts(plan, picture, desk, outbox::status, watchdog, metrics::text, mode, reception, Cautions.TEXT);
+    room = open(parts, addresses);
+    measure(metrics.registry(), outbox, picture);
+    stages.add(Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
+    stages.add(Stage.start("desk", () -> new DeskService(bus, journal, desk), listener()));
+    stages.add(Stage.start("watchdog", () -> watchdog, listener()));
+    for (Route route : routes) {
+      Backoff backoff = new Backoff(FIRST_RETRY_MS, LONGEST_RETRY_MS, RandomGenerator.getDefault());
+      stages.add(Stage.start("route " + route.name(), () -> new Sender(outbox, route, backoff, clock), listener()));
+    }
+  }
+
+  private static Room open(RoomParts parts, InetSocketAddress[] addresses) {
+    for (int i = 0; i < addresses.length - 1; i++) {
+      try {
+        return Room.open(parts, addresses[i]);
+      } catch (RoomException e) {
+        // the next address is meant for this case
+      }
+    }
+    return Room.open(parts, addresses[addresses.length - 1]);
+  }
+
+  private void measure(MeterRegistry meters, Outbox outbox, WellPicture picture) {
+    Gauge.builder("stillwatch.watching", () -> watchdog.blind().isEmpty() ? 1 : 0)
+        .description("1 when the watch can see, 0 when it is blind")
+        .register(meters);
+    Gauge.builder("stillwatch.readings.age", () -> picture.frameAgeMs().orElse(-1000L) / 1000.0)
+        .baseUnit("seconds")
+        .description("age of the newest readings; -1 when none have come")
+        .register(meters);
+    Gauge.builder("stillwatch.alarms.open", () -> desk.open().size()).description("alarms that ask for somebody").register(meters);
+    for (Route route : outbox.routes()) {
+      Gauge.builder("stillwatch.route.waiting", () -> waiting(outbox.status(), route.name()))
+          .tag("route", route.name())
+          .description("deliveries that wait")
+          .register(meters);
+    }
+  }
+
+  private static double waiting(List<RouteStatus> all, String route) {
+    return all.stream().filter(s -> s.name().equals(route)).mapToLong(RouteStatus::waiting).sum();
+  }
+
+  /** Tells the watchdog of stages that stop. */
+  Stage.Listener listener() {
+    return new Stage.Listener() {
+      @Override
+      public void stopped(String stage, String why) {
+        watchdog.stopped(stage, why);
+      }
+
+      @Override
+      public void running(String stage) {
+        watchdog.running(stage);
+      }
+    };
+  }
+
+  Desk desk() {
+    return desk;
+  }
+
+  int port() {
+    return room.port();
+  }
+
+  @Override
+  public void close() {
+    stages.forEach(Stage::end);
+    room.close();
+    stages.forEach(Stage::close);
+  }
+}

@@ -1,0 +1,58 @@
+package stillwatch.station;
+
+import java.io.IOException;
+import java.net.BindException;
+import java.net.InetSocketAddress;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.intake.Door;
+import stillwatch.ingest.intake.Intake;
+import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.Reception;
+
+/** The intake alone. */
+@Command(
+    name = "intake",
+    mixinStandardHelpOptions = true,
+    description = "Takes telemetry by HTTP into a broker's log, and nothing else. Run one for each well.",
+    footer = {"", Cautions.TEXT})
+final class IntakeCommand implements Callable<Integer> {
+  @Option(names = "--plan", required = true, paramLabel = "FILE", description = "The plan of a well's test (YAML); once for each well.")
+  private List<Path> plans = new ArrayList<>();
+
+  @Mixin private BrokerOption broker = new BrokerOption();
+  @Mixin private ListenOption listen = new ListenOption();
+
+  @Override
+  public Integer call() throws IOException {
+    List<IntakeWell> wells = new ArrayList<>();
+    plans.forEach(p -> wells.add(PlanOption.intake(PlanOption.load(p).plan())));
+    Metrics metrics = new Metrics();
+    Ending ending = new Ending();
+    Bus bus = ending.closes(broker.open());
+    Intake intake = ending.closes(new Intake(bus, wells, Clock.systemUTC(), metrics.registry()));
+    Door door = ending.closes(open(bus, new Reception(intake), metrics, listen.addresses()));
+    System.out.println("Stillwatch takes telemetry of " + String.join(", ", wells.stream().map(IntakeWell::id).toList()) + " at port " + door.port());
+    ending.await();
+    return 0;
+  }
+
+  private static Door open(Bus bus, Reception reception, Metrics metrics, InetSocketAddress[] addresses) throws IOException {
+    for (InetSocketAddress address : addresses) {
+      try {
+        return new Door(address, reception, metrics::text, () -> bus.reachable(Duration.ofSeconds(3)));
+      } catch (BindException e) {
+        // the next address is meant for this case
+      }
+    }
+    throw new InputException("the intake cannot listen at " + addresses[addresses.length - 1] + ": the port is taken or the address is not this machine's; give another with --http");
+  }
+}

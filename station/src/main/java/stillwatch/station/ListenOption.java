@@ -1,0 +1,39 @@
+package stillwatch.station;
+
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.UnknownHostException;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Option;
+
+/** Where a command listens for HTTP. */
+final class ListenOption {
+  private static final int STANDARD = 8480;
+
+  @Option(
+      names = "--http",
+      paramLabel = "PORT",
+      description = "The HTTP port; 0 takes a free one. Default: 8480, or a free one where that is taken.")
+  private @Nullable Integer port;
+
+  @Option(
+      names = "--bind",
+      paramLabel = "ADDRESS",
+      description = "The address to listen on. Default: this machine only (127.0.0.1). Nobody is asked for a password: put a proxy that does in front before listening elsewhere.")
+  private String address = "127.0.0.1";
+
+  /** The addresses to try, in order. */
+  InetSocketAddress[] addresses() {
+    if (port != null && (port < 0 || port > 65_535)) {
+      throw new InputException("--http " + port + ": a port lies between 0 and 65535");
+    }
+    try {
+      InetAddress at = InetAddress.getByName(address);
+      return port == null
+          ? new InetSocketAddress[] {new InetSocketAddress(at, STANDARD), new InetSocketAddress(at, 0)}
+          : new InetSocketAddress[] {new InetSocketAddress(at, port)};
+    } catch (UnknownHostException e) {
+      throw new InputException("--bind " + address + ": there is no such address; give one of this machine's");
+    }
+  }
+}

@@ -1,0 +1,38 @@
+package stillwatch.station;
+
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.rules.service.RulesService;
+import stillwatch.rules.service.RulesService.Watched;
+
+/** The rules alone. */
+@Command(
+    name = "rules",
+    mixinStandardHelpOptions = true,
+    description = "Judges a broker's log by the rules, and nothing else. Start as many as there are machines: they share the wells.",
+    footer = {"", Cautions.TEXT})
+final class RulesCommand implements Callable<Integer> {
+  @Option(names = "--plan", required = true, paramLabel = "FILE", description = "The plan of a well's test (YAML); once for each well.")
+  private List<Path> plans = new ArrayList<>();
+
+  @Mixin private BrokerOption broker = new BrokerOption();
+
+  @Override
+  public Integer call() {
+    List<Watched> wells = plans.stream().map(PlanOption::load).toList();
+    Metrics metrics = new Metrics();
+    Ending ending = new Ending();
+    Bus bus = ending.closes(broker.open());
+    ending.closes(Stage.start("rules", () -> new RulesService(bus, wells, Clock.systemUTC(), metrics.registry()), Stage.Listener.NONE));
+    System.out.println("Stillwatch judges " + String.join(", ", wells.stream().map(w -> w.plan().well()).toList()));
+    ending.await();
+    return 0;
+  }
+}

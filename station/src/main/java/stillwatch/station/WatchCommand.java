@@ -1,0 +1,221 @@
+package stillwatch.station;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.nio.file.FileVisitResult;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.SimpleFileVisitor;
+import java.nio.file.attribute.BasicFileAttributes;
+import java.security.DigestInputStream;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.time.Clock;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.alerts.desk.AlarmState;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.KafkaBus;
+import stillwatch.ingest.intake.Intake;
+import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.rules.service.RulesService;
+import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.station.broker.EmbeddedBroker;
+
+/** Everything in one process. */
+@Command(
+    name = "watch",
+    mixinStandardHelpOptions = true,
+    description = "Watches a well: broker, intake, rules, alarm desk, routes and the operations-room page in one process.",
+    footer = {"", Cautions.TEXT})
+final class WatchCommand implements Callable<Integer> {
+  private static final double DEMO_SPEED = 300;
+
+  @Option(names = "--plan", paramLabel = "FILE", description = "The plan of the well's test (YAML).")
+  private @Nullable Path plan;
+
+  @Option(
+      names = "--demo",
+      description = "Watches the invented well Larkspur-2 from a recording, 300 times faster than life, and keeps nothing.")
+  private boolean demo;
+
+  @Mixin private BrokerOption broker = new BrokerOption();
+
+  @Option(
+      names = "--data",
+      paramLabel = "DIR",
+      description = "The folder that holds the log and the journal. Default: stillwatch-data.")
+  private @Nullable Path data;
+
+  @Mixin private ListenOption listen = new ListenOption();
+  @Mixin private JournalOption journal = new JournalOption();
+
+  @Option(names = "--drill", paramLabel = "RECORDING", description = "Feeds this recording as if it were live.")
+  private @Nullable Path drill;
+
+  @Option(names = "--speed", paramLabel = "N", description = "How many times faster than life a drill runs. Default: 1.")
+  private @Nullable Double speed;
+
+  private @Nullable Path demoFolder;
+
+  @Override
+  public Integer call() throws IOException {
+    if (demo) {
+      arrangeDemo();
+    }
+    if (plan == null) {
+      throw new InputException("the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
+    }
+    if (speed != null && (drill == null || !(speed > 0) || speed > 1e6)) {
+      throw new InputException("--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
+    }
+    Ending ending = new Ending();
+    try {
+      run(plan, data == null ? Path.of("stillwatch-data") : data, ending);
+    } catch (RuntimeException | IOException e) {
+      ending.end();
+      throw e;
+    }
+    return 0;
+  }
+
+  private void arrangeDemo() throws IOException {
+    Path home = Path.of(System.getProperty("stillwatch.home", "."));
+    plan = plan == null ? home.resolve("demo-data/larkspur/plan.yaml") : plan;
+    if (drill == null) {
+      drill = home.resolve("demo-data/larkspur/leak.csv.gz");
+      speed = speed == null ? Double.valueOf(DEMO_SPEED) : speed;
+    }
+    if (data == null) {
+      Path temporary = Files.createTempDirectory("stillwatch-demo");
+      data = temporary;
+      demoFolder = temporary;
+    }
+  }
+
+  private void run(Path plan, Path data, Ending ending) throws IOException {
+    Path temporary = demoFolder;
+    if (temporary != null) {
+      ending.closes(() -> delete(temporary));
+    }
+    CompletableFuture<EmbeddedBroker> starting = broker.given() ? null : EmbeddedBroker.start(data.resolve("broker"));
+    CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(data));
+    if (starting != null) {
+      ending.closes(() -> joined(starting).close());
+    }
+    ending.closes(() -> joined(opening).close());
+    Watched watched = PlanOption.load(plan);
+    @Nullable RecordingFeed feed = drill == null ? null : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
+    Journal open = joined(opening);
+    Bus bus = ending.closes(starting == null ? broker.open() : open(joined(starting)));
+    assemble(watched, feed, bus, open, data, ending);
+    ending.await();
+  }
+
+  private static Bus open(EmbeddedBroker broker) {
+    Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()));
+    bus.createTopics(1, 1);
+    return bus;
+  }
+
+  private static <T> T joined(CompletableFuture<T> future) {
+    try {
+      return future.join();
+    } catch (CompletionException e) {
+      throw e.getCause() instanceof RuntimeException cause ? cause : e;
+    }
+  }
+
+  private void assemble(Watched watched, @Nullable RecordingFeed feed, Bus bus, Journal open, Path data, Ending ending)
+      throws IOException {
+    Metrics metrics = new Metrics();
+    double pace = speed == null ? 1 : speed;
+    Supplier<String> mode = () -> "live readings";
+    @Nullable Reception reception = null;
+    @Nullable DrillFeeder feeder = null;
+    if (feed == null || drill == null) {
+      reception = new Reception(ending.closes(new Intake(bus, List.of(PlanOption.intake(watched.plan())), Clock.systemUTC(), metrics.registry())));
+    } else {
+      String name = String.valueOf(drill.getFileName());
+      DrillFeeder made = new DrillFeeder(bus, feed, watched.plan().well(), hash(drill), pace);
+      feeder = made;
+      mode = () -> "drill " + name + (made.over() ? ", over" : String.format(Locale.ROOT, ", %.4g times faster than life", pace));
+    }
+    AlertsSide side = ending.closes(new AlertsSide(bus, open, watched.plan(), feed == null ? Feeding.live() : new Feeding(true, pace), mode, reception, metrics, listen.addresses()));
+    Runnable unused = side.desk().onChange(WatchCommand::tell);
+    say(watched, side.port(), data, mode.get(), reception != null);
+    ending.closes(Stage.start("rules", () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()), side.listener()));
+    if (feeder != null) {
+      DrillFeeder runs = feeder;
+      Thread thread = new Thread(runs, "drill");
+      thread.setDaemon(true);
+      thread.start();
+      ending.closes(runs);
+    }
+  }
+
+  private static String hash(Path file) throws IOException {
+    try (InputStream in = new DigestInputStream(Files.newInputStream(file), MessageDigest.getInstance("SHA-256"))) {
+      in.transferTo(OutputStream.nullOutputStream());
+      return HexFormat.of().formatHex(((DigestInputStream) in).getMessageDigest().digest()).substring(0, 16);
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("this Java lacks SHA-256, which every Java must have", e);
+    }
+  }
+
+  private static void say(Watched watched, int port, Path data, String mode, boolean takes) {
+    System.out.println("Stillwatch watches " + watched.plan().name() + ", plan " + watched.plan().revision() + " " + watched.plan().fingerprint());
+    System.out.println("Page      http://127.0.0.1:" + port + "/");
+    System.out.println("Readings  " + mode + (takes ? ": POST http://127.0.0.1:" + port + "/telemetry" : ""));
+    System.out.println("Data      " + data.toAbsolutePath());
+    System.out.println("Ctrl-C ends it.");
+    System.out.println(Cautions.TEXT);
+    System.out.println();
+  }
+
+  private static void tell(DeskAlarm alarm) {
+    if (alarm.state() == AlarmState.UNACKNOWLEDGED || (alarm.finding().returned() && alarm.acknowledgedBy() == null)) {
+      System.out.print(FindingText.of(alarm.finding()));
+      System.out.flush();
+    }
+  }
+
+  private static void delete(Path folder) {
+    try {
+      Files.walkFileTree(
+          folder,
+          new SimpleFileVisitor<>() {
+            @Override
+            public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) throws IOException {
+              Files.deleteIfExists(file);
+              return FileVisitResult.CONTINUE;
+            }
+
+            @Override
+            public FileVisitResult postVisitDirectory(Path dir, @Nullable IOException fault) throws IOException {
+              Files.deleteIfExists(dir);
+              return FileVisitResult.CONTINUE;
+            }
+          });
+    } catch (IOException e) {
+      throw new UncheckedIOException("the demo's folder " + folder + " could not be taken away", e);
+    }
+  }
+}

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
+import java.math.BigDecimal;
 import java.nio.file.FileVisitResult;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -156,7 +157,7 @@ final class WatchCommand implements Callable<Integer> {
       String name = String.valueOf(drill.getFileName());
       DrillFeeder made = new DrillFeeder(bus, feed, watched.plan().well(), hash(drill), pace);
       feeder = made;
-      mode = () -> "drill " + name + (made.over() ? ", over" : String.format(Locale.ROOT, ", %.4g times faster than life", pace));
+      mode = () -> "drill " + name + (made.over() ? ", over" : String.format(Locale.ROOT, ", %s times life", BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString()));
     }
     AlertsSide side = ending.closes(new AlertsSide(bus, open, watched.plan(), feed == null ? Feeding.live() : new Feeding(true, pace), mode, reception, metrics, listen.addresses()));
     Runnable unused = side.desk().onChange(WatchCommand::tell);

@@ -97,7 +97,7 @@ public final class Watchdog implements Runnable, AutoCloseable {
       why.add("No reading has come for " + span(age.get()) + ".");
     }
     if (picture.entryAgeMs() > STALE.toMillis() && picture.logMs() > 0) {
-      why.add("The log has not moved for " + span(picture.entryAgeMs()) + ": the intake or the broker does not work.");
+      why.add("The log has not moved for " + span(picture.entryAgeMs()) + ": nothing feeds it, or the broker does not work.");
     }
     Progress p = progress;
     long quietMs = clock.millis() - (p == null ? startedMs : Math.max(p.sentMs(), startedMs));

@@ -26,6 +26,8 @@ export function pressureChart(into, fixed) {
     ctx.strokeStyle = ctx.fillStyle = css('--dim');
     ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
     ctx.lineWidth = devicePixelRatio;
+    ctx.textAlign = 'left';
+    ctx.textBaseline = 'alphabetic';
     ctx.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio]);
     line(u, bands.intact_low, 'from here up: consistent with intact', true);
     line(u, bands.leak_high, 'from here down: consistent with a leak', false);
@@ -38,6 +40,8 @@ export function pressureChart(into, fixed) {
   const over = (u) => {
     const {ctx} = u;
     ctx.save();
+    ctx.textBaseline = 'alphabetic';
+    ctx.setLineDash([]);
     ctx.lineWidth = 2 * devicePixelRatio;
     ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
     for (const mark of marks) {

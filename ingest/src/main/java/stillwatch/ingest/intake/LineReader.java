@@ -7,7 +7,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.time.DateTimeException;
-import java.time.OffsetDateTime;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Iterator;
@@ -119,7 +119,7 @@ final class LineReader {
     }
     String text = n.path("at").asText();
     try {
-      long ms = OffsetDateTime.parse(text).toInstant().toEpochMilli();
+      long ms = Instant.parse(text).toEpochMilli();
       if (ms >= 0 && ms < LAST_MS) {
         return ms;
       }

@@ -1,0 +1,37 @@
+package stillwatch.alerts.desk;
+
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.bus.Message;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.finding.Evidence;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.FindingCodec;
+
+/** Invented findings for tests. */
+public final class Findings {
+  private Findings() {}
+
+  /** A finding that lasts. */
+  public static Finding raised(String id, Priority priority) {
+    return finding(id, priority, null);
+  }
+
+  /** The same, over. */
+  public static Finding returned(String id, Priority priority) {
+    return finding(id, priority, 1_772_970_000_000L);
+  }
+
+  private static Finding finding(String id, Priority priority, @Nullable Long returnedMs) {
+    return new Finding(
+        id, "sudden-drop", "0a1b2c3d", "Pressure falls suddenly", priority, "larkspur-2", List.of("PT-1", "PT-2"),
+        1_772_967_902_000L, 1_772_967_905_000L, returnedMs, returnedMs == null ? "It fell." : "It is steady.",
+        Map.of("fall", "0.03 MPa"), new Evidence(Map.of("fall", 31.5), List.of()), "watching", "Call.", "A3 0", "0");
+  }
+
+  /** A message of the alerts topic. */
+  public static Message message(long offset, Finding finding) {
+    return new Message(0, offset, finding.well(), FindingCodec.encode(finding), Map.of());
+  }
+}

@@ -1,0 +1,48 @@
+package stillwatch.alerts.journal;
+
+import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
+import java.io.IOException;
+import java.nio.file.Path;
+
+/** The two databases a journal may be in: a file, and a real PostgreSQL server started for the test. */
+public enum Databases {
+  FILE {
+    @Override
+    public Journal open(Path folder) {
+      return Journal.open(Journal.fileUrl(folder), "stillwatch", "");
+    }
+  },
+  POSTGRESQL {
+    @Override
+    public Journal open(Path folder) {
+      String name = "j" + Integer.toHexString(folder.hashCode());
+      try {
+        try (var c = Server.RUNNING.getPostgresDatabase().getConnection(); var s = c.createStatement()) {
+          try (var known = s.executeQuery("select 1 from pg_database where datname = '" + name + "'")) {
+            if (!known.next()) {
+              s.execute("create database " + name);
+            }
+          }
+        }
+      } catch (java.sql.SQLException e) {
+        throw new IllegalStateException("no database for the test", e);
+      }
+      return Journal.open(Server.RUNNING.getJdbcUrl("postgres", name), "postgres", "");
+    }
+  };
+
+  /** A journal of its own for this folder; the same one for the same folder. */
+  public abstract Journal open(Path folder);
+
+  private static final class Server {
+    static final EmbeddedPostgres RUNNING = start();
+
+    private static EmbeddedPostgres start() {
+      try {
+        return EmbeddedPostgres.start();
+      } catch (IOException e) {
+        throw new IllegalStateException("the PostgreSQL of the test does not start", e);
+      }
+    }
+  }
+}

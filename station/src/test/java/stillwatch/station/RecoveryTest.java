@@ -1,0 +1,101 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import java.util.TreeSet;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.PlanLoader;
+import stillwatch.rules.replay.Replay;
+
+/** A watch that is killed again and again during a drill. */
+class RecoveryTest {
+  private static final Path PLAN = WatchProcess.LARKSPUR.resolve("plan.yaml");
+  private static final Path RECORDING = WatchProcess.LARKSPUR.resolve("sick-gauge.csv.gz");
+  private static final int KILLS = Integer.getInteger("stillwatch.kills", 20);
+
+  @TempDir Path data;
+
+  private WatchProcess start() throws IOException {
+    return WatchProcess.start(
+        "watch", "--plan", PLAN.toString(), "--drill", RECORDING.toString(), "--speed", "1500", "--data", data.toString(), "--http", "0");
+  }
+
+  /** What the rules say of an undisturbed run: the replay, in order. */
+  private static List<String> undisturbed() throws IOException {
+    RuleBook book = RuleBook.forPlan(PLAN);
+    Plan plan = PlanLoader.load(PLAN, book.catalogue());
+    List<String> said = new ArrayList<>();
+    try (RecordingFeed feed = RecordingFeed.open(RECORDING, plan.recordings(), new Problems())) {
+      Replay.run(plan, book, feed, f -> said.add((f.returned() ? "returned " : "raised ") + f.id()));
+    }
+    return said;
+  }
+
+  private List<String> journalled() {
+    try (Journal journal = Journal.open(Journal.fileUrl(data), "stillwatch", "")) {
+      return journal.transaction(
+          c -> {
+            List<String> lines = new ArrayList<>();
+            try (var s = c.prepareStatement("select what, alarm from entry where what in ('raised', 'returned') order by seq"); var r = s.executeQuery()) {
+              while (r.next()) {
+                lines.add(r.getString(1) + " " + r.getString(2));
+              }
+            }
+            return lines;
+          });
+    }
+  }
+
+  @Test
+  @Timeout(value = 600, unit = TimeUnit.SECONDS)
+  void noAlertIsLostAndNoneIsTakenTwice() throws Exception {
+    long seed = System.nanoTime();
+    Random random = new Random(seed);
+    for (int kill = 0; kill < KILLS; kill++) {
+      try (WatchProcess watch = start()) {
+        boolean started = kill % 2 == 1; // every other one is killed at some moment of its start
+        assertThat((started ? watch.listening() : watch).endsWithin(random.nextInt(started ? 2500 : 6000))).as("ended by itself, seed %d", seed).isFalse();
+        watch.kill();
+      }
+    }
+    try (WatchProcess watch = start().listening()) {
+      List<String> expected = undisturbed();
+      watch.state(s -> s.path("mode").asText().endsWith("over") && rulesAreThrough(watch, expected.size()));
+      watch.stop();
+      assertThat(journalled()).as("seed %d", seed).hasSameElementsAs(expected).doesNotHaveDuplicates();
+      assertThat(new TreeSet<>(expected)).as("the drill says something").hasSizeGreaterThan(4);
+    }
+  }
+
+  /** The last word of the rules is taken: an undisturbed run says so many things, or nothing more comes for a while. */
+  private static boolean rulesAreThrough(WatchProcess watch, int said) {
+    try {
+      var state = watch.get("/api/state");
+      int words = 0;
+      for (String list : List.of("alarms", "over")) {
+        for (var alarm : state.path(list)) {
+          words += alarm.has("returned") ? 2 : 1;
+        }
+      }
+      return words >= said;
+    } catch (IOException e) {
+      return false;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return true;
+    }
+  }
+}

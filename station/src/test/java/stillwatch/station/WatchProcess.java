@@ -1,0 +1,106 @@
+package stillwatch.station;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/** A Stillwatch command in a process of its own, as a user would run it. */
+final class WatchProcess implements AutoCloseable {
+  static final Path LARKSPUR = Path.of("../demo-data/larkspur");
+
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final Pattern PORT = Pattern.compile("(?:127\\.0\\.0\\.1:|port )([0-9]+)");
+  private static final HttpClient HTTP = HttpClient.newHttpClient();
+
+  private final Process process;
+  private int port;
+
+  private WatchProcess(Process process) {
+    this.process = process;
+  }
+
+  /** Starts a command; returns at once. */
+  static WatchProcess start(String... arguments) throws IOException {
+    List<String> line = new ArrayList<>();
+    line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    line.addAll(List.of("-Xmx512m", "-cp", System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")), "stillwatch.station.Main"));
+    line.addAll(List.of(arguments));
+    return new WatchProcess(new ProcessBuilder(line).redirectError(ProcessBuilder.Redirect.DISCARD).start());
+  }
+
+  /** Waits until it says at which port it listens. */
+  WatchProcess listening() throws IOException {
+    BufferedReader out = process.inputReader();
+    for (String line = out.readLine(); line != null; line = out.readLine()) {
+      Matcher m = PORT.matcher(line);
+      if (m.find()) {
+        port = Integer.parseInt(m.group(1));
+        Thread drain = new Thread(() -> out.lines().forEach(l -> {}), "drain");
+        drain.setDaemon(true);
+        drain.start();
+        return this;
+      }
+    }
+    throw new IllegalStateException("the process ended without a port, exit " + process.exitValue());
+  }
+
+  String url(String path) {
+    return "http://127.0.0.1:" + port + path;
+  }
+
+  JsonNode get(String path) throws IOException, InterruptedException {
+    return JSON.readTree(HTTP.send(HttpRequest.newBuilder(URI.create(url(path))).build(), HttpResponse.BodyHandlers.ofByteArray()).body());
+  }
+
+  HttpResponse<String> post(String path, String type, String body) throws IOException, InterruptedException {
+    HttpRequest request =
+        HttpRequest.newBuilder(URI.create(url(path))).header("Content-Type", type).POST(HttpRequest.BodyPublishers.ofString(body)).build();
+    return HTTP.send(request, HttpResponse.BodyHandlers.ofString());
+  }
+
+  /** Asks for the state until it is as wanted; the caller's timeout ends the asking. */
+  JsonNode state(Predicate<JsonNode> wanted) throws IOException, InterruptedException {
+    JsonNode state = get("/api/state");
+    while (!wanted.test(state)) {
+      process.waitFor(200, TimeUnit.MILLISECONDS);
+      state = get("/api/state");
+    }
+    return state;
+  }
+
+  /** Lets it run for that long. */
+  boolean endsWithin(long ms) throws InterruptedException {
+    return process.waitFor(ms, TimeUnit.MILLISECONDS);
+  }
+
+  /** Signal 9. */
+  void kill() throws InterruptedException {
+    process.destroyForcibly();
+    process.waitFor();
+  }
+
+  /** Signal 15, what Ctrl-C comes to; gives the time it took to end, ms. */
+  long stop() throws InterruptedException {
+    long startNs = System.nanoTime();
+    process.destroy();
+    process.waitFor();
+    return TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - startNs);
+  }
+
+  @Override
+  public void close() {
+    process.destroyForcibly();
+  }
+}

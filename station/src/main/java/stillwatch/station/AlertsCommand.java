@@ -13,7 +13,8 @@ import stillwatch.rules.service.RulesService.Watched;
 @Command(
     name = "alerts",
     mixinStandardHelpOptions = true,
-    description = "Alarm desk, journal, routes and the operations-room page of one well on a broker, and nothing else.",
+    description =
+        "Alarm desk, journal, routes and the operations-room page of one well on a broker, and nothing else.",
     footer = {"", Cautions.TEXT})
 final class AlertsCommand implements Callable<Integer> {
   @Mixin private PlanOption plan = new PlanOption();
@@ -21,7 +22,10 @@ final class AlertsCommand implements Callable<Integer> {
   @Mixin private JournalOption journal = new JournalOption();
   @Mixin private ListenOption listen = new ListenOption();
 
-  @Option(names = "--data", paramLabel = "DIR", description = "The folder that holds the journal. Default: stillwatch-data.")
+  @Option(
+      names = "--data",
+      paramLabel = "DIR",
+      description = "The folder that holds the journal. Default: stillwatch-data.")
   private Path data = Path.of("stillwatch-data");
 
   @Override
@@ -31,7 +35,16 @@ final class AlertsCommand implements Callable<Integer> {
     Journal open = ending.closes(journal.open(data));
     Bus bus = ending.closes(broker.open());
     AlertsSide side =
-        ending.closes(new AlertsSide(bus, open, watched.plan(), Feeding.live(), () -> "another process", null, new Metrics(), listen.addresses()));
+        ending.closes(
+            new AlertsSide(
+                bus,
+                open,
+                watched.plan(),
+                Feeding.live(),
+                () -> "another process",
+                null,
+                new Metrics(),
+                listen.addresses()));
     System.out.println("Stillwatch shows " + watched.plan().name() + " at port " + side.port());
     ending.await();
     return 0;

@@ -61,15 +61,30 @@ final class AlertsSide implements AutoCloseable {
     desk = new Desk(plan.well(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
     watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
-    RoomParts parts = new RoomParts(plan, picture, desk, outbox::status, watchdog, metrics::text, mode, reception, Cautions.TEXT);
+    RoomParts parts =
+        new RoomParts(
+            plan,
+            picture,
+            desk,
+            outbox::status,
+            watchdog,
+            metrics::text,
+            mode,
+            reception,
+            Cautions.TEXT);
     room = open(parts, addresses);
     measure(metrics.registry(), outbox, picture);
-    stages.add(Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
+    stages.add(
+        Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
     stages.add(Stage.start("desk", () -> new DeskService(bus, journal, desk), listener()));
     stages.add(Stage.start("watchdog", () -> watchdog, listener()));
     for (Route route : routes) {
       Backoff backoff = new Backoff(FIRST_RETRY_MS, LONGEST_RETRY_MS, RandomGenerator.getDefault());
-      stages.add(Stage.start("route " + route.name(), () -> new Sender(outbox, route, backoff, clock), listener()));
+      stages.add(
+          Stage.start(
+              "route " + route.name(),
+              () -> new Sender(outbox, route, backoff, clock),
+              listener()));
     }
   }
 
@@ -92,7 +107,9 @@ final class AlertsSide implements AutoCloseable {
         .baseUnit("seconds")
         .description("age of the newest readings; -1 when none have come")
         .register(meters);
-    Gauge.builder("stillwatch.alarms.open", () -> desk.open().size()).description("alarms that ask for somebody").register(meters);
+    Gauge.builder("stillwatch.alarms.open", () -> desk.open().size())
+        .description("alarms that ask for somebody")
+        .register(meters);
     for (Route route : outbox.routes()) {
       Gauge.builder("stillwatch.route.waiting", () -> waiting(outbox.status(), route.name()))
           .tag("route", route.name())

@@ -20,7 +20,10 @@ final class BrokerOption {
   private static final int PARTITIONS = 12;
   private static final int BROKERS_STANDARD = -1;
 
-  @Option(names = "--broker", paramLabel = "HOST:PORT", description = "A Kafka broker; several separated by commas.")
+  @Option(
+      names = "--broker",
+      paramLabel = "HOST:PORT",
+      description = "A Kafka broker; several separated by commas.")
   private @Nullable String broker;
 
   @Option(
@@ -42,7 +45,8 @@ final class BrokerOption {
     Bus bus = KafkaBus.open(new BusSettings(broker, client()));
     if (!bus.reachable(PATIENCE)) {
       bus.close();
-      throw new InputException("the broker at " + broker + " does not answer; check that it runs and the address");
+      throw new InputException(
+          "the broker at " + broker + " does not answer; check that it runs and the address");
     }
     bus.createTopics(PARTITIONS, BROKERS_STANDARD);
     return bus;
@@ -56,7 +60,9 @@ final class BrokerOption {
     try (Reader in = Files.newBufferedReader(properties)) {
       read.load(in);
     } catch (IOException | IllegalArgumentException e) {
-      throw new InputException(properties + ": cannot be read as a properties file; give lines like security.protocol=SSL");
+      throw new InputException(
+          properties
+              + ": cannot be read as a properties file; give lines like security.protocol=SSL");
     }
     Map<String, String> all = new TreeMap<>();
     read.stringPropertyNames().forEach(name -> all.put(name, read.getProperty(name)));

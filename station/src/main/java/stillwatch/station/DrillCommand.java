@@ -13,12 +13,21 @@ import stillwatch.rules.drill.Scenario;
 @Command(
     name = "drill",
     mixinStandardHelpOptions = true,
-    description = "Simulates a recording of an invented well from a scenario; the same scenario gives the same recording.")
+    description =
+        "Simulates a recording of an invented well from a scenario; the same scenario gives the same recording.")
 final class DrillCommand implements Callable<Integer> {
-  @Option(names = "--scenario", required = true, paramLabel = "FILE", description = "The scenario (YAML).")
+  @Option(
+      names = "--scenario",
+      required = true,
+      paramLabel = "FILE",
+      description = "The scenario (YAML).")
   private Path scenario = Path.of("scenario.yaml");
 
-  @Option(names = "--out", required = true, paramLabel = "FILE", description = "The recording to write, .csv or .csv.gz.")
+  @Option(
+      names = "--out",
+      required = true,
+      paramLabel = "FILE",
+      description = "The recording to write, .csv or .csv.gz.")
   private Path out = Path.of("drill.csv.gz");
 
   @Override

@@ -18,8 +18,9 @@ import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.wire.TelemetryCodec;
 
 /**
- * Feeds a recording into the log as if it were live, some times faster. Each entry carries its number in the recording, so
- * that a feeder that is killed and started again goes on with the first entry the log does not have. One thread runs it.
+ * Feeds a recording into the log as if it were live, some times faster. Each entry carries its
+ * number in the recording, so that a feeder that is killed and started again goes on with the first
+ * entry the log does not have. One thread runs it.
  */
 final class DrillFeeder implements Runnable, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(DrillFeeder.class);
@@ -57,7 +58,10 @@ final class DrillFeeder implements Runnable, AutoCloseable {
     }
     Map<String, String> headers = last.get().headers();
     if (!drill.equals(headers.get(DRILL))) {
-      throw new InputException("the log already holds other entries of " + well + "; give another folder with --data, or another broker");
+      throw new InputException(
+          "the log already holds other entries of "
+              + well
+              + "; give another folder with --data, or another broker");
     }
     return Long.parseLong(headers.getOrDefault(NUMBER, "-1")) + 1;
   }
@@ -79,7 +83,8 @@ final class DrillFeeder implements Runnable, AutoCloseable {
     }
     long startNs = System.nanoTime();
     long startLogMs = entry == null ? 0 : entry.receivedMs();
-    while (entry != null && pause(startNs + (long) ((entry.receivedMs() - startLogMs) / speed * 1e6))) {
+    while (entry != null
+        && pause(startNs + (long) ((entry.receivedMs() - startLogMs) / speed * 1e6))) {
       append(entry, number++, writer);
       entry = source.next();
     }
@@ -103,7 +108,9 @@ final class DrillFeeder implements Runnable, AutoCloseable {
             .append(Message.of(message.key(), message.value(), headers))
             .exceptionally(
                 fault -> {
-                  LOG.error("the broker did not take an entry of the drill, which ends here: {}", fault.getMessage());
+                  LOG.error(
+                      "the broker did not take an entry of the drill, which ends here: {}",
+                      fault.getMessage());
                   closing = true;
                   return null;
                 });
@@ -111,7 +118,9 @@ final class DrillFeeder implements Runnable, AutoCloseable {
 
   /** Waits until that moment; false when asked to end. */
   private boolean pause(long untilNs) {
-    for (long left = untilNs - System.nanoTime(); left > 0 && !closing; left = untilNs - System.nanoTime()) {
+    for (long left = untilNs - System.nanoTime();
+        left > 0 && !closing;
+        left = untilNs - System.nanoTime()) {
       LockSupport.parkNanos(Math.min(left, SLEEP_AT_MOST_NS));
     }
     return !closing;

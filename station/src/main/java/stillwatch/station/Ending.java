@@ -8,8 +8,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Ends a process that runs until it is told to stop: closes what was opened, last first, and no longer than a person waits
- * after Ctrl-C. What is not closed by then is as safe as after a crash.
+ * Ends a process that runs until it is told to stop: closes what was opened, last first, and no
+ * longer than a person waits after Ctrl-C. What is not closed by then is as safe as after a crash.
  */
 final class Ending {
   private static final Logger LOG = LoggerFactory.getLogger(Ending.class);

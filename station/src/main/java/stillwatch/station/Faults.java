@@ -14,7 +14,10 @@ import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.drill.DrillException;
 import stillwatch.rules.plan.PlanException;
 
-/** Turns what went wrong into one line a mistake and an exit code; a stack trace only ever goes to the log at debug. */
+/**
+ * Turns what went wrong into one line a mistake and an exit code; a stack trace only ever goes to
+ * the log at debug.
+ */
 final class Faults implements IExecutionExceptionHandler {
   private static final Logger LOG = LoggerFactory.getLogger(Faults.class);
 
@@ -26,7 +29,8 @@ final class Faults implements IExecutionExceptionHandler {
       String.valueOf(fault.getMessage()).lines().forEach(err::println);
       return 2;
     }
-    err.println("stillwatch: " + (fault.getMessage() == null ? fault.toString() : fault.getMessage()));
+    err.println(
+        "stillwatch: " + (fault.getMessage() == null ? fault.toString() : fault.getMessage()));
     return 1;
   }
 

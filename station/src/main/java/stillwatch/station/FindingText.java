@@ -11,19 +11,32 @@ final class FindingText {
   static String of(Finding f) {
     Long returned = f.returnedMs();
     if (returned != null) {
-      return String.format("%s  over         %s: %s%n", UtcText.of(returned), f.rule(), f.summary());
+      return String.format(
+          "%s  over         %s: %s%n", UtcText.of(returned), f.rule(), f.summary());
     }
     StringBuilder text = new StringBuilder();
     text.append(
-        String.format("%s  %-11s  %s: %s%n", UtcText.of(f.raisedMs()), f.priority().wire().toUpperCase(Locale.ROOT), f.rule(), f.title()));
+        String.format(
+            "%s  %-11s  %s: %s%n",
+            UtcText.of(f.raisedMs()),
+            f.priority().wire().toUpperCase(Locale.ROOT),
+            f.rule(),
+            f.title()));
     text.append("    ").append(f.summary()).append(System.lineSeparator());
     text.append("    Began ").append(UtcText.of(f.onsetMs()));
     if (!f.gauges().isEmpty()) {
       text.append("; gauges ").append(String.join(", ", f.gauges()));
     }
     text.append("; phase ").append(f.phase().isEmpty() ? "not stated" : f.phase());
-    text.append("; limits ").append(String.join(", ", f.limits().entrySet().stream().map(e -> e.getKey() + " " + e.getValue()).toList()));
-    text.append(System.lineSeparator()).append("    Advice: ").append(f.advice()).append(System.lineSeparator());
+    text.append("; limits ")
+        .append(
+            String.join(
+                ", ",
+                f.limits().entrySet().stream().map(e -> e.getKey() + " " + e.getValue()).toList()));
+    text.append(System.lineSeparator())
+        .append("    Advice: ")
+        .append(f.advice())
+        .append(System.lineSeparator());
     return text.toString();
   }
 }

@@ -22,10 +22,15 @@ import stillwatch.ingest.intake.Reception;
 @Command(
     name = "intake",
     mixinStandardHelpOptions = true,
-    description = "Takes telemetry by HTTP into a broker's log, and nothing else. Run one for each well.",
+    description =
+        "Takes telemetry by HTTP into a broker's log, and nothing else. Run one for each well.",
     footer = {"", Cautions.TEXT})
 final class IntakeCommand implements Callable<Integer> {
-  @Option(names = "--plan", required = true, paramLabel = "FILE", description = "The plan of a well's test (YAML); once for each well.")
+  @Option(
+      names = "--plan",
+      required = true,
+      paramLabel = "FILE",
+      description = "The plan of a well's test (YAML); once for each well.")
   private List<Path> plans = new ArrayList<>();
 
   @Mixin private BrokerOption broker = new BrokerOption();
@@ -40,19 +45,29 @@ final class IntakeCommand implements Callable<Integer> {
     Bus bus = ending.closes(broker.open());
     Intake intake = ending.closes(new Intake(bus, wells, Clock.systemUTC(), metrics.registry()));
     Door door = ending.closes(open(bus, new Reception(intake), metrics, listen.addresses()));
-    System.out.println("Stillwatch takes telemetry of " + String.join(", ", wells.stream().map(IntakeWell::id).toList()) + " at port " + door.port());
+    System.out.println(
+        "Stillwatch takes telemetry of "
+            + String.join(", ", wells.stream().map(IntakeWell::id).toList())
+            + " at port "
+            + door.port());
     ending.await();
     return 0;
   }
 
-  private static Door open(Bus bus, Reception reception, Metrics metrics, InetSocketAddress[] addresses) throws IOException {
+  private static Door open(
+      Bus bus, Reception reception, Metrics metrics, InetSocketAddress[] addresses)
+      throws IOException {
     for (InetSocketAddress address : addresses) {
       try {
-        return new Door(address, reception, metrics::text, () -> bus.reachable(Duration.ofSeconds(3)));
+        return new Door(
+            address, reception, metrics::text, () -> bus.reachable(Duration.ofSeconds(3)));
       } catch (BindException e) {
         // the next address is meant for this case
       }
     }
-    throw new InputException("the intake cannot listen at " + addresses[addresses.length - 1] + ": the port is taken or the address is not this machine's; give another with --http");
+    throw new InputException(
+        "the intake cannot listen at "
+            + addresses[addresses.length - 1]
+            + ": the port is taken or the address is not this machine's; give another with --http");
   }
 }

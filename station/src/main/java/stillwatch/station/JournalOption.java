@@ -7,12 +7,16 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 import stillwatch.alerts.journal.Journal;
 
-/** Where the journal is. User and password come from the environment, so that they stand in no file and no process list. */
+/**
+ * Where the journal is. User and password come from the environment, so that they stand in no file
+ * and no process list.
+ */
 final class JournalOption {
   @Option(
       names = "--journal",
       paramLabel = "JDBC-URL",
-      description = "The journal's database, for example jdbc:postgresql://host/stillwatch; user and password come from the environment (STILLWATCH_JOURNAL_USER, STILLWATCH_JOURNAL_PASSWORD). Default: a file in the data folder.")
+      description =
+          "The journal's database, for example jdbc:postgresql://host/stillwatch; user and password come from the environment (STILLWATCH_JOURNAL_USER, STILLWATCH_JOURNAL_PASSWORD). Default: a file in the data folder.")
   private @Nullable String url;
 
   /** Opens it, in the folder when no database was named. */
@@ -21,11 +25,13 @@ final class JournalOption {
       try {
         Files.createDirectories(folder);
       } catch (IOException e) {
-        throw new InputException(folder + ": cannot be made a folder for the data: " + e.getMessage());
+        throw new InputException(
+            folder + ": cannot be made a folder for the data: " + e.getMessage());
       }
       return Journal.open(Journal.fileUrl(folder), "stillwatch", "");
     }
-    return Journal.open(url, environment("STILLWATCH_JOURNAL_USER"), environment("STILLWATCH_JOURNAL_PASSWORD"));
+    return Journal.open(
+        url, environment("STILLWATCH_JOURNAL_USER"), environment("STILLWATCH_JOURNAL_PASSWORD"));
   }
 
   private static String environment(String name) {

@@ -13,13 +13,15 @@ final class ListenOption {
   @Option(
       names = "--http",
       paramLabel = "PORT",
-      description = "The HTTP port; 0 takes a free one. Default: 8480, or a free one where that is taken.")
+      description =
+          "The HTTP port; 0 takes a free one. Default: 8480, or a free one where that is taken.")
   private @Nullable Integer port;
 
   @Option(
       names = "--bind",
       paramLabel = "ADDRESS",
-      description = "The address to listen on. Default: this machine only (127.0.0.1). Nobody is asked for a password: put a proxy that does in front before listening elsewhere.")
+      description =
+          "The address to listen on. Default: this machine only (127.0.0.1). Nobody is asked for a password: put a proxy that does in front before listening elsewhere.")
   private String address = "127.0.0.1";
 
   /** The addresses to try, in order. */
@@ -30,10 +32,13 @@ final class ListenOption {
     try {
       InetAddress at = InetAddress.getByName(address);
       return port == null
-          ? new InetSocketAddress[] {new InetSocketAddress(at, STANDARD), new InetSocketAddress(at, 0)}
+          ? new InetSocketAddress[] {
+            new InetSocketAddress(at, STANDARD), new InetSocketAddress(at, 0)
+          }
           : new InetSocketAddress[] {new InetSocketAddress(at, port)};
     } catch (UnknownHostException e) {
-      throw new InputException("--bind " + address + ": there is no such address; give one of this machine's");
+      throw new InputException(
+          "--bind " + address + ": there is no such address; give one of this machine's");
     }
   }
 }

@@ -10,11 +10,9 @@ import picocli.CommandLine.Command;
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,
     synopsisSubcommandLabel = "COMMAND",
-    description = "Keeps watch over a shut-in subsea well and tells the operations room what changed and which rule says so.",
-    footer = {
-      "",
-      Cautions.TEXT
-    },
+    description =
+        "Keeps watch over a shut-in subsea well and tells the operations room what changed and which rule says so.",
+    footer = {"", Cautions.TEXT},
     subcommands = {
       WatchCommand.class,
       ReplayCommand.class,

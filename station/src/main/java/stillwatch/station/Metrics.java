@@ -8,7 +8,8 @@ import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 
 /** The process's metrics. */
 final class Metrics {
-  private final PrometheusMeterRegistry registry = new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
+  private final PrometheusMeterRegistry registry =
+      new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
 
   Metrics() {
     new JvmMemoryMetrics().bindTo(registry);

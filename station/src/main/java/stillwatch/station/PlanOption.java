@@ -12,7 +12,11 @@ import stillwatch.rules.service.RulesService.Watched;
 
 /** The {@code --plan} of every command that watches. */
 final class PlanOption {
-  @Option(names = "--plan", required = true, paramLabel = "FILE", description = "The plan of the well's test (YAML).")
+  @Option(
+      names = "--plan",
+      required = true,
+      paramLabel = "FILE",
+      description = "The plan of the well's test (YAML).")
   private Path file = Path.of("plan.yaml");
 
   /** The plan and its rules, or an exception naming every mistake. */

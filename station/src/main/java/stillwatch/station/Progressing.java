@@ -28,14 +28,16 @@ final class Progressing implements AutoCloseable {
               t.setDaemon(true);
               return t;
             });
-    beat.scheduleAtFixedRate(() -> draw(file, feed), 300, 200, TimeUnit.MILLISECONDS);
+    var unused = beat.scheduleAtFixedRate(() -> draw(file, feed), 300, 200, TimeUnit.MILLISECONDS);
     return new Progressing(beat);
   }
 
   private static void draw(Path file, RecordingFeed feed) {
     double share = feed.size() == 0 ? 1 : Math.min(1.0, (double) feed.bytesRead() / feed.size());
     int full = (int) (share * WIDTH);
-    System.err.printf("\r[%s%s] %3.0f %% %s", "#".repeat(full), ".".repeat(WIDTH - full), share * 100, file.getFileName());
+    System.err.printf(
+        "\r[%s%s] %3.0f %% %s",
+        "#".repeat(full), ".".repeat(WIDTH - full), share * 100, file.getFileName());
     System.err.flush();
   }
 

@@ -28,7 +28,8 @@ import stillwatch.rules.service.RulesService.Watched;
 @Command(
     name = "replay",
     mixinStandardHelpOptions = true,
-    description = "Runs recordings through the same rules as fast as the machine allows. Findings go to standard output, the summary to standard error.",
+    description =
+        "Runs recordings through the same rules as fast as the machine allows. Findings go to standard output, the summary to standard error.",
     footer = {"", Cautions.TEXT})
 final class ReplayCommand implements Callable<Integer> {
   /** How findings are written. */
@@ -39,10 +40,16 @@ final class ReplayCommand implements Callable<Integer> {
 
   @Mixin private PlanOption plan = new PlanOption();
 
-  @Option(names = "--format", paramLabel = "text|ndjson", description = "Text for people (default) or one JSON object a line.")
+  @Option(
+      names = "--format",
+      paramLabel = "text|ndjson",
+      description = "Text for people (default) or one JSON object a line.")
   private Format format = Format.TEXT;
 
-  @Parameters(arity = "1..*", paramLabel = "RECORDING", description = "CSV or CSV.gz files, each run by itself.")
+  @Parameters(
+      arity = "1..*",
+      paramLabel = "RECORDING",
+      description = "CSV or CSV.gz files, each run by itself.")
   private List<Path> recordings = new ArrayList<>();
 
   @Override

@@ -16,10 +16,15 @@ import stillwatch.rules.service.RulesService.Watched;
 @Command(
     name = "rules",
     mixinStandardHelpOptions = true,
-    description = "Judges a broker's log by the rules, and nothing else. Start as many as there are machines: they share the wells.",
+    description =
+        "Judges a broker's log by the rules, and nothing else. Start as many as there are machines: they share the wells.",
     footer = {"", Cautions.TEXT})
 final class RulesCommand implements Callable<Integer> {
-  @Option(names = "--plan", required = true, paramLabel = "FILE", description = "The plan of a well's test (YAML); once for each well.")
+  @Option(
+      names = "--plan",
+      required = true,
+      paramLabel = "FILE",
+      description = "The plan of a well's test (YAML); once for each well.")
   private List<Path> plans = new ArrayList<>();
 
   @Mixin private BrokerOption broker = new BrokerOption();
@@ -30,8 +35,14 @@ final class RulesCommand implements Callable<Integer> {
     Metrics metrics = new Metrics();
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());
-    ending.closes(Stage.start("rules", () -> new RulesService(bus, wells, Clock.systemUTC(), metrics.registry()), Stage.Listener.NONE));
-    System.out.println("Stillwatch judges " + String.join(", ", wells.stream().map(w -> w.plan().well()).toList()));
+    ending.closes(
+        Stage.start(
+            "rules",
+            () -> new RulesService(bus, wells, Clock.systemUTC(), metrics.registry()),
+            Stage.Listener.NONE));
+    System.out.println(
+        "Stillwatch judges "
+            + String.join(", ", wells.stream().map(w -> w.plan().well()).toList()));
     ending.await();
     return 0;
   }

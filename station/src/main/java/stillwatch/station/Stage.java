@@ -6,8 +6,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * One thread of the watch. When its work stops without having been asked to, that is told, and it is started again after a
- * moment: everything a stage does may be done again.
+ * One thread of the watch. When its work stops without having been asked to, that is told, and it
+ * is started again after a moment: everything a stage does may be done again.
  *
  * @param <S> the work
  */
@@ -53,7 +53,8 @@ final class Stage<S extends Runnable & AutoCloseable> implements AutoCloseable {
     thread = new Thread(this::run, name);
   }
 
-  static <S extends Runnable & AutoCloseable> Stage<S> start(String name, Supplier<S> make, Listener listener) {
+  static <S extends Runnable & AutoCloseable> Stage<S> start(
+      String name, Supplier<S> make, Listener listener) {
     Stage<S> stage = new Stage<>(name, make, listener);
     stage.thread.start();
     return stage;

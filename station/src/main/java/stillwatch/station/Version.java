@@ -7,7 +7,9 @@ import picocli.CommandLine.IVersionProvider;
 final class Version implements IVersionProvider {
   @Override
   public String[] getVersion() {
-    String version = Optional.ofNullable(Main.class.getPackage().getImplementationVersion()).orElse("of this checkout");
+    String version =
+        Optional.ofNullable(Main.class.getPackage().getImplementationVersion())
+            .orElse("of this checkout");
     return new String[] {"Stillwatch " + version, "Java " + Runtime.version()};
   }
 }

@@ -44,17 +44,22 @@ import stillwatch.station.broker.EmbeddedBroker;
 @Command(
     name = "watch",
     mixinStandardHelpOptions = true,
-    description = "Watches a well: broker, intake, rules, alarm desk, routes and the operations-room page in one process.",
+    description =
+        "Watches a well: broker, intake, rules, alarm desk, routes and the operations-room page in one process.",
     footer = {"", Cautions.TEXT})
 final class WatchCommand implements Callable<Integer> {
   private static final double DEMO_SPEED = 300;
 
-  @Option(names = "--plan", paramLabel = "FILE", description = "The plan of the well's test (YAML).")
+  @Option(
+      names = "--plan",
+      paramLabel = "FILE",
+      description = "The plan of the well's test (YAML).")
   private @Nullable Path plan;
 
   @Option(
       names = "--demo",
-      description = "Watches the invented well Larkspur-2 from a recording, 300 times faster than life, and keeps nothing.")
+      description =
+          "Watches the invented well Larkspur-2 from a recording, 300 times faster than life, and keeps nothing.")
   private boolean demo;
 
   @Mixin private BrokerOption broker = new BrokerOption();
@@ -68,10 +73,16 @@ final class WatchCommand implements Callable<Integer> {
   @Mixin private ListenOption listen = new ListenOption();
   @Mixin private JournalOption journal = new JournalOption();
 
-  @Option(names = "--drill", paramLabel = "RECORDING", description = "Feeds this recording as if it were live.")
+  @Option(
+      names = "--drill",
+      paramLabel = "RECORDING",
+      description = "Feeds this recording as if it were live.")
   private @Nullable Path drill;
 
-  @Option(names = "--speed", paramLabel = "N", description = "How many times faster than life a drill runs. Default: 1.")
+  @Option(
+      names = "--speed",
+      paramLabel = "N",
+      description = "How many times faster than life a drill runs. Default: 1.")
   private @Nullable Double speed;
 
   private @Nullable Path demoFolder;
@@ -82,10 +93,12 @@ final class WatchCommand implements Callable<Integer> {
       arrangeDemo();
     }
     if (plan == null) {
-      throw new InputException("the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
+      throw new InputException(
+          "the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
     }
     if (speed != null && (drill == null || !(speed > 0) || speed > 1e6)) {
-      throw new InputException("--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
+      throw new InputException(
+          "--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
     }
     Ending ending = new Ending();
     try {
@@ -116,14 +129,18 @@ final class WatchCommand implements Callable<Integer> {
     if (temporary != null) {
       ending.closes(() -> delete(temporary));
     }
-    CompletableFuture<EmbeddedBroker> starting = broker.given() ? null : EmbeddedBroker.start(data.resolve("broker"));
+    CompletableFuture<EmbeddedBroker> starting =
+        broker.given() ? null : EmbeddedBroker.start(data.resolve("broker"));
     CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(data));
     if (starting != null) {
       ending.closes(() -> joined(starting).close());
     }
     ending.closes(() -> joined(opening).close());
     Watched watched = PlanOption.load(plan);
-    @Nullable RecordingFeed feed = drill == null ? null : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
+    @Nullable RecordingFeed feed =
+        drill == null
+            ? null
+            : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
     Journal open = joined(opening);
     Bus bus = ending.closes(starting == null ? broker.open() : open(joined(starting)));
     assemble(watched, feed, bus, open, data, ending);
@@ -144,7 +161,13 @@ final class WatchCommand implements Callable<Integer> {
     }
   }
 
-  private void assemble(Watched watched, @Nullable RecordingFeed feed, Bus bus, Journal open, Path data, Ending ending)
+  private void assemble(
+      Watched watched,
+      @Nullable RecordingFeed feed,
+      Bus bus,
+      Journal open,
+      Path data,
+      Ending ending)
       throws IOException {
     Metrics metrics = new Metrics();
     double pace = speed == null ? 1 : speed;
@@ -152,17 +175,47 @@ final class WatchCommand implements Callable<Integer> {
     @Nullable Reception reception = null;
     @Nullable DrillFeeder feeder = null;
     if (feed == null || drill == null) {
-      reception = new Reception(ending.closes(new Intake(bus, List.of(PlanOption.intake(watched.plan())), Clock.systemUTC(), metrics.registry())));
+      reception =
+          new Reception(
+              ending.closes(
+                  new Intake(
+                      bus,
+                      List.of(PlanOption.intake(watched.plan())),
+                      Clock.systemUTC(),
+                      metrics.registry())));
     } else {
       String name = String.valueOf(drill.getFileName());
       DrillFeeder made = new DrillFeeder(bus, feed, watched.plan().well(), hash(drill), pace);
       feeder = made;
-      mode = () -> "drill " + name + (made.over() ? ", over" : String.format(Locale.ROOT, ", %s times life", BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString()));
+      mode =
+          () ->
+              "drill "
+                  + name
+                  + (made.over()
+                      ? ", over"
+                      : String.format(
+                          Locale.ROOT,
+                          ", %s times life",
+                          BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString()));
     }
-    AlertsSide side = ending.closes(new AlertsSide(bus, open, watched.plan(), feed == null ? Feeding.live() : new Feeding(true, pace), mode, reception, metrics, listen.addresses()));
+    AlertsSide side =
+        ending.closes(
+            new AlertsSide(
+                bus,
+                open,
+                watched.plan(),
+                feed == null ? Feeding.live() : new Feeding(true, pace),
+                mode,
+                reception,
+                metrics,
+                listen.addresses()));
     Runnable unused = side.desk().onChange(WatchCommand::tell);
     say(watched, side.port(), data, mode.get(), reception != null);
-    ending.closes(Stage.start("rules", () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()), side.listener()));
+    ending.closes(
+        Stage.start(
+            "rules",
+            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
+            side.listener()));
     if (feeder != null) {
       DrillFeeder runs = feeder;
       Thread thread = new Thread(runs, "drill");
@@ -173,18 +226,28 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private static String hash(Path file) throws IOException {
-    try (InputStream in = new DigestInputStream(Files.newInputStream(file), MessageDigest.getInstance("SHA-256"))) {
+    try (InputStream in =
+        new DigestInputStream(Files.newInputStream(file), MessageDigest.getInstance("SHA-256"))) {
       in.transferTo(OutputStream.nullOutputStream());
-      return HexFormat.of().formatHex(((DigestInputStream) in).getMessageDigest().digest()).substring(0, 16);
+      return HexFormat.of()
+          .formatHex(((DigestInputStream) in).getMessageDigest().digest())
+          .substring(0, 16);
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("this Java lacks SHA-256, which every Java must have", e);
     }
   }
 
   private static void say(Watched watched, int port, Path data, String mode, boolean takes) {
-    System.out.println("Stillwatch watches " + watched.plan().name() + ", plan " + watched.plan().revision() + " " + watched.plan().fingerprint());
+    System.out.println(
+        "Stillwatch watches "
+            + watched.plan().name()
+            + ", plan "
+            + watched.plan().revision()
+            + " "
+            + watched.plan().fingerprint());
     System.out.println("Page      http://127.0.0.1:" + port + "/");
-    System.out.println("Readings  " + mode + (takes ? ": POST http://127.0.0.1:" + port + "/telemetry" : ""));
+    System.out.println(
+        "Readings  " + mode + (takes ? ": POST http://127.0.0.1:" + port + "/telemetry" : ""));
     System.out.println("Data      " + data.toAbsolutePath());
     System.out.println("Ctrl-C ends it.");
     System.out.println(Cautions.TEXT);
@@ -192,7 +255,8 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private static void tell(DeskAlarm alarm) {
-    if (alarm.state() == AlarmState.UNACKNOWLEDGED || (alarm.finding().returned() && alarm.acknowledgedBy() == null)) {
+    if (alarm.state() == AlarmState.UNACKNOWLEDGED
+        || (alarm.finding().returned() && alarm.acknowledgedBy() == null)) {
       System.out.print(FindingText.of(alarm.finding()));
       System.out.flush();
     }
@@ -204,13 +268,15 @@ final class WatchCommand implements Callable<Integer> {
           folder,
           new SimpleFileVisitor<>() {
             @Override
-            public FileVisitResult visitFile(Path file, BasicFileAttributes attributes) throws IOException {
+            public FileVisitResult visitFile(Path file, BasicFileAttributes attributes)
+                throws IOException {
               Files.deleteIfExists(file);
               return FileVisitResult.CONTINUE;
             }
 
             @Override
-            public FileVisitResult postVisitDirectory(Path dir, @Nullable IOException fault) throws IOException {
+            public FileVisitResult postVisitDirectory(Path dir, @Nullable IOException fault)
+                throws IOException {
               Files.deleteIfExists(dir);
               return FileVisitResult.CONTINUE;
             }

@@ -1,4 +1,7 @@
-/** One process of Stillwatch: the command line and the assemblies behind it. The only package that writes to the console. */
+/**
+ * One process of Stillwatch: the command line and the assemblies behind it. The only package that
+ * writes to the console.
+ */
 @NullMarked
 package stillwatch.station;
 

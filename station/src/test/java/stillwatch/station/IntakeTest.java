@@ -42,7 +42,13 @@ import stillwatch.station.broker.EmbeddedBroker;
 /** Lines posted to the door, found on a real broker. */
 class IntakeTest {
   private static final IntakeWell WELL =
-      new IntakeWell("larkspur-2", Map.of("PT-1", new IntakeWell.Gauge(Kind.PRESSURE, "kPa"), "TT-1", new IntakeWell.Gauge(Kind.TEMPERATURE, "Cel")));
+      new IntakeWell(
+          "larkspur-2",
+          Map.of(
+              "PT-1",
+              new IntakeWell.Gauge(Kind.PRESSURE, "kPa"),
+              "TT-1",
+              new IntakeWell.Gauge(Kind.TEMPERATURE, "Cel")));
   private static final String BODY =
       """
       {"well":"larkspur-2","at":"2026-03-08T06:00:00Z","values":{"PT-1":46.9,"TT-1":4.5},"units":{"PT-1":"MPa"}}
@@ -72,10 +78,18 @@ class IntakeTest {
   }
 
   private static JsonNode post(Bus bus, Intake intake, String body) throws Exception {
-    try (Door door = new Door(Room.loopback(0), new Reception(intake), () -> "", () -> bus.reachable(Duration.ofSeconds(1)))) {
+    try (Door door =
+        new Door(
+            Room.loopback(0),
+            new Reception(intake),
+            () -> "",
+            () -> bus.reachable(Duration.ofSeconds(1)))) {
       HttpRequest request =
-          HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + door.port() + "/telemetry")).POST(HttpRequest.BodyPublishers.ofString(body)).build();
-      HttpResponse<byte[]> answer = HttpClient.newHttpClient().send(request, HttpResponse.BodyHandlers.ofByteArray());
+          HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + door.port() + "/telemetry"))
+              .POST(HttpRequest.BodyPublishers.ofString(body))
+              .build();
+      HttpResponse<byte[]> answer =
+          HttpClient.newHttpClient().send(request, HttpResponse.BodyHandlers.ofByteArray());
       assertThat(answer.statusCode()).isEqualTo(200);
       return new ObjectMapper().readTree(answer.body());
     }
@@ -89,25 +103,43 @@ class IntakeTest {
       bus.createTopics(1, 1);
       SimpleMeterRegistry meters = new SimpleMeterRegistry();
       JsonNode answer;
-      try (Intake intake = new Intake(bus, List.of(WELL), Clock.offset(Clock.systemUTC(), Duration.ofHours(1)), meters)) {
+      try (Intake intake =
+          new Intake(
+              bus, List.of(WELL), Clock.offset(Clock.systemUTC(), Duration.ofHours(1)), meters)) {
         answer = post(bus, intake, BODY);
       }
       try (Intake anHourBack = new Intake(bus, List.of(WELL), Clock.systemUTC(), meters)) {
-        post(bus, anHourBack, "{\"well\":\"larkspur-2\",\"at\":\"2026-03-08T06:00:09Z\",\"gauge\":\"PT-1\",\"value\":5}");
+        post(
+            bus,
+            anHourBack,
+            "{\"well\":\"larkspur-2\",\"at\":\"2026-03-08T06:00:09Z\",\"gauge\":\"PT-1\",\"value\":5}");
       }
 
       assertThat(answer.path("taken").asInt()).isEqualTo(3);
-      assertThat(answer.path("refused")).extracting(r -> r.path("line").asInt() + " " + r.path("reason").asText())
+      assertThat(answer.path("refused"))
+          .extracting(r -> r.path("line").asInt() + " " + r.path("reason").asText())
           .containsExactly("3 unknown-gauge", "4 unknown-unit", "5 bad-time", "6 not-json");
       List<Telemetry> log = log(bus);
       assertThat(log).extracting(Telemetry::receivedMs).isSorted();
       assertThat(log).hasAtLeastOneElementOfType(Pulse.class);
       // 46.9 MPa; 40.1 degrees Fahrenheit are 4.5 degrees Celsius by definition, (40.1 - 32) / 1.8
-      assertThat(log).filteredOn(Frame.class::isInstance).extracting(f -> ((Frame) f).values())
-          .usingRecursiveComparison().withComparatorForType((a, b) -> Math.abs(a - b) < 1e-9 ? 0 : 1, Double.class)
-          .isEqualTo(List.of(new double[] {46_900, 4.5}, new double[] {4.5}, new double[] {46_901}, new double[] {5}));
-      assertThat(all(bus, Topics.REJECTS)).extracting(m -> new String(m.value(), StandardCharsets.UTF_8)).hasSize(4).contains("not json");
-      assertThat(all(bus, Topics.REJECTS)).allSatisfy(m -> assertThat(m.headers()).containsKeys("why", "source"));
+      assertThat(log)
+          .filteredOn(Frame.class::isInstance)
+          .extracting(f -> ((Frame) f).values())
+          .usingRecursiveComparison()
+          .withComparatorForType((a, b) -> Math.abs(a - b) < 1e-9 ? 0 : 1, Double.class)
+          .isEqualTo(
+              List.of(
+                  new double[] {46_900, 4.5},
+                  new double[] {4.5},
+                  new double[] {46_901},
+                  new double[] {5}));
+      assertThat(all(bus, Topics.REJECTS))
+          .extracting(m -> new String(m.value(), StandardCharsets.UTF_8))
+          .hasSize(4)
+          .contains("not json");
+      assertThat(all(bus, Topics.REJECTS))
+          .allSatisfy(m -> assertThat(m.headers()).containsKeys("why", "source"));
       assertThat(meters.counter("stillwatch.intake.taken").count()).isEqualTo(4);
     }
   }

@@ -30,13 +30,18 @@ import org.openqa.selenium.support.ui.WebDriverWait;
 class PageTest {
   @TempDir Path data;
 
-  private ChromeDriver browser = new ChromeDriver(
-      new ChromeDriverService.Builder().usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile()).build(), options());
+  private ChromeDriver browser =
+      new ChromeDriver(
+          new ChromeDriverService.Builder()
+              .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
+              .build(),
+          options());
 
   private static ChromeOptions options() {
     ChromeOptions options = new ChromeOptions();
     options.setBinary("/usr/bin/chromium");
-    options.addArguments("--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage");
+    options.addArguments(
+        "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage");
     return options;
   }
 
@@ -52,18 +57,29 @@ class PageTest {
 
   private WatchProcess leakDrill(String speed) throws IOException {
     return WatchProcess.start(
-            "watch", "--plan", WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
-            "--drill", WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString(),
-            "--speed", speed, "--data", data.toString(), "--http", "0")
+            "watch",
+            "--plan",
+            WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
+            "--drill",
+            WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString(),
+            "--speed",
+            speed,
+            "--data",
+            data.toString(),
+            "--http",
+            "0")
         .listening();
   }
 
   private WebElement seen(String css) {
-    return new WebDriverWait(browser, Duration.ofSeconds(60)).until(b -> b.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
+    return new WebDriverWait(browser, Duration.ofSeconds(60))
+        .until(b -> b.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
   }
 
   private void waitFor(String what, String script) {
-    new WebDriverWait(browser, Duration.ofSeconds(60)).withMessage(what).until(b -> Boolean.TRUE.equals(((JavascriptExecutor) b).executeScript(script)));
+    new WebDriverWait(browser, Duration.ofSeconds(60))
+        .withMessage(what)
+        .until(b -> Boolean.TRUE.equals(((JavascriptExecutor) b).executeScript(script)));
   }
 
   private void picture(String name) throws IOException {
@@ -73,13 +89,18 @@ class PageTest {
 
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
-  void anAlarmIsSeenAcknowledgedFromTheKeyboardAndALostWatchIsNotTakenForAQuietOne() throws Exception {
+  void anAlarmIsSeenAcknowledgedFromTheKeyboardAndALostWatchIsNotTakenForAQuietOne()
+      throws Exception {
     try (WatchProcess watch = leakDrill("1500")) {
       browser.get(watch.url("/"));
       WebElement alarm = seen("#alarms > li[data-priority=high]");
       waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
-      assertThat(alarm.getText()).contains("HIGH", "Pressure falls suddenly", "The plan says", "sudden-drop", "Limits in force");
-      waitFor("the chart is drawn", """
+      assertThat(alarm.getText())
+          .contains(
+              "HIGH", "Pressure falls suddenly", "The plan says", "sudden-drop", "Limits in force");
+      waitFor(
+          "the chart is drawn",
+          """
           const c = document.querySelector('#chart canvas');
           const d = c.getContext('2d').getImageData(0, 0, c.width, c.height).data;
           let inked = 0;
@@ -91,13 +112,17 @@ class PageTest {
 
       WebElement name = alarm.findElement(By.name("by"));
       name.sendKeys("Ada", Keys.TAB, "camera is on its way", Keys.ENTER);
-      waitFor("it is acknowledged", "return document.querySelector('#alarms > li[data-priority=high]').dataset.asks === 'no'");
+      waitFor(
+          "it is acknowledged",
+          "return document.querySelector('#alarms > li[data-priority=high]').dataset.asks === 'no'");
       assertThat(alarm.getText()).contains("Acknowledged by Ada: camera is on its way");
       assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
 
       watch.kill();
-      waitFor("the page says that the watch is gone", "return document.body.dataset.sight === 'cut'");
-      assertThat(browser.findElement(By.id("sight")).getText()).contains("CONNECTION TO THE WATCH LOST");
+      waitFor(
+          "the page says that the watch is gone", "return document.body.dataset.sight === 'cut'");
+      assertThat(browser.findElement(By.id("sight")).getText())
+          .contains("CONNECTION TO THE WATCH LOST");
       picture("lost.png");
     }
     assertThat(problems()).isEmpty();
@@ -109,7 +134,9 @@ class PageTest {
     try (WatchProcess watch = leakDrill("36000")) {
       browser.get(watch.url("/"));
       waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
-      waitFor("it says why", "return document.getElementById('sight').textContent.includes('No reading has come for')");
+      waitFor(
+          "it says why",
+          "return document.getElementById('sight').textContent.includes('No reading has come for')");
       assertThat(watch.get("/health").path("watching").asBoolean()).isFalse();
       browser.manage().window().setSize(new Dimension(420, 900));
       picture("narrow.png");

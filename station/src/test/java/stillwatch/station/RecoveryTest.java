@@ -30,7 +30,17 @@ class RecoveryTest {
 
   private WatchProcess start() throws IOException {
     return WatchProcess.start(
-        "watch", "--plan", PLAN.toString(), "--drill", RECORDING.toString(), "--speed", "1500", "--data", data.toString(), "--http", "0");
+        "watch",
+        "--plan",
+        PLAN.toString(),
+        "--drill",
+        RECORDING.toString(),
+        "--speed",
+        "1500",
+        "--data",
+        data.toString(),
+        "--http",
+        "0");
   }
 
   /** What the rules say of an undisturbed run: the replay, in order. */
@@ -39,7 +49,8 @@ class RecoveryTest {
     Plan plan = PlanLoader.load(PLAN, book.catalogue());
     List<String> said = new ArrayList<>();
     try (RecordingFeed feed = RecordingFeed.open(RECORDING, plan.recordings(), new Problems())) {
-      Replay.run(plan, book, feed, f -> said.add((f.returned() ? "returned " : "raised ") + f.id()));
+      Replay.run(
+          plan, book, feed, f -> said.add((f.returned() ? "returned " : "raised ") + f.id()));
     }
     return said;
   }
@@ -49,7 +60,10 @@ class RecoveryTest {
       return journal.transaction(
           c -> {
             List<String> lines = new ArrayList<>();
-            try (var s = c.prepareStatement("select what, alarm from entry where what in ('raised', 'returned') order by seq"); var r = s.executeQuery()) {
+            try (var s =
+                    c.prepareStatement(
+                        "select what, alarm from entry where what in ('raised', 'returned') order by seq");
+                var r = s.executeQuery()) {
               while (r.next()) {
                 lines.add(r.getString(1) + " " + r.getString(2));
               }
@@ -67,20 +81,31 @@ class RecoveryTest {
     for (int kill = 0; kill < KILLS; kill++) {
       try (WatchProcess watch = start()) {
         boolean started = kill % 2 == 1; // every other one is killed at some moment of its start
-        assertThat((started ? watch.listening() : watch).endsWithin(random.nextInt(started ? 2500 : 6000))).as("ended by itself, seed %d", seed).isFalse();
+        assertThat(
+                (started ? watch.listening() : watch)
+                    .endsWithin(random.nextInt(started ? 2500 : 6000)))
+            .as("ended by itself, seed %d", seed)
+            .isFalse();
         watch.kill();
       }
     }
     try (WatchProcess watch = start().listening()) {
       List<String> expected = undisturbed();
-      watch.state(s -> s.path("mode").asText().endsWith("over") && rulesAreThrough(watch, expected.size()));
+      watch.state(
+          s -> s.path("mode").asText().endsWith("over") && rulesAreThrough(watch, expected.size()));
       watch.stop();
-      assertThat(journalled()).as("seed %d", seed).hasSameElementsAs(expected).doesNotHaveDuplicates();
+      assertThat(journalled())
+          .as("seed %d", seed)
+          .hasSameElementsAs(expected)
+          .doesNotHaveDuplicates();
       assertThat(new TreeSet<>(expected)).as("the drill says something").hasSizeGreaterThan(4);
     }
   }
 
-  /** The last word of the rules is taken: an undisturbed run says so many things, or nothing more comes for a while. */
+  /**
+   * The last word of the rules is taken: an undisturbed run says so many things, or nothing more
+   * comes for a while.
+   */
   private static boolean rulesAreThrough(WatchProcess watch, int said) {
     try {
       var state = watch.get("/api/state");

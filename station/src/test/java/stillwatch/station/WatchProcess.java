@@ -35,9 +35,15 @@ final class WatchProcess implements AutoCloseable {
   static WatchProcess start(String... arguments) throws IOException {
     List<String> line = new ArrayList<>();
     line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    line.addAll(List.of("-Xmx512m", "-cp", System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")), "stillwatch.station.Main"));
+    line.addAll(
+        List.of(
+            "-Xmx512m",
+            "-cp",
+            System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
+            "stillwatch.station.Main"));
     line.addAll(List.of(arguments));
-    return new WatchProcess(new ProcessBuilder(line).redirectError(ProcessBuilder.Redirect.DISCARD).start());
+    return new WatchProcess(
+        new ProcessBuilder(line).redirectError(ProcessBuilder.Redirect.DISCARD).start());
   }
 
   /** Waits until it says at which port it listens. */
@@ -53,7 +59,8 @@ final class WatchProcess implements AutoCloseable {
         return this;
       }
     }
-    throw new IllegalStateException("the process ended without a port, exit " + process.exitValue());
+    throw new IllegalStateException(
+        "the process ended without a port, exit " + process.exitValue());
   }
 
   String url(String path) {
@@ -61,12 +68,20 @@ final class WatchProcess implements AutoCloseable {
   }
 
   JsonNode get(String path) throws IOException, InterruptedException {
-    return JSON.readTree(HTTP.send(HttpRequest.newBuilder(URI.create(url(path))).build(), HttpResponse.BodyHandlers.ofByteArray()).body());
+    return JSON.readTree(
+        HTTP.send(
+                HttpRequest.newBuilder(URI.create(url(path))).build(),
+                HttpResponse.BodyHandlers.ofByteArray())
+            .body());
   }
 
-  HttpResponse<String> post(String path, String type, String body) throws IOException, InterruptedException {
+  HttpResponse<String> post(String path, String type, String body)
+      throws IOException, InterruptedException {
     HttpRequest request =
-        HttpRequest.newBuilder(URI.create(url(path))).header("Content-Type", type).POST(HttpRequest.BodyPublishers.ofString(body)).build();
+        HttpRequest.newBuilder(URI.create(url(path)))
+            .header("Content-Type", type)
+            .POST(HttpRequest.BodyPublishers.ofString(body))
+            .build();
     return HTTP.send(request, HttpResponse.BodyHandlers.ofString());
   }
 

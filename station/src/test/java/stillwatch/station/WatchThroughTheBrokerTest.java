@@ -34,7 +34,9 @@ import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService;
 import stillwatch.station.broker.EmbeddedBroker;
 
-/** A recording through the broker's log and the rules service against the same recording replayed. */
+/**
+ * A recording through the broker's log and the rules service against the same recording replayed.
+ */
 class WatchThroughTheBrokerTest {
   private static final Path FOLDER = Path.of("../demo-data/larkspur");
 
@@ -50,7 +52,11 @@ class WatchThroughTheBrokerTest {
   private List<String> replayed() throws IOException {
     List<String> found = new ArrayList<>();
     try (RecordingFeed feed = leak()) {
-      Replay.run(plan, book, feed, f -> found.add(new String(FindingCodec.encode(f), StandardCharsets.UTF_8)));
+      Replay.run(
+          plan,
+          book,
+          feed,
+          f -> found.add(new String(FindingCodec.encode(f), StandardCharsets.UTF_8)));
     }
     return found;
   }
@@ -66,12 +72,21 @@ class WatchThroughTheBrokerTest {
     }
   }
 
-  /** Runs a rules service until it says that it has read the log to its end, and gives all that is on the alerts topic. */
+  /**
+   * Runs a rules service until it says that it has read the log to its end, and gives all that is
+   * on the alerts topic.
+   */
   private List<String> watched(Bus bus) throws Exception {
-    long endMs = bus.last(Topics.TELEMETRY, plan.well()).map(m -> new TelemetryCodec().decode(m).receivedMs()).orElseThrow();
+    long endMs =
+        bus.last(Topics.TELEMETRY, plan.well())
+            .map(m -> new TelemetryCodec().decode(m).receivedMs())
+            .orElseThrow();
     RulesService rules =
         new RulesService(
-            bus, List.of(new RulesService.Watched(plan, book)), Clock.systemUTC(), new SimpleMeterRegistry());
+            bus,
+            List.of(new RulesService.Watched(plan, book)),
+            Clock.systemUTC(),
+            new SimpleMeterRegistry());
     Thread thread = new Thread(rules, "rules");
     try (TopicReader progress = bus.readerOfAll(Topics.PROGRESS, Assignment.FROM_THE_START)) {
       Map<Integer, Long> before = progress.endOffsets();
@@ -80,7 +95,10 @@ class WatchThroughTheBrokerTest {
       while (!read) {
         read =
             progress.poll(Duration.ofMillis(200)).stream()
-                .anyMatch(m -> m.offset() >= before.getOrDefault(0, 0L) && FindingCodec.decodeProgress(m.value()).logMs() >= endMs);
+                .anyMatch(
+                    m ->
+                        m.offset() >= before.getOrDefault(0, 0L)
+                            && FindingCodec.decodeProgress(m.value()).logMs() >= endMs);
       }
     } finally {
       rules.close();
@@ -90,7 +108,9 @@ class WatchThroughTheBrokerTest {
     try (TopicReader alerts = bus.readerOfAll(Topics.ALERTS, Assignment.FROM_THE_START)) {
       Map<Integer, Long> ends = alerts.endOffsets();
       while (!alerts.passed(ends)) {
-        alerts.poll(Duration.ofMillis(200)).forEach(m -> said.add(new String(m.value(), StandardCharsets.UTF_8)));
+        alerts
+            .poll(Duration.ofMillis(200))
+            .forEach(m -> said.add(new String(m.value(), StandardCharsets.UTF_8)));
       }
     }
     return said;

@@ -22,6 +22,9 @@ public interface AlarmBoard {
    */
   DeskAlarm acknowledge(String id, String by, String note);
 
-  /** Tells the listener of every change, after it is in the journal, until the returned handle is run. */
+  /**
+   * Tells the listener of every change, after it is in the journal, until the returned handle is
+   * run.
+   */
   Runnable onChange(Consumer<DeskAlarm> listener);
 }

@@ -1,6 +1,9 @@
 package stillwatch.alerts.desk;
 
-/** Where an alarm stands (ANSI/ISA-18.2-2016 and IEC 62682:2022, the alarm state model; names from memory). */
+/**
+ * Where an alarm stands (ANSI/ISA-18.2-2016 and IEC 62682:2022, the alarm state model; names from
+ * memory).
+ */
 public enum AlarmState {
   /** Its condition lasts and nobody has acknowledged it. */
   UNACKNOWLEDGED,

@@ -14,12 +14,14 @@ import stillwatch.rules.finding.FindingCodec;
 
 /** Alarms as rows of the journal. */
 final class AlarmTable {
-  private static final String COLUMNS = "finding, raised_summary, state, acknowledged_by, acknowledged_ms, note";
+  private static final String COLUMNS =
+      "finding, raised_summary, state, acknowledged_by, acknowledged_ms, note";
 
   private AlarmTable() {}
 
   static Optional<DeskAlarm> find(Connection c, String id) throws SQLException {
-    try (PreparedStatement s = c.prepareStatement("select " + COLUMNS + " from alarm where id = ?")) {
+    try (PreparedStatement s =
+        c.prepareStatement("select " + COLUMNS + " from alarm where id = ?")) {
       s.setString(1, id);
       return list(s).stream().findFirst();
     }
@@ -27,7 +29,10 @@ final class AlarmTable {
 
   static List<DeskAlarm> open(Connection c, String well) throws SQLException {
     try (PreparedStatement s =
-        c.prepareStatement("select " + COLUMNS + " from alarm where well = ? and state <> ? order by priority desc, raised_ms, id")) {
+        c.prepareStatement(
+            "select "
+                + COLUMNS
+                + " from alarm where well = ? and state <> ? order by priority desc, raised_ms, id")) {
       s.setString(1, well);
       s.setString(2, AlarmState.NORMAL.name());
       return list(s);
@@ -36,7 +41,10 @@ final class AlarmTable {
 
   static List<DeskAlarm> newest(Connection c, String well, int atMost) throws SQLException {
     try (PreparedStatement s =
-        c.prepareStatement("select " + COLUMNS + " from alarm where well = ? order by raised_ms desc, id limit ?")) {
+        c.prepareStatement(
+            "select "
+                + COLUMNS
+                + " from alarm where well = ? order by raised_ms desc, id limit ?")) {
       s.setString(1, well);
       s.setInt(2, atMost);
       return list(s);

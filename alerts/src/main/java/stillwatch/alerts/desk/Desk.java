@@ -20,9 +20,9 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
 /**
- * The alarms of one well. What the alerts topic says is taken in by transactions that hold the alarm, its entry in the
- * record, what must go out, and how far the topic was read: whatever is killed when, an alarm is taken exactly once. Safe
- * from any thread.
+ * The alarms of one well. What the alerts topic says is taken in by transactions that hold the
+ * alarm, its entry in the record, what must go out, and how far the topic was read: whatever is
+ * killed when, an alarm is taken exactly once. Safe from any thread.
  */
 public final class Desk implements AlarmBoard {
   private static final Logger LOG = LoggerFactory.getLogger(Desk.class);
@@ -41,7 +41,10 @@ public final class Desk implements AlarmBoard {
     this.clock = clock;
   }
 
-  /** Takes in messages of the alerts topic; those taken before are passed over. Returns how many alarms changed. */
+  /**
+   * Takes in messages of the alerts topic; those taken before are passed over. Returns how many
+   * alarms changed.
+   */
   public synchronized int take(String topic, List<Message> messages) {
     List<DeskAlarm> changed =
         journal.transaction(
@@ -71,7 +74,10 @@ public final class Desk implements AlarmBoard {
     try {
       return Optional.of(FindingCodec.decode(m.value()));
     } catch (IllegalArgumentException e) {
-      LOG.error("offset {} of the alerts topic is no finding and is left out: {}", m.offset(), e.getMessage());
+      LOG.error(
+          "offset {} of the alerts topic is no finding and is left out: {}",
+          m.offset(),
+          e.getMessage());
       return Optional.empty();
     }
   }
@@ -85,15 +91,24 @@ public final class Desk implements AlarmBoard {
     DeskAlarm now;
     if (known.isPresent()) {
       DeskAlarm k = known.get();
-      now = new DeskAlarm(finding, k.raisedSummary(), k.state().whenReturned(), k.acknowledgedBy(), k.acknowledgedMs(), k.note());
+      now =
+          new DeskAlarm(
+              finding,
+              k.raisedSummary(),
+              k.state().whenReturned(),
+              k.acknowledgedBy(),
+              k.acknowledgedMs(),
+              k.note());
       AlarmTable.update(c, now);
     } else {
-      AlarmState state = finding.returned() ? AlarmState.RETURNED_UNACKNOWLEDGED : AlarmState.UNACKNOWLEDGED;
+      AlarmState state =
+          finding.returned() ? AlarmState.RETURNED_UNACKNOWLEDGED : AlarmState.UNACKNOWLEDGED;
       now = new DeskAlarm(finding, finding.summary(), state, null, null, "");
       AlarmTable.insert(c, now);
     }
     long nowMs = clock.millis();
-    Journal.enter(c, nowMs, finding.returned() ? "returned" : "raised", finding.id(), "", finding.summary());
+    Journal.enter(
+        c, nowMs, finding.returned() ? "returned" : "raised", finding.id(), "", finding.summary());
     outbox.add(c, finding, nowMs);
     return Optional.of(now);
   }
@@ -121,13 +136,23 @@ public final class Desk implements AlarmBoard {
             c -> {
               DeskAlarm a =
                   AlarmTable.find(c, id)
-                      .orElseThrow(() -> new NoSuchElementException("there is no alarm '" + id + "'; look at the list again"));
+                      .orElseThrow(
+                          () ->
+                              new NoSuchElementException(
+                                  "there is no alarm '" + id + "'; look at the list again"));
               if (a.acknowledgedBy() != null) {
                 return a;
               }
               changed[0] = true;
               long nowMs = clock.millis();
-              DeskAlarm now = new DeskAlarm(a.finding(), a.raisedSummary(), a.state().whenAcknowledged(), by, nowMs, note);
+              DeskAlarm now =
+                  new DeskAlarm(
+                      a.finding(),
+                      a.raisedSummary(),
+                      a.state().whenAcknowledged(),
+                      by,
+                      nowMs,
+                      note);
               AlarmTable.update(c, now);
               Journal.enter(c, nowMs, "acknowledged", id, by, note);
               return now;
@@ -142,7 +167,8 @@ public final class Desk implements AlarmBoard {
     for (Consumer<DeskAlarm> listener : listeners) {
       try {
         listener.accept(alarm);
-      } catch (RuntimeException e) { // one who does not listen must not keep the others from hearing
+      } catch (
+          RuntimeException e) { // one who does not listen must not keep the others from hearing
         LOG.error("a listener failed on alarm {}: {}", alarm.finding().id(), e.toString());
       }
     }

@@ -6,7 +6,8 @@ import stillwatch.rules.finding.Finding;
 /**
  * An alarm as the desk holds it.
  *
- * @param finding the newest word of the rules on it; when its condition is over, {@code finding.returnedMs()} is set
+ * @param finding the newest word of the rules on it; when its condition is over, {@code
+ *     finding.returnedMs()} is set
  * @param raisedSummary the sentence it was raised with
  * @param state where it stands
  * @param acknowledgedBy who acknowledged it

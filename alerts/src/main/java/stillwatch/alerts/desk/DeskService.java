@@ -11,7 +11,10 @@ import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
 
-/** Brings what the alerts topic says to the desk, from where the journal stopped. One thread runs it. */
+/**
+ * Brings what the alerts topic says to the desk, from where the journal stopped. One thread runs
+ * it.
+ */
 public final class DeskService implements Runnable, AutoCloseable {
   private static final Duration WAIT = Duration.ofMillis(100);
 

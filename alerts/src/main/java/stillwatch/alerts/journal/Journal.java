@@ -12,7 +12,9 @@ import java.util.Map;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
 
-/** The database everything about alarms is written to before anybody is told. Safe from any thread. */
+/**
+ * The database everything about alarms is written to before anybody is told. Safe from any thread.
+ */
 public final class Journal implements AutoCloseable {
   private final HikariDataSource pool;
 
@@ -26,9 +28,14 @@ public final class Journal implements AutoCloseable {
     T on(Connection connection) throws SQLException;
   }
 
-  /** The JDBC URL of a journal in one file of this folder; a commit is on its way to the disk when it returns. */
+  /**
+   * The JDBC URL of a journal in one file of this folder; a commit is on its way to the disk when
+   * it returns.
+   */
   public static String fileUrl(Path folder) {
-    return "jdbc:h2:file:" + folder.toAbsolutePath().resolve("journal") + ";FILE_LOCK=FS;WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE";
+    return "jdbc:h2:file:"
+        + folder.toAbsolutePath().resolve("journal")
+        + ";FILE_LOCK=FS;WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE";
   }
 
   /**
@@ -53,13 +60,22 @@ public final class Journal implements AutoCloseable {
     try {
       pool = new HikariDataSource(config);
     } catch (RuntimeException e) {
-      throw new JournalException("the journal cannot be opened: " + root(e) + "; check that no other watch has it open, its address, user and password", e);
+      throw new JournalException(
+          "the journal cannot be opened: "
+              + root(e)
+              + "; check that no other watch has it open, its address, user and password",
+          e);
     }
     try {
-      Flyway.configure().dataSource(pool).locations("classpath:stillwatch/journal").load().migrate();
+      Flyway.configure()
+          .dataSource(pool)
+          .locations("classpath:stillwatch/journal")
+          .load()
+          .migrate();
     } catch (FlywayException e) {
       pool.close();
-      throw new JournalException("the journal's tables cannot be brought up to date: " + root(e), e);
+      throw new JournalException(
+          "the journal's tables cannot be brought up to date: " + root(e), e);
     }
     return new Journal(pool);
   }
@@ -93,10 +109,12 @@ public final class Journal implements AutoCloseable {
   }
 
   /** Adds an entry to the record. */
-  public static void enter(Connection c, long writtenMs, String what, String alarm, String by, String body)
+  public static void enter(
+      Connection c, long writtenMs, String what, String alarm, String by, String body)
       throws SQLException {
     try (PreparedStatement s =
-        c.prepareStatement("insert into entry (written_ms, what, alarm, by_whom, body) values (?, ?, ?, ?, ?)")) {
+        c.prepareStatement(
+            "insert into entry (written_ms, what, alarm, by_whom, body) values (?, ?, ?, ?, ?)")) {
       s.setLong(1, writtenMs);
       s.setString(2, what);
       s.setString(3, alarm);
@@ -111,7 +129,8 @@ public final class Journal implements AutoCloseable {
     return transaction(
         c -> {
           Map<Integer, Long> next = new HashMap<>();
-          try (PreparedStatement s = c.prepareStatement("select partition_no, next_offset from inbox where topic = ?")) {
+          try (PreparedStatement s =
+              c.prepareStatement("select partition_no, next_offset from inbox where topic = ?")) {
             s.setString(1, topic);
             try (ResultSet r = s.executeQuery()) {
               while (r.next()) {
@@ -124,9 +143,11 @@ public final class Journal implements AutoCloseable {
   }
 
   /** Notes how far a partition has been taken in. */
-  public static void takenIn(Connection c, String topic, int partition, long nextOffset) throws SQLException {
+  public static void takenIn(Connection c, String topic, int partition, long nextOffset)
+      throws SQLException {
     try (PreparedStatement s =
-        c.prepareStatement("update inbox set next_offset = ? where topic = ? and partition_no = ?")) {
+        c.prepareStatement(
+            "update inbox set next_offset = ? where topic = ? and partition_no = ?")) {
       s.setLong(1, nextOffset);
       s.setString(2, topic);
       s.setInt(3, partition);
@@ -134,7 +155,9 @@ public final class Journal implements AutoCloseable {
         return;
       }
     }
-    try (PreparedStatement s = c.prepareStatement("insert into inbox (topic, partition_no, next_offset) values (?, ?, ?)")) {
+    try (PreparedStatement s =
+        c.prepareStatement(
+            "insert into inbox (topic, partition_no, next_offset) values (?, ?, ?)")) {
       s.setString(1, topic);
       s.setInt(2, partition);
       s.setLong(3, nextOffset);

@@ -1,4 +1,7 @@
-/** The durable record: a database in one file, or a PostgreSQL server; its transactions, entries and inbox. */
+/**
+ * The durable record: a database in one file, or a PostgreSQL server; its transactions, entries and
+ * inbox.
+ */
 @NullMarked
 package stillwatch.alerts.journal;
 

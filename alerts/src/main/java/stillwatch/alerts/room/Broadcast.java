@@ -14,16 +14,18 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Sends the state to every open page once a second, and at once when told. A page that does not take it in time misses a
- * state, never holds up the others. Safe from any thread.
+ * Sends the state to every open page once a second, and at once when told. A page that does not
+ * take it in time misses a state, never holds up the others. Safe from any thread.
  */
 final class Broadcast implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Broadcast.class);
 
   private final Supplier<ObjectNode> state;
   private final Map<SseClient, AtomicBoolean> busy = new ConcurrentHashMap<>();
-  private final ExecutorService senders = Executors.newCachedThreadPool(r -> daemon(r, "page-sender"));
-  private final ScheduledExecutorService beat = Executors.newSingleThreadScheduledExecutor(r -> daemon(r, "page-beat"));
+  private final ExecutorService senders =
+      Executors.newCachedThreadPool(r -> daemon(r, "page-sender"));
+  private final ScheduledExecutorService beat =
+      Executors.newSingleThreadScheduledExecutor(r -> daemon(r, "page-beat"));
 
   Broadcast(Supplier<ObjectNode> state) {
     this.state = state;

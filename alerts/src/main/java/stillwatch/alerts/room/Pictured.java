@@ -56,10 +56,17 @@ final class Pictured {
     ArrayNode alarms = n.putArray("alarms");
     open.forEach(a -> alarms.add(alarm(a, false)));
     ArrayNode over = n.putArray("over");
-    parts.board().newest(RECENT).stream().filter(a -> !a.state().open()).forEach(a -> over.add(alarm(a, false)));
+    parts.board().newest(RECENT).stream()
+        .filter(a -> !a.state().open())
+        .forEach(a -> over.add(alarm(a, false)));
     ArrayNode routes = n.putArray("routes");
     for (RouteStatus r : parts.routes().get()) {
-      routes.addObject().put("name", r.name()).put("waiting", r.waiting()).put("failing", r.failing()).put("fault", r.fault());
+      routes
+          .addObject()
+          .put("name", r.name())
+          .put("waiting", r.waiting())
+          .put("failing", r.failing())
+          .put("fault", r.fault());
     }
     return n;
   }
@@ -69,7 +76,10 @@ final class Pictured {
     for (int i = all.size() - 1; i >= 0; i--) {
       Operation o = all.get(i);
       if (o.what() != Operation.What.PHASE) {
-        n.putObject("last_operation").put("at", Instant.ofEpochMilli(o.atMs()).toString()).put("what", o.what().wire()).put("text", o.text());
+        n.putObject("last_operation")
+            .put("at", Instant.ofEpochMilli(o.atMs()).toString())
+            .put("what", o.what().wire())
+            .put("text", o.text());
         return;
       }
     }
@@ -78,11 +88,16 @@ final class Pictured {
   private void gauges(ArrayNode into, List<DeskAlarm> open, long logMs) {
     for (GaugePlan g : parts.plan().gauges()) {
       ObjectNode n = into.addObject();
-      n.put("id", g.id()).put("kind", g.kind().wire()).put("where", g.where()).put("unit", unit(g.kind()));
+      n.put("id", g.id())
+          .put("kind", g.kind().wire())
+          .put("where", g.where())
+          .put("unit", unit(g.kind()));
       n.put("role", g.role().wire()).put("decimals", decimals(g));
       ArrayNode against = n.putArray("against");
       for (DeskAlarm a : open) {
-        if (!a.finding().returned() && a.finding().rule().startsWith("gauge-") && a.finding().gauges().contains(g.id())) {
+        if (!a.finding().returned()
+            && a.finding().rule().startsWith("gauge-")
+            && a.finding().gauges().contains(g.id())) {
           against.add(a.finding().title());
         }
       }
@@ -101,7 +116,8 @@ final class Pictured {
 
   /** Decimals that show a gauge's resolution in its display unit, at most four. */
   private int decimals(GaugePlan g) {
-    double step = (g.resolution() > 0 ? g.resolution() : g.accuracy() / 10) / conversion(g.kind()).factor();
+    double step =
+        (g.resolution() > 0 ? g.resolution() : g.accuracy() / 10) / conversion(g.kind()).factor();
     return (int) Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
   }
 
@@ -150,15 +166,21 @@ final class Pictured {
     bands.put("leak_high", pressure.fromBase(b.leakHighKPa()));
     bands.put("ceiling", pressure.fromBase(b.ceilingKPa()));
     ArrayNode shutIn = n.putArray("shut_in");
-    parts.plan().gauges().stream().filter(g -> g.role() == GaugePlan.Role.SHUT_IN).forEach(g -> shutIn.add(g.id()));
+    parts.plan().gauges().stream()
+        .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
+        .forEach(g -> shutIn.add(g.id()));
     return n;
   }
 
-  /** The extremes of gauges over the last stretch; a column is told as its lowest and its highest value. */
+  /**
+   * The extremes of gauges over the last stretch; a column is told as its lowest and its highest
+   * value.
+   */
   ObjectNode series(List<String> asked, long spanMs, int atMost) {
     List<GaugePlan> gauges = new ArrayList<>();
     parts.plan().gauges().stream().filter(g -> asked.contains(g.id())).forEach(gauges::add);
-    Columns columns = parts.picture().columns(gauges.stream().map(GaugePlan::id).toList(), spanMs, atMost);
+    Columns columns =
+        parts.picture().columns(gauges.stream().map(GaugePlan::id).toList(), spanMs, atMost);
     ObjectNode n = JSON.createObjectNode();
     n.put("from", columns.fromMs()).put("column_ms", columns.columnMs());
     ObjectNode of = n.putObject("gauges");

@@ -58,7 +58,11 @@ public final class Room implements AutoCloseable {
       room.server.start(address.getHostString(), address.getPort());
     } catch (JavalinBindException e) {
       room.close();
-      throw new RoomException("the page cannot be opened at " + address + ": the port is taken or the address is not this machine's; give another with --http", e);
+      throw new RoomException(
+          "the page cannot be opened at "
+              + address
+              + ": the port is taken or the address is not this machine's; give another with --http",
+          e);
     }
     return room;
   }
@@ -80,23 +84,34 @@ public final class Room implements AutoCloseable {
           files.location = Location.CLASSPATH;
         });
     config.routes.before(this::guard);
-    config.routes.get("/uplot/uPlot.esm.js", c -> library(c, "uPlot.esm.js", "text/javascript; charset=utf-8"));
-    config.routes.get("/uplot/uPlot.min.css", c -> library(c, "uPlot.min.css", "text/css; charset=utf-8"));
+    config.routes.get(
+        "/uplot/uPlot.esm.js", c -> library(c, "uPlot.esm.js", "text/javascript; charset=utf-8"));
+    config.routes.get(
+        "/uplot/uPlot.min.css", c -> library(c, "uPlot.min.css", "text/css; charset=utf-8"));
     config.routes.get("/api/fixed", c -> json(c, pictured.fixed()));
     config.routes.get("/api/state", c -> json(c, pictured.state()));
     config.routes.get("/api/series", this::series);
-    config.routes.get("/api/alarms/{id}", c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
+    config.routes.get(
+        "/api/alarms/{id}", c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
     config.routes.post("/api/alarms/{id}/acknowledge", this::acknowledge);
     config.routes.sse("/api/events", broadcast::join);
-    config.routes.get("/metrics", c -> c.contentType("text/plain; version=0.0.4; charset=utf-8").result(parts.metrics().get()));
+    config.routes.get(
+        "/metrics",
+        c ->
+            c.contentType("text/plain; version=0.0.4; charset=utf-8")
+                .result(parts.metrics().get()));
     config.routes.get("/health", this::health);
     Reception reception = parts.reception();
     if (reception != null) {
       config.routes.post("/telemetry", c -> telemetry(c, reception));
-      config.routes.get("/telemetry/schema", c -> c.contentType("application/schema+json").result(Reception.schema()));
+      config.routes.get(
+          "/telemetry/schema",
+          c -> c.contentType("application/schema+json").result(Reception.schema()));
     }
-    config.routes.exception(NoSuchElementException.class, (e, c) -> fault(c, 404, String.valueOf(e.getMessage())));
-    config.routes.exception(Refused.class, (e, c) -> fault(c, e.status, String.valueOf(e.getMessage())));
+    config.routes.exception(
+        NoSuchElementException.class, (e, c) -> fault(c, 404, String.valueOf(e.getMessage())));
+    config.routes.exception(
+        Refused.class, (e, c) -> fault(c, e.status, String.valueOf(e.getMessage())));
   }
 
   /** A file of the chart library, from the class path. */
@@ -107,7 +122,8 @@ public final class Room implements AutoCloseable {
         build.load(in);
       }
     }
-    String path = "/META-INF/resources/webjars/uplot/" + build.getProperty("uplot") + "/dist/" + file;
+    String path =
+        "/META-INF/resources/webjars/uplot/" + build.getProperty("uplot") + "/dist/" + file;
     try (InputStream in = Room.class.getResourceAsStream(path)) {
       if (in == null) {
         throw new IllegalStateException(path + " is missing from the program; build it again");
@@ -127,9 +143,14 @@ public final class Room implements AutoCloseable {
     }
   }
 
-  /** Headers on every answer; and a room on the loopback address answers to this machine's own names only. */
+  /**
+   * Headers on every answer; and a room on the loopback address answers to this machine's own names
+   * only.
+   */
   private void guard(Context c) {
-    c.header("Content-Security-Policy", "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'");
+    c.header(
+        "Content-Security-Policy",
+        "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'");
     c.header("X-Content-Type-Options", "nosniff");
     c.header("Referrer-Policy", "no-referrer");
     c.header("Cache-Control", "no-store");
@@ -145,7 +166,8 @@ public final class Room implements AutoCloseable {
 
   private static boolean sameHost(String origin, @Nullable String host) {
     try {
-      return URI.create(origin).getAuthority() != null && URI.create(origin).getAuthority().equals(host);
+      return URI.create(origin).getAuthority() != null
+          && URI.create(origin).getAuthority().equals(host);
     } catch (IllegalArgumentException e) {
       return false;
     }
@@ -153,8 +175,14 @@ public final class Room implements AutoCloseable {
 
   private void series(Context c) {
     String gauges = c.queryParam("gauges");
-    List<String> asked = gauges == null || gauges.isEmpty() ? List.of() : List.of(gauges.split(",", -1));
-    json(c, pictured.series(asked, whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L, (int) whole(c, "points", 600, COLUMNS_AT_MOST)));
+    List<String> asked =
+        gauges == null || gauges.isEmpty() ? List.of() : List.of(gauges.split(",", -1));
+    json(
+        c,
+        pictured.series(
+            asked,
+            whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L,
+            (int) whole(c, "points", 600, COLUMNS_AT_MOST)));
   }
 
   private static long whole(Context c, String name, long standard, long most) {
@@ -162,14 +190,20 @@ public final class Room implements AutoCloseable {
     if (text == null) {
       return standard;
     }
-    if (!text.matches("[0-9]{1,10}") || Long.parseLong(text) > most || (standard > 0 && Long.parseLong(text) == 0)) {
-      throw new Refused(400, "'" + name + "' must be a whole number of at most " + most + ", not '" + text + "'");
+    if (!text.matches("[0-9]{1,10}")
+        || Long.parseLong(text) > most
+        || (standard > 0 && Long.parseLong(text) == 0)) {
+      throw new Refused(
+          400, "'" + name + "' must be a whole number of at most " + most + ", not '" + text + "'");
     }
     return Long.parseLong(text);
   }
 
   private DeskAlarm find(String id) {
-    return parts.board().find(id).orElseThrow(() -> new NoSuchElementException("there is no alarm '" + id + "'"));
+    return parts
+        .board()
+        .find(id)
+        .orElseThrow(() -> new NoSuchElementException("there is no alarm '" + id + "'"));
   }
 
   private void acknowledge(Context c) {
@@ -186,7 +220,9 @@ public final class Room implements AutoCloseable {
     String by = body.path("by").asText("").strip();
     String note = body.path("note").asText("").strip();
     if (by.isEmpty() || by.length() > 200) {
-      throw new Refused(400, "say who acknowledges, in at most 200 characters: {\"by\": \"name\", \"note\": \"\"}");
+      throw new Refused(
+          400,
+          "say who acknowledges, in at most 200 characters: {\"by\": \"name\", \"note\": \"\"}");
     }
     if (note.length() > 5000) {
       throw new Refused(400, "the note is longer than 5000 characters");

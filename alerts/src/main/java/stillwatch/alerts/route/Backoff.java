@@ -3,8 +3,8 @@ package stillwatch.alerts.route;
 import java.util.random.RandomGenerator;
 
 /**
- * How long to wait before trying again: doubling from the first wait up to the longest, of which a random half is taken so
- * that many senders do not come back at once.
+ * How long to wait before trying again: doubling from the first wait up to the longest, of which a
+ * random half is taken so that many senders do not come back at once.
  *
  * @param firstMs the wait after the first failure, before the random part
  * @param longestMs never longer than this

@@ -11,7 +11,10 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
-/** What must leave the machine, kept in the journal until the other side has it. Safe from any thread. */
+/**
+ * What must leave the machine, kept in the journal until the other side has it. Safe from any
+ * thread.
+ */
 public final class Outbox {
   private final Journal journal;
   private final List<Route> routes;
@@ -46,8 +49,8 @@ public final class Outbox {
   }
 
   /**
-   * The oldest delivery of the route that is due. The attempt is counted before it is made, so that a delivery repeated
-   * after a crash says so.
+   * The oldest delivery of the route that is due. The attempt is counted before it is made, so that
+   * a delivery repeated after a crash says so.
    */
   Optional<Delivery> begin(String route, long nowMs, Backoff backoff) {
     return journal.transaction(
@@ -62,7 +65,8 @@ public final class Outbox {
               if (!r.next()) {
                 return Optional.<Delivery>empty();
               }
-              Finding finding = FindingCodec.decode(r.getString(2).getBytes(StandardCharsets.UTF_8));
+              Finding finding =
+                  FindingCodec.decode(r.getString(2).getBytes(StandardCharsets.UTF_8));
               Delivery delivery = new Delivery(r.getLong(1), finding, r.getInt(3) + 1);
               attempt(c, delivery, nowMs + backoff.afterMs(delivery.attempt()));
               return Optional.of(delivery);
@@ -72,7 +76,8 @@ public final class Outbox {
   }
 
   private static void attempt(Connection c, Delivery delivery, long nextMs) throws SQLException {
-    try (PreparedStatement s = c.prepareStatement("update outbox set attempts = ?, next_ms = ? where seq = ?")) {
+    try (PreparedStatement s =
+        c.prepareStatement("update outbox set attempts = ?, next_ms = ? where seq = ?")) {
       s.setInt(1, delivery.attempt());
       s.setLong(2, nextMs);
       s.setLong(3, delivery.seq());
@@ -83,14 +88,21 @@ public final class Outbox {
   void delivered(Delivery delivery, String route, long nowMs) {
     journal.transaction(
         c -> {
-          try (PreparedStatement s = c.prepareStatement("update outbox set delivered_ms = ?, fault = '' where seq = ?")) {
+          try (PreparedStatement s =
+              c.prepareStatement("update outbox set delivered_ms = ?, fault = '' where seq = ?")) {
             s.setLong(1, nowMs);
             s.setLong(2, delivery.seq());
             s.executeUpdate();
           }
           Journal.enter(
-              c, nowMs, "delivered", delivery.finding().id(), route,
-              (delivery.finding().returned() ? "returned" : "raised") + ", attempt " + delivery.attempt());
+              c,
+              nowMs,
+              "delivered",
+              delivery.finding().id(),
+              route,
+              (delivery.finding().returned() ? "returned" : "raised")
+                  + ", attempt "
+                  + delivery.attempt());
           return true;
         });
   }
@@ -98,7 +110,8 @@ public final class Outbox {
   void failed(Delivery delivery, String fault) {
     journal.transaction(
         c -> {
-          try (PreparedStatement s = c.prepareStatement("update outbox set fault = ? where seq = ?")) {
+          try (PreparedStatement s =
+              c.prepareStatement("update outbox set fault = ? where seq = ?")) {
             s.setString(1, fault.length() > 1000 ? fault.substring(0, 1000) : fault);
             s.setLong(2, delivery.seq());
             return s.executeUpdate();
@@ -115,7 +128,8 @@ public final class Outbox {
     long waiting = 0;
     String fault = "";
     try (PreparedStatement s =
-        c.prepareStatement("select fault from outbox where route = ? and delivered_ms is null order by seq")) {
+        c.prepareStatement(
+            "select fault from outbox where route = ? and delivered_ms is null order by seq")) {
       s.setString(1, route);
       try (ResultSet r = s.executeQuery()) {
         while (r.next()) {

@@ -16,9 +16,9 @@ import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.Webhook;
 
 /**
- * Posts alerts as CloudEvents 1.0 in the structured JSON form (CloudEvents spec.md and JSON event format, v1.0.2). The pair
- * of {@code source} and {@code id} is the same in every attempt, so that the receiver can tell a repetition; the extension
- * attribute {@code attempt} counts from 1.
+ * Posts alerts as CloudEvents 1.0 in the structured JSON form (CloudEvents spec.md and JSON event
+ * format, v1.0.2). The pair of {@code source} and {@code id} is the same in every attempt, so that
+ * the receiver can tell a repetition; the extension attribute {@code attempt} counts from 1.
  */
 public final class WebhookRoute implements Route {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -26,7 +26,10 @@ public final class WebhookRoute implements Route {
 
   private final Webhook webhook;
   private final HttpClient client =
-      HttpClient.newBuilder().connectTimeout(PATIENCE).followRedirects(HttpClient.Redirect.NEVER).build();
+      HttpClient.newBuilder()
+          .connectTimeout(PATIENCE)
+          .followRedirects(HttpClient.Redirect.NEVER)
+          .build();
 
   /** The route a plan describes. */
   public WebhookRoute(Webhook webhook) {
@@ -57,7 +60,10 @@ public final class WebhookRoute implements Route {
         throw new DeliveryException(webhook.url() + " answered " + status);
       }
     } catch (IOException e) {
-      throw new DeliveryException(webhook.url() + " cannot be reached: " + (e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage()));
+      throw new DeliveryException(
+          webhook.url()
+              + " cannot be reached: "
+              + (e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage()));
     }
   }
 
@@ -70,7 +76,10 @@ public final class WebhookRoute implements Route {
     event.put("id", f.id() + (returned == null ? "-raised" : "-returned"));
     event.put("source", "/stillwatch/wells/" + f.well());
     event.put("type", returned == null ? "stillwatch.alert.raised" : "stillwatch.alert.returned");
-    event.put("time", DateTimeFormatter.ISO_INSTANT.format(Instant.ofEpochMilli(returned == null ? f.raisedMs() : returned)));
+    event.put(
+        "time",
+        DateTimeFormatter.ISO_INSTANT.format(
+            Instant.ofEpochMilli(returned == null ? f.raisedMs() : returned)));
     event.put("subject", f.rule());
     event.put("datacontenttype", "application/json");
     event.put("attempt", delivery.attempt());

@@ -10,4 +10,5 @@ import java.util.Map;
  * @param lows lowest value by gauge, one a column; NaN where there is none
  * @param highs highest value by gauge, likewise
  */
-public record Columns(long fromMs, long columnMs, Map<String, double[]> lows, Map<String, double[]> highs) {}
+public record Columns(
+    long fromMs, long columnMs, Map<String, double[]> lows, Map<String, double[]> highs) {}

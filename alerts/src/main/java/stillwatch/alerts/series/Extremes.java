@@ -3,9 +3,9 @@ package stillwatch.alerts.series;
 import java.util.Arrays;
 
 /**
- * The lowest and the highest value of a gauge in each slot of time. Slots {@code [k·w, (k+1)·w)} start one second wide and
- * double whenever there would be more of them than fit, so that memory is bounded and no extreme is ever lost. Values may
- * come in any order of time. Not thread-safe.
+ * The lowest and the highest value of a gauge in each slot of time. Slots {@code [k·w, (k+1)·w)}
+ * start one second wide and double whenever there would be more of them than fit, so that memory is
+ * bounded and no extreme is ever lost. Values may come in any order of time. Not thread-safe.
  */
 final class Extremes {
   private static final int SLOTS = 16_384;
@@ -102,7 +102,8 @@ final class Extremes {
   }
 
   /**
-   * The extremes of each column {@code [fromMs + c·columnMs, fromMs + (c+1)·columnMs)}; a slot counts where it starts.
+   * The extremes of each column {@code [fromMs + c·columnMs, fromMs + (c+1)·columnMs)}; a slot
+   * counts where it starts.
    *
    * @param lows filled, one a column; NaN where there is nothing
    * @param highs filled likewise

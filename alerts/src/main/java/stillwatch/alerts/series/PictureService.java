@@ -38,7 +38,8 @@ public final class PictureService implements Runnable, AutoCloseable {
             try {
               picture.accept(codec.decode(m));
             } catch (TelemetryFormatException e) {
-              LOG.debug("offset {} is not drawn: {}", m.offset(), e.getMessage()); // the rules warn of it
+              LOG.debug(
+                  "offset {} is not drawn: {}", m.offset(), e.getMessage()); // the rules warn of it
             }
           }
         }

@@ -21,7 +21,6 @@ public final class WellPicture {
   private static final int OPERATIONS_KEPT = 500;
   private static final long DAY_MS = 86_400_000;
 
-  private final Plan plan;
   private final Clock clock;
   private final boolean drill;
   private final Map<String, Extremes> extremes = new LinkedHashMap<>();
@@ -36,10 +35,10 @@ public final class WellPicture {
    * A picture of nothing yet.
    *
    * @param clock this machine's
-   * @param drill whether the log's own time is not this machine's; ages are then counted from arrival here
+   * @param drill whether the log's own time is not this machine's; ages are then counted from
+   *     arrival here
    */
   public WellPicture(Plan plan, Clock clock, boolean drill) {
-    this.plan = plan;
     this.clock = clock;
     this.drill = drill;
     phase = plan.test().phases().isEmpty() ? "" : plan.test().phases().get(0);
@@ -96,14 +95,19 @@ public final class WellPicture {
     return logMs;
   }
 
-  /** How long ago the newest entry of any sort came, ms of this machine's time; very long when none has. */
+  /**
+   * How long ago the newest entry of any sort came, ms of this machine's time; very long when none
+   * has.
+   */
   public synchronized long entryAgeMs() {
     return clock.millis() - entryHereMs;
   }
 
   /** How long ago the newest readings came, ms of this machine's time; empty when none have. */
   public synchronized Optional<Long> frameAgeMs() {
-    return frameHereMs == 0 ? Optional.empty() : Optional.of(Math.max(0, clock.millis() - frameHereMs));
+    return frameHereMs == 0
+        ? Optional.empty()
+        : Optional.of(Math.max(0, clock.millis() - frameHereMs));
   }
 
   /** The newest word of a gauge. */

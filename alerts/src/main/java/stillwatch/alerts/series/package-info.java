@@ -1,4 +1,7 @@
-/** What the log says, kept so that a page can draw it: extremes over time, the newest word of each gauge, what was done. */
+/**
+ * What the log says, kept so that a page can draw it: extremes over time, the newest word of each
+ * gauge, what was done.
+ */
 @NullMarked
 package stillwatch.alerts.series;
 

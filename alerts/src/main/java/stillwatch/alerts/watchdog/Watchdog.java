@@ -20,8 +20,8 @@ import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.Progress;
 
 /**
- * Judges whether the watch can see: readings come, the log moves, the rules keep up, every stage runs. One thread runs it;
- * {@link #blind()} may be asked from any.
+ * Judges whether the watch can see: readings come, the log moves, the rules keep up, every stage
+ * runs. One thread runs it; {@link #blind()} may be asked from any.
  */
 public final class Watchdog implements Runnable, AutoCloseable {
   /** Readings older than this are not shown as if they were now. */
@@ -97,12 +97,18 @@ public final class Watchdog implements Runnable, AutoCloseable {
       why.add("No reading has come for " + span(age.get()) + ".");
     }
     if (picture.entryAgeMs() > STALE.toMillis() && picture.logMs() > 0) {
-      why.add("The log has not moved for " + span(picture.entryAgeMs()) + ": nothing feeds it, or the broker does not work.");
+      why.add(
+          "The log has not moved for "
+              + span(picture.entryAgeMs())
+              + ": nothing feeds it, or the broker does not work.");
     }
     Progress p = progress;
     long quietMs = clock.millis() - (p == null ? startedMs : Math.max(p.sentMs(), startedMs));
     if (quietMs > RULES_QUIET.toMillis()) {
-      why.add("The rules have given no sign of life for " + span(quietMs) + ": nobody judges the readings.");
+      why.add(
+          "The rules have given no sign of life for "
+              + span(quietMs)
+              + ": nobody judges the readings.");
     } else if (p != null) {
       long behindMs = (long) ((picture.logMs() - p.logMs()) / pace);
       if (behindMs > RULES_BEHIND.toMillis()) {
@@ -115,7 +121,9 @@ public final class Watchdog implements Runnable, AutoCloseable {
 
   private static String span(long ms) {
     long s = ms / 1000;
-    return s < 120 ? s + " s" : s < 7200 ? s / 60 + " min" : s / 3600 + " h " + s / 60 % 60 + " min";
+    return s < 120
+        ? s + " s"
+        : s < 7200 ? s / 60 + " min" : s / 3600 + " h " + s / 60 % 60 + " min";
   }
 
   @Override

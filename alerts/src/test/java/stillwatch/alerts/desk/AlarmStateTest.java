@@ -9,7 +9,10 @@ import static stillwatch.alerts.desk.AlarmState.UNACKNOWLEDGED;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** Every state with every event (ANSI/ISA-18.2-2016 alarm state transitions B to D, C to A, B to C, D to A; from memory). */
+/**
+ * Every state with every event (ANSI/ISA-18.2-2016 alarm state transitions B to D, C to A, B to C,
+ * D to A; from memory).
+ */
 class AlarmStateTest {
   @ParameterizedTest
   @CsvSource({
@@ -26,7 +29,9 @@ class AlarmStateTest {
   @ParameterizedTest
   @CsvSource({"UNACKNOWLEDGED", "ACKNOWLEDGED", "RETURNED_UNACKNOWLEDGED", "NORMAL"})
   void onlyTheNormalStateConcernsNobody(AlarmState state) {
-    assertThat(state.open()).isEqualTo(state == UNACKNOWLEDGED || state == ACKNOWLEDGED || state == RETURNED_UNACKNOWLEDGED);
+    assertThat(state.open())
+        .isEqualTo(
+            state == UNACKNOWLEDGED || state == ACKNOWLEDGED || state == RETURNED_UNACKNOWLEDGED);
     assertThat(NORMAL.open()).isFalse();
   }
 }

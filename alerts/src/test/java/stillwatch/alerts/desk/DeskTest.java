@@ -24,7 +24,8 @@ import stillwatch.rules.book.Priority;
 
 /** The desk on both databases. */
 class DeskTest {
-  private static final Clock CLOCK = Clock.fixed(Instant.parse("2026-03-08T12:00:00Z"), ZoneOffset.UTC);
+  private static final Clock CLOCK =
+      Clock.fixed(Instant.parse("2026-03-08T12:00:00Z"), ZoneOffset.UTC);
 
   @TempDir Path folder;
 
@@ -36,7 +37,8 @@ class DeskTest {
     return journal.transaction(
         c -> {
           List<String> lines = new ArrayList<>();
-          try (var s = c.prepareStatement("select what, alarm, by_whom from entry order by seq"); var r = s.executeQuery()) {
+          try (var s = c.prepareStatement("select what, alarm, by_whom from entry order by seq");
+              var r = s.executeQuery()) {
             while (r.next()) {
               lines.add(r.getString(1) + " " + r.getString(2) + " " + r.getString(3));
             }
@@ -49,12 +51,21 @@ class DeskTest {
   @EnumSource
   void whatIsSaidAgainIsTakenOnceAlsoAfterARestart(Databases database) {
     try (Journal journal = database.open(folder)) {
-      assertThat(desk(journal).take(Topics.ALERTS, List.of(message(0, raised("a", Priority.HIGH))))).isEqualTo(1);
+      assertThat(desk(journal).take(Topics.ALERTS, List.of(message(0, raised("a", Priority.HIGH)))))
+          .isEqualTo(1);
     }
     try (Journal journal = database.open(folder)) {
       Desk desk = desk(journal);
-      assertThat(desk.take(Topics.ALERTS, List.of(message(0, raised("a", Priority.HIGH)), message(1, raised("a", Priority.HIGH))))).isZero();
-      assertThat(desk.open()).extracting(DeskAlarm::state).containsExactly(AlarmState.UNACKNOWLEDGED);
+      assertThat(
+              desk.take(
+                  Topics.ALERTS,
+                  List.of(
+                      message(0, raised("a", Priority.HIGH)),
+                      message(1, raised("a", Priority.HIGH)))))
+          .isZero();
+      assertThat(desk.open())
+          .extracting(DeskAlarm::state)
+          .containsExactly(AlarmState.UNACKNOWLEDGED);
       assertThat(journal.inbox(Topics.ALERTS)).containsEntry(0, 2L);
       assertThat(record(journal)).containsExactly("raised a ");
     }
@@ -73,13 +84,17 @@ class DeskTest {
       desk.take(Topics.ALERTS, List.of(message(1, returned("b", Priority.LOW))));
       handle.run();
 
-      assertThat(told).containsExactly(AlarmState.UNACKNOWLEDGED, AlarmState.ACKNOWLEDGED, AlarmState.NORMAL);
+      assertThat(told)
+          .containsExactly(AlarmState.UNACKNOWLEDGED, AlarmState.ACKNOWLEDGED, AlarmState.NORMAL);
       assertThat(desk.open()).isEmpty();
-      assertThat(desk.newest(5)).singleElement().satisfies(a -> {
-        assertThat(a.acknowledgedBy()).isEqualTo("Ada");
-        assertThat(a.raisedSummary()).isEqualTo("It fell.");
-        assertThat(a.finding().summary()).isEqualTo("It is steady.");
-      });
+      assertThat(desk.newest(5))
+          .singleElement()
+          .satisfies(
+              a -> {
+                assertThat(a.acknowledgedBy()).isEqualTo("Ada");
+                assertThat(a.raisedSummary()).isEqualTo("It fell.");
+                assertThat(a.finding().summary()).isEqualTo("It is steady.");
+              });
       assertThat(record(journal)).containsExactly("raised b ", "acknowledged b Ada", "returned b ");
     }
   }
@@ -91,9 +106,14 @@ class DeskTest {
       Desk desk = desk(journal);
       desk.take(
           Topics.ALERTS,
-          List.of(message(0, raised("l", Priority.LOW)), message(1, raised("h", Priority.HIGH)), message(2, raised("m", Priority.MEDIUM))));
+          List.of(
+              message(0, raised("l", Priority.LOW)),
+              message(1, raised("h", Priority.HIGH)),
+              message(2, raised("m", Priority.MEDIUM))));
       assertThat(desk.open()).extracting(a -> a.finding().id()).containsExactly("h", "m", "l");
-      assertThatThrownBy(() -> desk.acknowledge("none", "Ada", "")).isInstanceOf(NoSuchElementException.class).hasMessageContaining("'none'");
+      assertThatThrownBy(() -> desk.acknowledge("none", "Ada", ""))
+          .isInstanceOf(NoSuchElementException.class)
+          .hasMessageContaining("'none'");
     }
   }
 }

@@ -25,9 +25,23 @@ public final class Findings {
 
   private static Finding finding(String id, Priority priority, @Nullable Long returnedMs) {
     return new Finding(
-        id, "sudden-drop", "0a1b2c3d", "Pressure falls suddenly", priority, "larkspur-2", List.of("PT-1", "PT-2"),
-        1_772_967_902_000L, 1_772_967_905_000L, returnedMs, returnedMs == null ? "It fell." : "It is steady.",
-        Map.of("fall", "0.03 MPa"), new Evidence(Map.of("fall", 31.5), List.of()), "watching", "Call.", "A3 0", "0");
+        id,
+        "sudden-drop",
+        "0a1b2c3d",
+        "Pressure falls suddenly",
+        priority,
+        "larkspur-2",
+        List.of("PT-1", "PT-2"),
+        1_772_967_902_000L,
+        1_772_967_905_000L,
+        returnedMs,
+        returnedMs == null ? "It fell." : "It is steady.",
+        Map.of("fall", "0.03 MPa"),
+        new Evidence(Map.of("fall", 31.5), List.of()),
+        "watching",
+        "Call.",
+        "A3 0",
+        "0");
   }
 
   /** A message of the alerts topic. */

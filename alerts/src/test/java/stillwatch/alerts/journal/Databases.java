@@ -4,7 +4,9 @@ import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
 import java.io.IOException;
 import java.nio.file.Path;
 
-/** The two databases a journal may be in: a file, and a real PostgreSQL server started for the test. */
+/**
+ * The two databases a journal may be in: a file, and a real PostgreSQL server started for the test.
+ */
 public enum Databases {
   FILE {
     @Override
@@ -17,8 +19,10 @@ public enum Databases {
     public Journal open(Path folder) {
       String name = "j" + Integer.toHexString(folder.hashCode());
       try {
-        try (var c = Server.RUNNING.getPostgresDatabase().getConnection(); var s = c.createStatement()) {
-          try (var known = s.executeQuery("select 1 from pg_database where datname = '" + name + "'")) {
+        try (var c = Server.RUNNING.getPostgresDatabase().getConnection();
+            var s = c.createStatement()) {
+          try (var known =
+              s.executeQuery("select 1 from pg_database where datname = '" + name + "'")) {
             if (!known.next()) {
               s.execute("create database " + name);
             }

@@ -53,16 +53,19 @@ class WebhookTest {
 
   @BeforeEach
   void start() {
-    server.createContext("/alerts", x -> {
-      received.add(JSON.readTree(x.getRequestBody().readAllBytes()));
-      types.add(String.valueOf(x.getRequestHeaders().getFirst("Content-Type")));
-      Integer answer = answers.poll();
-      x.sendResponseHeaders(answer == null ? 204 : answer, -1);
-      x.close();
-    });
+    server.createContext(
+        "/alerts",
+        x -> {
+          received.add(JSON.readTree(x.getRequestBody().readAllBytes()));
+          types.add(String.valueOf(x.getRequestHeaders().getFirst("Content-Type")));
+          Integer answer = answers.poll();
+          x.sendResponseHeaders(answer == null ? 204 : answer, -1);
+          x.close();
+        });
     server.start();
     URI url = URI.create("http://127.0.0.1:" + server.getAddress().getPort() + "/alerts");
-    outbox = new Outbox(journal, List.of(new WebhookRoute(new Webhook("duty", url, Priority.MEDIUM))));
+    outbox =
+        new Outbox(journal, List.of(new WebhookRoute(new Webhook("duty", url, Priority.MEDIUM))));
     desk = new Desk("larkspur-2", journal, outbox, Clock.systemUTC());
   }
 
@@ -80,7 +83,9 @@ class WebhookTest {
 
   private void whileSending(Sending then) throws Exception {
     Route route = outbox.routes().get(0);
-    try (Sender sender = new Sender(outbox, route, new Backoff(20, 100, RandomGenerator.getDefault()), Clock.systemUTC())) {
+    try (Sender sender =
+        new Sender(
+            outbox, route, new Backoff(20, 100, RandomGenerator.getDefault()), Clock.systemUTC())) {
       Thread thread = new Thread(sender, "sender");
       thread.start();
       then.check();
@@ -98,14 +103,20 @@ class WebhookTest {
   void anAlertIsOfferedUntilItIsTakenAndEachAttemptSaysWhichItIs() throws Exception {
     answers.addAll(List.of(503, 500));
     desk.take(Topics.ALERTS, List.of(Findings.message(0, Findings.raised("a1", Priority.HIGH))));
-    whileSending(() -> {
-      JsonNode first = next();
-      JsonNode second = next();
-      JsonNode third = next();
-      assertThat(List.of(first.path("attempt").asInt(), second.path("attempt").asInt(), third.path("attempt").asInt())).containsExactly(1, 2, 3);
-      assertThat(third.path("id")).isEqualTo(first.path("id"));
-      assertThat(third.path("data").path("id").asText()).isEqualTo("a1");
-    });
+    whileSending(
+        () -> {
+          JsonNode first = next();
+          JsonNode second = next();
+          JsonNode third = next();
+          assertThat(
+                  List.of(
+                      first.path("attempt").asInt(),
+                      second.path("attempt").asInt(),
+                      third.path("attempt").asInt()))
+              .containsExactly(1, 2, 3);
+          assertThat(third.path("id")).isEqualTo(first.path("id"));
+          assertThat(third.path("data").path("id").asText()).isEqualTo("a1");
+        });
     assertThat(outbox.status()).singleElement().satisfies(s -> assertThat(s.waiting()).isZero());
     assertThat(received).isEmpty();
   }
@@ -115,16 +126,19 @@ class WebhookTest {
   @Timeout(60)
   void theBodyIsACloudEvent() throws Exception {
     desk.take(Topics.ALERTS, List.of(Findings.message(0, Findings.raised("a2", Priority.HIGH))));
-    whileSending(() -> {
-      JsonNode event = next();
-      assertThat(event.path("specversion").asText()).isEqualTo("1.0");
-      assertThat(event.path("id").asText()).isNotEmpty();
-      assertThat(URI.create(event.path("source").asText()).getPath()).isEqualTo("/stillwatch/wells/larkspur-2");
-      assertThat(event.path("type").asText()).isEqualTo("stillwatch.alert.raised");
-      assertThat(OffsetDateTime.parse(event.path("time").asText()).toInstant().toEpochMilli()).isEqualTo(1_772_967_905_000L);
-      event.fieldNames().forEachRemaining(name -> assertThat(name).matches("[a-z0-9]{1,20}"));
-      assertThat(types.take()).startsWith("application/cloudevents+json");
-    });
+    whileSending(
+        () -> {
+          JsonNode event = next();
+          assertThat(event.path("specversion").asText()).isEqualTo("1.0");
+          assertThat(event.path("id").asText()).isNotEmpty();
+          assertThat(URI.create(event.path("source").asText()).getPath())
+              .isEqualTo("/stillwatch/wells/larkspur-2");
+          assertThat(event.path("type").asText()).isEqualTo("stillwatch.alert.raised");
+          assertThat(OffsetDateTime.parse(event.path("time").asText()).toInstant().toEpochMilli())
+              .isEqualTo(1_772_967_905_000L);
+          event.fieldNames().forEachRemaining(name -> assertThat(name).matches("[a-z0-9]{1,20}"));
+          assertThat(types.take()).startsWith("application/cloudevents+json");
+        });
   }
 
   @Test
@@ -137,13 +151,17 @@ class WebhookTest {
   void aRouteThatFailsSaysWhy() throws Exception {
     answers.addAll(Collections.nCopies(1000, 500));
     desk.take(Topics.ALERTS, List.of(Findings.message(0, Findings.raised("a4", Priority.HIGH))));
-    whileSending(() -> {
-      next();
-      next();
-    });
-    assertThat(outbox.status()).singleElement().satisfies(s -> {
-      assertThat(s.failing()).isTrue();
-      assertThat(s.fault()).contains("answered 500");
-    });
+    whileSending(
+        () -> {
+          next();
+          next();
+        });
+    assertThat(outbox.status())
+        .singleElement()
+        .satisfies(
+            s -> {
+              assertThat(s.failing()).isTrue();
+              assertThat(s.fault()).contains("answered 500");
+            });
   }
 }

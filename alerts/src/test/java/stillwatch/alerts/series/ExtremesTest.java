@@ -18,11 +18,17 @@ class ExtremesTest {
   /** Readings in any order over stretches from seconds to years. */
   @Provide
   Arbitrary<List<Reading>> readings() {
-    return Arbitraries.longs().between(1, 100_000_000).flatMap(
-        stepMs ->
-            Combinators.combine(Arbitraries.longs().between(0, 500), Arbitraries.doubles().between(-1e6, 1e6))
-                .as((n, v) -> new Reading(1_772_967_600_000L + n * stepMs, v))
-                .list().ofMinSize(1).ofMaxSize(200));
+    return Arbitraries.longs()
+        .between(1, 100_000_000)
+        .flatMap(
+            stepMs ->
+                Combinators.combine(
+                        Arbitraries.longs().between(0, 500),
+                        Arbitraries.doubles().between(-1e6, 1e6))
+                    .as((n, v) -> new Reading(1_772_967_600_000L + n * stepMs, v))
+                    .list()
+                    .ofMinSize(1)
+                    .ofMaxSize(200));
   }
 
   @Property
@@ -39,11 +45,16 @@ class ExtremesTest {
       long startMs = fromMs + c * columnMs;
       double[] inside =
           readings.stream()
-              .filter(r -> slotStart(r.atMs(), extremes.widthMs()) >= startMs && slotStart(r.atMs(), extremes.widthMs()) < startMs + columnMs)
+              .filter(
+                  r ->
+                      slotStart(r.atMs(), extremes.widthMs()) >= startMs
+                          && slotStart(r.atMs(), extremes.widthMs()) < startMs + columnMs)
               .mapToDouble(Reading::value)
               .toArray();
-      assertThat(Double.valueOf(lows[c])).isEqualTo(Double.valueOf(Arrays.stream(inside).min().orElse(Double.NaN)));
-      assertThat(Double.valueOf(highs[c])).isEqualTo(Double.valueOf(Arrays.stream(inside).max().orElse(Double.NaN)));
+      assertThat(Double.valueOf(lows[c]))
+          .isEqualTo(Double.valueOf(Arrays.stream(inside).min().orElse(Double.NaN)));
+      assertThat(Double.valueOf(highs[c]))
+          .isEqualTo(Double.valueOf(Arrays.stream(inside).max().orElse(Double.NaN)));
     }
   }
 

@@ -57,7 +57,8 @@ public final class KafkaBus implements Bus {
             topic(Topics.ALERTS, partitions, replicas, 400),
             topic(Topics.REJECTS, 1, replicas, 30),
             topic(Topics.PROGRESS, 1, replicas, 1));
-    admin.createTopics(topics)
+    admin
+        .createTopics(topics)
         .values()
         .forEach(
             (name, done) -> {
@@ -65,7 +66,8 @@ public final class KafkaBus implements Bus {
                 done.get(PATIENCE.toSeconds(), TimeUnit.SECONDS);
               } catch (ExecutionException e) {
                 if (!(e.getCause() instanceof TopicExistsException)) {
-                  throw new BusException("topic " + name + " could not be created: " + e.getMessage(), e);
+                  throw new BusException(
+                      "topic " + name + " could not be created: " + e.getMessage(), e);
                 }
               } catch (TimeoutException e) {
                 throw unreachable(e);
@@ -81,12 +83,18 @@ public final class KafkaBus implements Bus {
     return new NewTopic(name, partitions, (short) replicas)
         .configs(
             Map.of(
-                TopicConfig.RETENTION_MS_CONFIG, Long.toString(days * DAY_MS),
-                TopicConfig.MESSAGE_TIMESTAMP_TYPE_CONFIG, "LogAppendTime"));
+                TopicConfig.RETENTION_MS_CONFIG,
+                Long.toString(days * DAY_MS),
+                TopicConfig.MESSAGE_TIMESTAMP_TYPE_CONFIG,
+                "LogAppendTime"));
   }
 
   private BusException unreachable(Exception why) {
-    return new BusException("the broker at " + settings.bootstrap() + " does not answer; check that it runs and the address", why);
+    return new BusException(
+        "the broker at "
+            + settings.bootstrap()
+            + " does not answer; check that it runs and the address",
+        why);
   }
 
   @Override
@@ -96,10 +104,14 @@ public final class KafkaBus implements Bus {
         new KafkaProducer<>(
             properties(
                 Map.of(
-                    ProducerConfig.ACKS_CONFIG, "all",
-                    ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true,
-                    ProducerConfig.LINGER_MS_CONFIG, 5,
-                    ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG, 120_000)),
+                    ProducerConfig.ACKS_CONFIG,
+                    "all",
+                    ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG,
+                    true,
+                    ProducerConfig.LINGER_MS_CONFIG,
+                    5,
+                    ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG,
+                    120_000)),
             new StringSerializer(),
             new ByteArraySerializer()));
   }
@@ -110,13 +122,19 @@ public final class KafkaBus implements Bus {
     all.put(ConsumerConfig.AUTO_OFFSET_RESET_CONFIG, "earliest");
     all.put(ConsumerConfig.MAX_POLL_RECORDS_CONFIG, 2000);
     all.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, 100);
-    return new KafkaConsumer<>(properties(all), new StringDeserializer(), new ByteArrayDeserializer());
+    return new KafkaConsumer<>(
+        properties(all), new StringDeserializer(), new ByteArrayDeserializer());
   }
 
   @Override
   public TopicReader reader(String topic, String group, Assignment assignment) {
     KafkaConsumer<String, byte[]> consumer =
-        consumer(Map.of(ConsumerConfig.GROUP_ID_CONFIG, group, ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, 10_000));
+        consumer(
+            Map.of(
+                ConsumerConfig.GROUP_ID_CONFIG,
+                group,
+                ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG,
+                10_000));
     return KafkaTopicReader.ofGroup(topic, consumer, assignment);
   }
 
@@ -126,9 +144,12 @@ public final class KafkaBus implements Bus {
     return KafkaTopicReader.ofAll(consumer, partitions(topic, consumer), assignment);
   }
 
-  private static Set<TopicPartition> partitions(String topic, KafkaConsumer<String, byte[]> consumer) {
+  private static Set<TopicPartition> partitions(
+      String topic, KafkaConsumer<String, byte[]> consumer) {
     Set<TopicPartition> all = new HashSet<>();
-    consumer.partitionsFor(topic, PATIENCE).forEach(p -> all.add(new TopicPartition(topic, p.partition())));
+    consumer
+        .partitionsFor(topic, PATIENCE)
+        .forEach(p -> all.add(new TopicPartition(topic, p.partition())));
     return all;
   }
 
@@ -168,7 +189,11 @@ public final class KafkaBus implements Bus {
   @Override
   public boolean reachable(Duration within) {
     try {
-      return !admin.describeCluster().nodes().get(within.toMillis(), TimeUnit.MILLISECONDS).isEmpty();
+      return !admin
+          .describeCluster()
+          .nodes()
+          .get(within.toMillis(), TimeUnit.MILLISECONDS)
+          .isEmpty();
     } catch (ExecutionException | TimeoutException e) {
       return false;
     } catch (InterruptedException e) {

@@ -24,7 +24,8 @@ final class KafkaTopicReader implements TopicReader {
     this.consumer = consumer;
   }
 
-  static TopicReader ofGroup(String topic, KafkaConsumer<String, byte[]> consumer, Assignment assignment) {
+  static TopicReader ofGroup(
+      String topic, KafkaConsumer<String, byte[]> consumer, Assignment assignment) {
     consumer.subscribe(
         List.of(topic),
         new ConsumerRebalanceListener() {
@@ -42,14 +43,18 @@ final class KafkaTopicReader implements TopicReader {
   }
 
   static TopicReader ofAll(
-      KafkaConsumer<String, byte[]> consumer, Set<TopicPartition> partitions, Assignment assignment) {
+      KafkaConsumer<String, byte[]> consumer,
+      Set<TopicPartition> partitions,
+      Assignment assignment) {
     consumer.assign(partitions);
     seek(consumer, partitions, assignment);
     return new KafkaTopicReader(consumer);
   }
 
   private static void seek(
-      KafkaConsumer<String, byte[]> consumer, Collection<TopicPartition> partitions, Assignment assignment) {
+      KafkaConsumer<String, byte[]> consumer,
+      Collection<TopicPartition> partitions,
+      Assignment assignment) {
     Map<Integer, Long> starts = assignment.assigned(numbers(partitions));
     for (TopicPartition p : partitions) {
       Long start = starts.get(p.partition());
@@ -75,7 +80,8 @@ final class KafkaTopicReader implements TopicReader {
     for (ConsumerRecord<String, byte[]> r : records) {
       Map<String, String> headers = new HashMap<>(4);
       for (Header h : r.headers()) {
-        headers.put(h.key(), h.value() == null ? "" : new String(h.value(), StandardCharsets.UTF_8));
+        headers.put(
+            h.key(), h.value() == null ? "" : new String(h.value(), StandardCharsets.UTF_8));
       }
       messages.add(
           new Message(
@@ -97,7 +103,8 @@ final class KafkaTopicReader implements TopicReader {
 
   @Override
   public boolean passed(Map<Integer, Long> ends) {
-    return consumer.assignment().stream().allMatch(p -> consumer.position(p) >= ends.getOrDefault(p.partition(), 0L));
+    return consumer.assignment().stream()
+        .allMatch(p -> consumer.position(p) >= ends.getOrDefault(p.partition(), 0L));
   }
 
   @Override

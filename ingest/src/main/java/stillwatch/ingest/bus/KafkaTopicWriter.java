@@ -18,18 +18,23 @@ final class KafkaTopicWriter implements TopicWriter {
 
   @Override
   public CompletableFuture<Void> append(Message message) {
-    ProducerRecord<String, byte[]> record = new ProducerRecord<>(topic, message.key(), message.value());
-    message.headers().forEach((name, value) -> record.headers().add(name, value.getBytes(StandardCharsets.UTF_8)));
+    ProducerRecord<String, byte[]> record =
+        new ProducerRecord<>(topic, message.key(), message.value());
+    message
+        .headers()
+        .forEach(
+            (name, value) -> record.headers().add(name, value.getBytes(StandardCharsets.UTF_8)));
     CompletableFuture<Void> done = new CompletableFuture<>();
-    producer.send(
-        record,
-        (place, fault) -> {
-          if (fault == null) {
-            done.complete(null);
-          } else {
-            done.completeExceptionally(fault);
-          }
-        });
+    var unused =
+        producer.send(
+            record,
+            (place, fault) -> {
+              if (fault == null) {
+                done.complete(null);
+              } else {
+                done.completeExceptionally(fault);
+              }
+            });
     return done;
   }
 

@@ -11,7 +11,8 @@ import java.util.Map;
  * @param value the encoded body
  * @param headers text headers, for example {@code format}
  */
-public record Message(int partition, long offset, String key, byte[] value, Map<String, String> headers) {
+public record Message(
+    int partition, long offset, String key, byte[] value, Map<String, String> headers) {
   /** A message still to be written. */
   public static Message of(String key, byte[] value, Map<String, String> headers) {
     return new Message(-1, -1, key, value, headers);

@@ -10,8 +10,8 @@ public interface TopicReader extends AutoCloseable {
   List<Message> poll(Duration atMost);
 
   /**
-   * For each partition held now, the offset after its last message at this moment: a reader that has passed them all has
-   * caught up.
+   * For each partition held now, the offset after its last message at this moment: a reader that
+   * has passed them all has caught up.
    */
   Map<Integer, Long> endOffsets();
 

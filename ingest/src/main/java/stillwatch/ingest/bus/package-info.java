@@ -1,4 +1,7 @@
-/** The broker's door: the only package that imports Kafka clients. Topics, writing with acknowledgement, reading in order. */
+/**
+ * The broker's door: the only package that imports Kafka clients. Topics, writing with
+ * acknowledgement, reading in order.
+ */
 @NullMarked
 package stillwatch.ingest.bus;
 

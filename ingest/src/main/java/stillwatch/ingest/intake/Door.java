@@ -12,8 +12,8 @@ import java.util.concurrent.Executors;
 import java.util.function.Supplier;
 
 /**
- * The HTTP door of an intake that runs alone: {@code POST /telemetry}, {@code GET /telemetry/schema}, {@code GET /metrics},
- * {@code GET /health}.
+ * The HTTP door of an intake that runs alone: {@code POST /telemetry}, {@code GET
+ * /telemetry/schema}, {@code GET /metrics}, {@code GET /health}.
  */
 public final class Door implements AutoCloseable {
   private final HttpServer server;
@@ -26,7 +26,11 @@ public final class Door implements AutoCloseable {
    * @param metrics the metrics in Prometheus text form
    * @param broker whether the broker answers
    */
-  public Door(InetSocketAddress address, Reception reception, Supplier<String> metrics, Supplier<Boolean> broker)
+  public Door(
+      InetSocketAddress address,
+      Reception reception,
+      Supplier<String> metrics,
+      Supplier<Boolean> broker)
       throws IOException {
     server = HttpServer.create(address, 0);
     server.setExecutor(workers);
@@ -35,15 +39,24 @@ public final class Door implements AutoCloseable {
         only(
             "POST",
             x -> {
-              Reception.Answer answer = reception.take(x.getRequestBody(), x.getRemoteAddress().getAddress().getHostAddress());
+              Reception.Answer answer =
+                  reception.take(
+                      x.getRequestBody(), x.getRemoteAddress().getAddress().getHostAddress());
               send(x, answer.status(), "application/json", answer.json());
             }));
     server.createContext(
-        "/telemetry/schema", only("GET", x -> send(x, 200, "application/schema+json", Reception.schema())));
+        "/telemetry/schema",
+        only("GET", x -> send(x, 200, "application/schema+json", Reception.schema())));
     server.createContext("/metrics", only("GET", x -> text(x, 200, metrics.get())));
     server.createContext(
         "/health",
-        only("GET", x -> text(x, broker.get() ? 200 : 503, broker.get() ? "taking\n" : "the broker does not answer\n")));
+        only(
+            "GET",
+            x ->
+                text(
+                    x,
+                    broker.get() ? 200 : 503,
+                    broker.get() ? "taking\n" : "the broker does not answer\n")));
     server.start();
   }
 
@@ -64,7 +77,8 @@ public final class Door implements AutoCloseable {
     send(x, status, "text/plain; charset=utf-8", body.getBytes(StandardCharsets.UTF_8));
   }
 
-  private static void send(HttpExchange x, int status, String type, byte[] body) throws IOException {
+  private static void send(HttpExchange x, int status, String type, byte[] body)
+      throws IOException {
     x.getResponseHeaders().set("Content-Type", type);
     x.getResponseHeaders().set("X-Content-Type-Options", "nosniff");
     x.sendResponseHeaders(status, body.length == 0 ? -1 : body.length);

@@ -22,9 +22,10 @@ import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.wire.TelemetryCodec;
 
 /**
- * Takes live telemetry into the log: stamps the time of reception, which never decreases, not across restarts either;
- * writes a pulse a second for each well; sends what cannot be accepted to the rejects with one sentence why. The only place
- * that reads a wall clock for the log. Safe from any thread.
+ * Takes live telemetry into the log: stamps the time of reception, which never decreases, not
+ * across restarts either; writes a pulse a second for each well; sends what cannot be accepted to
+ * the rejects with one sentence why. The only place that reads a wall clock for the log. Safe from
+ * any thread.
  */
 public final class Intake implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Intake.class);
@@ -53,7 +54,8 @@ public final class Intake implements AutoCloseable {
     clock = new ReceptionClock(wall, System::nanoTime);
     TelemetryCodec lastCodec = new TelemetryCodec();
     for (String well : wells.keySet()) {
-      bus.last(Topics.TELEMETRY, well).ifPresent(m -> clock.startAt(lastCodec.decode(m).receivedMs()));
+      bus.last(Topics.TELEMETRY, well)
+          .ifPresent(m -> clock.startAt(lastCodec.decode(m).receivedMs()));
     }
     taken = meters.counter("stillwatch.intake.taken");
     log = bus.writer(Topics.TELEMETRY);
@@ -79,7 +81,8 @@ public final class Intake implements AutoCloseable {
       acknowledged = append(entry).thenRun(taken::increment);
     }
     if (!read.refused().isEmpty()) {
-      acknowledged = CompletableFuture.allOf(acknowledged, reject(read.well(), line, source, read.refused()));
+      acknowledged =
+          CompletableFuture.allOf(acknowledged, reject(read.well(), line, source, read.refused()));
     }
     return new Outcome(acknowledged, entry != null, read.refused());
   }
@@ -94,7 +97,12 @@ public final class Intake implements AutoCloseable {
     for (Refusal r : refused) {
       meters.counter("stillwatch.intake.refused", "reason", r.reason().wire()).increment();
     }
-    String why = String.join("; ", refused.stream().map(r -> (r.gauge().isEmpty() ? "" : r.gauge() + ": ") + r.why()).toList());
+    String why =
+        String.join(
+            "; ",
+            refused.stream()
+                .map(r -> (r.gauge().isEmpty() ? "" : r.gauge() + ": ") + r.why())
+                .toList());
     return rejects.append(Message.of(well, raw, Map.of("source", source, "why", why)));
   }
 

@@ -28,8 +28,8 @@ import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.unit.UnitException;
 
 /**
- * Reads one line of telemetry as its JSON Schema ({@code stillwatch/intake/telemetry-line.schema.json}) describes it. Safe
- * from any thread.
+ * Reads one line of telemetry as its JSON Schema ({@code
+ * stillwatch/intake/telemetry-line.schema.json}) describes it. Safe from any thread.
  */
 final class LineReader {
   private static final JsonMapper JSON =
@@ -38,9 +38,11 @@ final class LineReader {
           .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
           .build();
   private static final Set<String> FRAME = Set.of("well", "at", "values", "units", "qualities");
-  private static final Set<String> READING = Set.of("well", "at", "gauge", "value", "unit", "quality");
+  private static final Set<String> READING =
+      Set.of("well", "at", "gauge", "value", "unit", "quality");
   private static final Set<String> OPERATION = Set.of("well", "at", "operation", "text", "by");
-  private static final Set<String> OBSERVATION = Set.of("well", "at", "observation", "means", "text", "by");
+  private static final Set<String> OBSERVATION =
+      Set.of("well", "at", "observation", "means", "text", "by");
   private static final long LAST_MS = 4_102_444_800_000L; // 2100-01-01: later is a broken clock
 
   private final Map<String, IntakeWell> wells;
@@ -96,7 +98,10 @@ final class LineReader {
       }
       throw new Refused(Reason.NOT_JSON, "a line must be one JSON object");
     } catch (JsonProcessingException e) {
-      throw new Refused(Reason.NOT_JSON, "not readable as JSON: " + String.valueOf(e.getOriginalMessage()).lines().findFirst().orElse(""));
+      throw new Refused(
+          Reason.NOT_JSON,
+          "not readable as JSON: "
+              + String.valueOf(e.getOriginalMessage()).lines().findFirst().orElse(""));
     } catch (IOException e) {
       throw new Refused(Reason.NOT_JSON, "not readable as JSON");
     }
@@ -107,15 +112,19 @@ final class LineReader {
     IntakeWell well = wells.get(id);
     if (well == null) {
       throw id.isEmpty()
-          ? new Refused(Reason.INCOMPLETE, "'well' is missing; name one of " + new TreeSet<>(wells.keySet()))
-          : new Refused(Reason.UNKNOWN_WELL, "no plan knows the well '" + id + "'; known are " + new TreeSet<>(wells.keySet()));
+          ? new Refused(
+              Reason.INCOMPLETE, "'well' is missing; name one of " + new TreeSet<>(wells.keySet()))
+          : new Refused(
+              Reason.UNKNOWN_WELL,
+              "no plan knows the well '" + id + "'; known are " + new TreeSet<>(wells.keySet()));
     }
     return well;
   }
 
   private static long time(JsonNode n) throws Refused {
     if (!n.path("at").isTextual()) {
-      throw new Refused(Reason.BAD_TIME, "'at' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
+      throw new Refused(
+          Reason.BAD_TIME, "'at' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
     }
     String text = n.path("at").asText();
     try {
@@ -123,9 +132,12 @@ final class LineReader {
       if (ms >= 0 && ms < LAST_MS) {
         return ms;
       }
-      throw new Refused(Reason.BAD_TIME, "the time '" + text + "' is not between 1970 and 2100; check the source's clock");
+      throw new Refused(
+          Reason.BAD_TIME,
+          "the time '" + text + "' is not between 1970 and 2100; check the source's clock");
     } catch (DateTimeException | ArithmeticException e) {
-      throw new Refused(Reason.BAD_TIME, "the time '" + text + "' is not written like 2026-03-01T12:00:00.000Z");
+      throw new Refused(
+          Reason.BAD_TIME, "the time '" + text + "' is not written like 2026-03-01T12:00:00.000Z");
     }
   }
 
@@ -133,7 +145,9 @@ final class LineReader {
     for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {
       String name = names.next();
       if (!known.contains(name)) {
-        throw new Refused(Reason.UNKNOWN_FIELD, what + " has no field '" + name + "'; known are " + new TreeSet<>(known));
+        throw new Refused(
+            Reason.UNKNOWN_FIELD,
+            what + " has no field '" + name + "'; known are " + new TreeSet<>(known));
       }
     }
   }
@@ -142,7 +156,8 @@ final class LineReader {
     onlyKnown(n, FRAME, "a frame");
     JsonNode given = n.path("values");
     if (!given.isObject() || given.isEmpty()) {
-      throw new Refused(Reason.INCOMPLETE, "'values' must be an object of gauge to value, with at least one");
+      throw new Refused(
+          Reason.INCOMPLETE, "'values' must be an object of gauge to value, with at least one");
     }
     return readings(given, n.path("units"), n.path("qualities"), well, atMs);
   }
@@ -154,18 +169,24 @@ final class LineReader {
     }
     String gauge = n.path("gauge").asText();
     JsonNode values = JSON.createObjectNode().set(gauge, n.path("value"));
-    JsonNode units = n.has("unit") ? JSON.createObjectNode().set(gauge, n.path("unit")) : JSON.createObjectNode();
-    JsonNode qualities = n.has("quality") ? JSON.createObjectNode().set(gauge, n.path("quality")) : JSON.createObjectNode();
+    JsonNode units =
+        n.has("unit")
+            ? JSON.createObjectNode().set(gauge, n.path("unit"))
+            : JSON.createObjectNode();
+    JsonNode qualities =
+        n.has("quality")
+            ? JSON.createObjectNode().set(gauge, n.path("quality"))
+            : JSON.createObjectNode();
     return readings(values, units, qualities, well, atMs);
   }
 
-  private static Line readings(JsonNode values, JsonNode units, JsonNode qualities, IntakeWell well, long atMs) {
+  private static Line readings(
+      JsonNode values, JsonNode units, JsonNode qualities, IntakeWell well, long atMs) {
     List<String> ids = new ArrayList<>();
     double[] taken = new double[values.size()];
     byte[] codes = new byte[values.size()];
     List<Refusal> refused = new ArrayList<>();
-    for (Iterator<Map.Entry<String, JsonNode>> fields = values.fields(); fields.hasNext(); ) {
-      Map.Entry<String, JsonNode> field = fields.next();
+    for (Map.Entry<String, JsonNode> field : values.properties()) {
       String gauge = field.getKey();
       try {
         Quality quality = quality(qualities.path(gauge));
@@ -179,27 +200,44 @@ final class LineReader {
       }
     }
     if (ids.isEmpty()) {
-      return new Line(well.id(), null, refused.isEmpty() ? List.of(Refusal.ofLine(Reason.INCOMPLETE, "no gauge says anything")) : refused);
+      return new Line(
+          well.id(),
+          null,
+          refused.isEmpty()
+              ? List.of(Refusal.ofLine(Reason.INCOMPLETE, "no gauge says anything"))
+              : refused);
     }
     GaugeSet set = GaugeSet.of(ids);
     double[] base = Arrays.copyOf(taken, ids.size());
     byte[] code = Arrays.copyOf(codes, ids.size());
-    return new Line(well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
+    return new Line(
+        well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
   }
 
-  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well) throws Refused {
+  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
+      throws Refused {
     IntakeWell.Gauge gauge = well.gauges().get(id);
     if (gauge == null) {
-      throw new Refused(Reason.UNKNOWN_GAUGE, "the plan of " + well.id() + " has no gauge '" + id + "'; known are " + new TreeSet<>(well.gauges().keySet()));
+      throw new Refused(
+          Reason.UNKNOWN_GAUGE,
+          "the plan of "
+              + well.id()
+              + " has no gauge '"
+              + id
+              + "'; known are "
+              + new TreeSet<>(well.gauges().keySet()));
     }
     if (value.isNull()) {
       return Double.NaN;
     }
     if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
-      throw new Refused(Reason.BAD_VALUE, "the value of " + id + " must be a finite number or null, not " + brief(value));
+      throw new Refused(
+          Reason.BAD_VALUE,
+          "the value of " + id + " must be a finite number or null, not " + brief(value));
     }
     if (!unit.isMissingNode() && !unit.isTextual()) {
-      throw new Refused(Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
+      throw new Refused(
+          Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
     }
     try {
       return gauge.conversion(unit.asText("")).toBase(value.doubleValue());
@@ -217,7 +255,8 @@ final class LineReader {
         return q;
       }
     }
-    throw new Refused(Reason.BAD_VALUE, "the quality " + brief(n) + " is not known; use good, uncertain or bad");
+    throw new Refused(
+        Reason.BAD_VALUE, "the quality " + brief(n) + " is not known; use good, uncertain or bad");
   }
 
   private static Line event(JsonNode n, IntakeWell well, long atMs) throws Refused {
@@ -231,19 +270,28 @@ final class LineReader {
       } catch (IllegalArgumentException e) {
         throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
       }
-      return new Line(well.id(), receivedMs -> new Operation(well.id(), atMs, receivedMs, what, text, by), List.of());
+      return new Line(
+          well.id(),
+          receivedMs -> new Operation(well.id(), atMs, receivedMs, what, text, by),
+          List.of());
     }
     if (n.has("observation")) {
       onlyKnown(n, OBSERVATION, "an observation");
       Observation.Result result = result(n.path("observation").asText());
       String means = n.path("means").asText("");
       if (means.isEmpty()) {
-        throw new Refused(Reason.INCOMPLETE, "an observation needs 'means', for example camera, sonar or seismic");
+        throw new Refused(
+            Reason.INCOMPLETE,
+            "an observation needs 'means', for example camera, sonar or seismic");
       }
       return new Line(
-          well.id(), receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by), List.of());
+          well.id(),
+          receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by),
+          List.of());
     }
-    throw new Refused(Reason.INCOMPLETE, "a line needs 'values', or 'gauge' and 'value', or 'operation', or 'observation'");
+    throw new Refused(
+        Reason.INCOMPLETE,
+        "a line needs 'values', or 'gauge' and 'value', or 'operation', or 'observation'");
   }
 
   private static Observation.Result result(String wire) throws Refused {
@@ -252,7 +300,9 @@ final class LineReader {
         return r;
       }
     }
-    throw new Refused(Reason.BAD_VALUE, "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
+    throw new Refused(
+        Reason.BAD_VALUE,
+        "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
   }
 
   private static String brief(JsonNode n) {

@@ -17,8 +17,8 @@ import java.util.concurrent.TimeoutException;
 import stillwatch.ingest.intake.Refusal.Reason;
 
 /**
- * Takes a body of telemetry lines (NDJSON) and says what became of them, after the broker has acknowledged them. Safe from
- * any thread.
+ * Takes a body of telemetry lines (NDJSON) and says what became of them, after the broker has
+ * acknowledged them. Safe from any thread.
  */
 public final class Reception {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -31,8 +31,10 @@ public final class Reception {
   /**
    * The answer to a body.
    *
-   * @param status an HTTP status: 200 when all is acknowledged (refused lines too), 503 when the broker did not acknowledge
-   * @param json {@code taken}: how many lines are in the log; {@code refused}: line, reason, gauge, why
+   * @param status an HTTP status: 200 when all is acknowledged (refused lines too), 503 when the
+   *     broker did not acknowledge
+   * @param json {@code taken}: how many lines are in the log; {@code refused}: line, reason, gauge,
+   *     why
    */
   public record Answer(int status, byte[] json) {}
 
@@ -43,9 +45,11 @@ public final class Reception {
 
   /** The JSON Schema of a line. */
   public static byte[] schema() {
-    try (InputStream in = Reception.class.getResourceAsStream("/stillwatch/intake/telemetry-line.schema.json")) {
+    try (InputStream in =
+        Reception.class.getResourceAsStream("/stillwatch/intake/telemetry-line.schema.json")) {
       if (in == null) {
-        throw new IllegalStateException("the schema of telemetry lines is missing from the program; build it again");
+        throw new IllegalStateException(
+            "the schema of telemetry lines is missing from the program; build it again");
       }
       return in.readAllBytes();
     } catch (IOException e) {
@@ -70,7 +74,8 @@ public final class Reception {
       taken += outcome.taken() ? 1 : 0;
       for (Refusal r : outcome.refused()) {
         if (++refusals <= REFUSALS_TOLD) {
-          ObjectNode n = refused.addObject().put("line", lines.number).put("reason", r.reason().wire());
+          ObjectNode n =
+              refused.addObject().put("line", lines.number).put("reason", r.reason().wire());
           if (!r.gauge().isEmpty()) {
             n.put("gauge", r.gauge());
           }
@@ -93,7 +98,10 @@ public final class Reception {
 
   private Intake.Outcome tooLong(byte[] start, String source) {
     List<Refusal> why =
-        List.of(Refusal.ofLine(Reason.TOO_LONG, "the line is longer than " + LONGEST_LINE + " bytes; send fewer gauges a line"));
+        List.of(
+            Refusal.ofLine(
+                Reason.TOO_LONG,
+                "the line is longer than " + LONGEST_LINE + " bytes; send fewer gauges a line"));
     return new Intake.Outcome(intake.reject("", start, source, why), false, why);
   }
 
@@ -108,12 +116,17 @@ public final class Reception {
 
   private static String wait(List<CompletableFuture<Void>> acknowledged) {
     try {
-      CompletableFuture.allOf(acknowledged.toArray(CompletableFuture[]::new)).get(PATIENCE_S, TimeUnit.SECONDS);
+      CompletableFuture.allOf(acknowledged.toArray(CompletableFuture[]::new))
+          .get(PATIENCE_S, TimeUnit.SECONDS);
       return "";
     } catch (ExecutionException e) {
-      return "the broker did not take it: " + e.getMessage() + "; send the body again, readings it has are not doubled";
+      return "the broker did not take it: "
+          + e.getMessage()
+          + "; send the body again, readings it has are not doubled";
     } catch (TimeoutException e) {
-      return "the broker has not acknowledged within " + PATIENCE_S + " s; send the body again, readings it has are not doubled";
+      return "the broker has not acknowledged within "
+          + PATIENCE_S
+          + " s; send the body again, readings it has are not doubled";
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       return "the intake is stopping; send the body again";

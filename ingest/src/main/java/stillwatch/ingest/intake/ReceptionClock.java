@@ -4,9 +4,9 @@ import java.time.Clock;
 import java.util.function.LongSupplier;
 
 /**
- * The time of reception. It never runs backwards and never stands still: when the wall clock steps back, it goes on at the
- * pace of the machine's steady clock until the wall clock has caught up, so that silence goes on being measured. Safe from
- * any thread.
+ * The time of reception. It never runs backwards and never stands still: when the wall clock steps
+ * back, it goes on at the pace of the machine's steady clock until the wall clock has caught up, so
+ * that silence goes on being measured. Safe from any thread.
  */
 final class ReceptionClock {
   private static final long NS_PER_MS = 1_000_000;

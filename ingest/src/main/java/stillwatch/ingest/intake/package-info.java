@@ -1,4 +1,7 @@
-/** The way in for live telemetry: checks, units, the time of reception, pulses, rejects, and the HTTP door. */
+/**
+ * The way in for live telemetry: checks, units, the time of reception, pulses, rejects, and the
+ * HTTP door.
+ */
 @NullMarked
 package stillwatch.ingest.intake;
 

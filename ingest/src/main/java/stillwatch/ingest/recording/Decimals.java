@@ -3,9 +3,10 @@ package stillwatch.ingest.recording;
 import java.nio.charset.StandardCharsets;
 
 /**
- * Reads decimal numbers from bytes without making a text. Up to fifteen significant digits and a power of ten up to 22 are
- * exact in one multiplication or division (W. D. Clinger, "How to Read Floating Point Numbers Accurately", PLDI 1990, the
- * fast path); everything else goes through {@link Double#parseDouble}, so the result is always the nearest double.
+ * Reads decimal numbers from bytes without making a text. Up to fifteen significant digits and a
+ * power of ten up to 22 are exact in one multiplication or division (W. D. Clinger, "How to Read
+ * Floating Point Numbers Accurately", PLDI 1990, the fast path); everything else goes through
+ * {@link Double#parseDouble}, so the result is always the nearest double.
  */
 final class Decimals {
   private static final double[] POWERS = new double[23];

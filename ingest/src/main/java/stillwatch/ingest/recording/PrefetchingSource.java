@@ -8,7 +8,10 @@ import java.util.concurrent.BlockingQueue;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Telemetry;
 
-/** Reads another source ahead on a thread of its own, in the same order, so that decoding and rules use two cores. */
+/**
+ * Reads another source ahead on a thread of its own, in the same order, so that decoding and rules
+ * use two cores.
+ */
 public final class PrefetchingSource implements TelemetrySource {
   private static final int BATCH = 512;
   private static final int BATCHES = 16;

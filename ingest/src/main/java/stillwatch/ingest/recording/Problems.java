@@ -5,7 +5,10 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 
-/** What was wrong in a recording: a count of each sort and the first few sentences, never more. Not thread-safe. */
+/**
+ * What was wrong in a recording: a count of each sort and the first few sentences, never more. Not
+ * thread-safe.
+ */
 public final class Problems {
   private static final int TOLD = 3;
 
@@ -21,7 +24,8 @@ public final class Problems {
     LONG_ROW("rows with more cells than the header, the rest left out"),
     UNKNOWN_GAUGE("rows of a gauge that the plan does not map, left out"),
     BAD_OPERATION("operations that are not understood, left out"),
-    OUT_OF_ORDER("rows earlier than the row before; the watch counts them and does not believe them"),
+    OUT_OF_ORDER(
+        "rows earlier than the row before; the watch counts them and does not believe them"),
     SAME_TIME("rows with the same time as the row before; the watch believes the first"),
     LONG_GAP("gaps of more than 24 h, passed over in one step");
 

@@ -1,6 +1,9 @@
 package stillwatch.ingest.recording;
 
-/** A recording cannot be read at all; the message says what, where and how to mend it, a line for each mistake. */
+/**
+ * A recording cannot be read at all; the message says what, where and how to mend it, a line for
+ * each mistake.
+ */
 public final class RecordingException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 

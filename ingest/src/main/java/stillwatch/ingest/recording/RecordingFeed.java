@@ -27,9 +27,10 @@ import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Units;
 
 /**
- * A CSV or CSV.gz recording as a log: rows in the file's order, a pulse at each whole second that passes, so that replay
- * and live see the same. The same file gives the same entries always. A bad row is noted and left out; it never stops the
- * run. Memory does not grow with the file. One thread at a time, but {@link #bytesRead()} may be asked from any.
+ * A CSV or CSV.gz recording as a log: rows in the file's order, a pulse at each whole second that
+ * passes, so that replay and live see the same. The same file gives the same entries always. A bad
+ * row is noted and left out; it never stops the run. Memory does not grow with the file. One thread
+ * at a time, but {@link #bytesRead()} may be asked from any.
  */
 public final class RecordingFeed implements TelemetrySource {
   private static final long GAP_MS = 24 * 3_600_000L;
@@ -58,7 +59,8 @@ public final class RecordingFeed implements TelemetrySource {
   private long receivedMs = Long.MIN_VALUE;
   private @Nullable Gathering gathering;
 
-  private RecordingFeed(Path file, RecordingLayout layout, Problems problems, Counting counting, InputStream text)
+  private RecordingFeed(
+      Path file, RecordingLayout layout, Problems problems, Counting counting, InputStream text)
       throws IOException {
     this.file = file;
     this.layout = layout;
@@ -69,7 +71,8 @@ public final class RecordingFeed implements TelemetrySource {
     size = Files.size(file);
     List<RecordingLayout.Column> columns = layout.columns();
     gauges = GaugeSet.of(columns.stream().map(RecordingLayout.Column::gauge).toList());
-    conversions = columns.stream().map(c -> Units.of(c.kind(), c.unit())).toArray(Conversion[]::new);
+    conversions =
+        columns.stream().map(c -> Units.of(c.kind(), c.unit())).toArray(Conversion[]::new);
     header();
   }
 
@@ -77,10 +80,12 @@ public final class RecordingFeed implements TelemetrySource {
    * Opens a recording.
    *
    * @param problems told what is wrong in it
-   * @throws RecordingException when it cannot be a recording of this layout: missing, empty, binary, a column lacking
+   * @throws RecordingException when it cannot be a recording of this layout: missing, empty,
+   *     binary, a column lacking
    * @throws stillwatch.ingest.unit.UnitException when the layout names an unknown unit
    */
-  public static RecordingFeed open(Path file, RecordingLayout layout, Problems problems) throws IOException {
+  public static RecordingFeed open(Path file, RecordingLayout layout, Problems problems)
+      throws IOException {
     if (!Files.exists(file)) {
       throw new RecordingException(file + ": there is no such file");
     }
@@ -101,7 +106,8 @@ public final class RecordingFeed implements TelemetrySource {
       return new RecordingFeed(file, layout, problems, counting, text);
     } catch (ZipException | EOFException e) {
       counting.close();
-      throw new RecordingException(file + ": is a broken gzip file (" + e.getMessage() + "); copy it again", e);
+      throw new RecordingException(
+          file + ": is a broken gzip file (" + e.getMessage() + "); copy it again", e);
     } catch (RuntimeException e) {
       counting.close();
       throw e;
@@ -119,7 +125,8 @@ public final class RecordingFeed implements TelemetrySource {
       String name = rows.text(i);
       name = i == 0 && name.startsWith("\uFEFF") ? name.substring(1) : name;
       if (name.indexOf('\0') >= 0 || name.indexOf('\uFFFD') >= 0) {
-        throw new RecordingException(file + ": is a binary file; a recording is CSV or CSV.gz text");
+        throw new RecordingException(
+            file + ": is a binary file; a recording is CSV or CSV.gz text");
       }
       cellOf.putIfAbsent(name, i);
     }
@@ -155,12 +162,19 @@ public final class RecordingFeed implements TelemetrySource {
           String.join(
               "\n",
               missing.stream()
-                  .map(m -> file + ": has no column '" + m + "', which the plan's recordings section names; it has " + known)
+                  .map(
+                      m ->
+                          file
+                              + ": has no column '"
+                              + m
+                              + "', which the plan's recordings section names; it has "
+                              + known)
                   .toList()));
     }
   }
 
-  private static int cell(Map<String, Integer> cellOf, @Nullable String name, List<String> missing) {
+  private static int cell(
+      Map<String, Integer> cellOf, @Nullable String name, List<String> missing) {
     if (name == null) {
       return -1;
     }
@@ -180,7 +194,8 @@ public final class RecordingFeed implements TelemetrySource {
         more = rows.next();
       } catch (EOFException | ZipException e) {
         throw new RecordingException(
-            file + ": the gzip data breaks off after line " + rows.line() + "; copy the file again", e);
+            file + ": the gzip data breaks off after line " + rows.line() + "; copy the file again",
+            e);
       }
       if (!more) {
         finishGathering();
@@ -202,7 +217,10 @@ public final class RecordingFeed implements TelemetrySource {
     long rowReceivedMs;
     try {
       atMs = time(timeCell);
-      rowReceivedMs = receivedCell < 0 || receivedCell >= rows.cells() || empty(receivedCell) ? atMs : time(receivedCell);
+      rowReceivedMs =
+          receivedCell < 0 || receivedCell >= rows.cells() || empty(receivedCell)
+              ? atMs
+              : time(receivedCell);
     } catch (DateTimeException e) {
       problems.add(Problems.Sort.BAD_TIME, here() + e.getMessage());
       return;
@@ -279,7 +297,8 @@ public final class RecordingFeed implements TelemetrySource {
       return;
     }
     if (toMs - receivedMs > GAP_MS) {
-      problems.add(Problems.Sort.LONG_GAP, here() + "a gap of " + (toMs - receivedMs) / 3_600_000 + " h");
+      problems.add(
+          Problems.Sort.LONG_GAP, here() + "a gap of " + (toMs - receivedMs) / 3_600_000 + " h");
       receivedMs = toMs;
       ready.add(new Pulse(layout.well(), toMs, toMs));
       return;
@@ -297,9 +316,16 @@ public final class RecordingFeed implements TelemetrySource {
     String text = rows.text(operationCell);
     int colon = text.indexOf(':');
     try {
-      Operation.What what = Operation.What.of((colon < 0 ? text : text.substring(0, colon)).strip());
+      Operation.What what =
+          Operation.What.of((colon < 0 ? text : text.substring(0, colon)).strip());
       ready.add(
-          new Operation(layout.well(), atMs, receivedMs, what, colon < 0 ? "" : text.substring(colon + 1).strip(), ""));
+          new Operation(
+              layout.well(),
+              atMs,
+              receivedMs,
+              what,
+              colon < 0 ? "" : text.substring(colon + 1).strip(),
+              ""));
     } catch (IllegalArgumentException e) {
       problems.add(Problems.Sort.BAD_OPERATION, here() + e.getMessage());
     }
@@ -318,13 +344,17 @@ public final class RecordingFeed implements TelemetrySource {
       return conversions[column].toBase(Decimals.parse(rows.bytes(), from, to));
     } catch (NumberFormatException e) {
       problems.add(
-          Problems.Sort.BAD_NUMBER, here() + "'" + rows.text(cell) + "' for gauge " + gauges.ids().get(column));
+          Problems.Sort.BAD_NUMBER,
+          here() + "'" + rows.text(cell) + "' for gauge " + gauges.ids().get(column));
       return Double.NaN;
     }
   }
 
   private static boolean isNaN(byte[] text, int from, int to) {
-    return to - from == 3 && (text[from] | 0x20) == 'n' && (text[from + 1] | 0x20) == 'a' && (text[from + 2] | 0x20) == 'n';
+    return to - from == 3
+        && (text[from] | 0x20) == 'n'
+        && (text[from + 1] | 0x20) == 'a'
+        && (text[from + 2] | 0x20) == 'n';
   }
 
   private byte quality(int cell) {
@@ -339,9 +369,13 @@ public final class RecordingFeed implements TelemetrySource {
     }
     try { // an OPC UA status code: its top two bits are the severity (OPC 10000-4, 7.39)
       long severity = (Long.decode(text) >>> 30) & 3;
-      return severity == 0 ? Quality.GOOD.code() : severity == 1 ? Quality.UNCERTAIN.code() : Quality.BAD.code();
+      return severity == 0
+          ? Quality.GOOD.code()
+          : severity == 1 ? Quality.UNCERTAIN.code() : Quality.BAD.code();
     } catch (NumberFormatException e) {
-      problems.add(Problems.Sort.BAD_QUALITY, here() + "'" + text + "'; write good, uncertain, bad or a status code");
+      problems.add(
+          Problems.Sort.BAD_QUALITY,
+          here() + "'" + text + "'; write good, uncertain, bad or a status code");
       return Quality.BAD.code();
     }
   }

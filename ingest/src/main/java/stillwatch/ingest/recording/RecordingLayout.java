@@ -11,10 +11,12 @@ import stillwatch.ingest.unit.Kind;
  * @param well the well the rows are about
  * @param shape a column a gauge, or a row a reading
  * @param time the column with the source's time
- * @param received the column with the time of reception, in the same form; null where the recording has none
- * @param operation the column with operations, each cell empty or {@code kind: text}, for example {@code closure-step:
- *     choke part-turn 3 of 6}; null where there is none
- * @param columns the gauges; in the long shape {@link Column#header()} is the text in the gauge column
+ * @param received the column with the time of reception, in the same form; null where the recording
+ *     has none
+ * @param operation the column with operations, each cell empty or {@code kind: text}, for example
+ *     {@code closure-step: choke part-turn 3 of 6}; null where there is none
+ * @param columns the gauges; in the long shape {@link Column#header()} is the text in the gauge
+ *     column
  * @param gaugeColumn the column naming the gauge, long shape only
  * @param valueColumn the column with the value, long shape only
  * @param qualityColumn the column with the quality, long shape only; null where there is none
@@ -53,7 +55,8 @@ public record RecordingLayout(
    * @param pattern set only for {@link TimeFormat#PATTERN}
    * @param zone the zone of times that state none
    */
-  public record TimeColumn(String header, TimeFormat format, @Nullable String pattern, ZoneId zone) {}
+  public record TimeColumn(
+      String header, TimeFormat format, @Nullable String pattern, ZoneId zone) {}
 
   /**
    * One gauge's place in the recording.
@@ -64,5 +67,6 @@ public record RecordingLayout(
    * @param unit the UCUM code of the values in the column
    * @param quality the column with this gauge's quality; null where there is none
    */
-  public record Column(String header, String gauge, Kind kind, String unit, @Nullable String quality) {}
+  public record Column(
+      String header, String gauge, Kind kind, String unit, @Nullable String quality) {}
 }

@@ -6,8 +6,9 @@ import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 
 /**
- * Rows of a separated text, one at a time, as places in a buffer. A cell in double quotes may hold the separator and doubled
- * quotes, not a line end. Memory is one buffer, whatever the file. Not thread-safe.
+ * Rows of a separated text, one at a time, as places in a buffer. A cell in double quotes may hold
+ * the separator and doubled quotes, not a line end. Memory is one buffer, whatever the file. Not
+ * thread-safe.
  */
 final class Rows {
   private static final int LONGEST = 1 << 20;
@@ -27,7 +28,9 @@ final class Rows {
     this.in = in;
   }
 
-  /** Guesses the separator of the next row: whichever of comma, semicolon and tab it has most of. */
+  /**
+   * Guesses the separator of the next row: whichever of comma, semicolon and tab it has most of.
+   */
   void guessSeparator() throws IOException {
     int end = lineEnd();
     int[] counts = new int[128];
@@ -86,7 +89,10 @@ final class Rows {
     }
   }
 
-  /** Takes a quoted cell, closing up doubled quotes in place; returns the place of the separator after it. */
+  /**
+   * Takes a quoted cell, closing up doubled quotes in place; returns the place of the separator
+   * after it.
+   */
   private int quoted(int start, int end) {
     int write = start;
     int i = start;
@@ -143,7 +149,12 @@ final class Rows {
     }
     if (limit == buffer.length) {
       if (limit >= LONGEST) {
-        throw new RecordingException("line " + (line + 1) + " is longer than " + LONGEST + " bytes; this is no table of readings");
+        throw new RecordingException(
+            "line "
+                + (line + 1)
+                + " is longer than "
+                + LONGEST
+                + " bytes; this is no table of readings");
       }
       buffer = Arrays.copyOf(buffer, 2 * limit);
     }
@@ -178,6 +189,8 @@ final class Rows {
 
   /** A cell's text; empty when the row has no such cell. */
   String text(int cell) {
-    return cell < cells ? new String(buffer, from[cell], to[cell] - from[cell], StandardCharsets.UTF_8) : "";
+    return cell < cells
+        ? new String(buffer, from[cell], to[cell] - from[cell], StandardCharsets.UTF_8)
+        : "";
   }
 }

@@ -22,7 +22,10 @@ final class Times {
   Times(RecordingLayout.TimeColumn column) {
     format = column.format();
     zone = column.zone();
-    pattern = column.pattern() == null ? null : DateTimeFormatter.ofPattern(column.pattern(), Locale.ROOT);
+    pattern =
+        column.pattern() == null
+            ? null
+            : DateTimeFormatter.ofPattern(column.pattern(), Locale.ROOT);
   }
 
   /**
@@ -63,12 +66,21 @@ final class Times {
     LocalDate date = LocalDate.from(parsed);
     LocalTime time = parsed.query(TemporalQueries.localTime());
     ZoneId own = parsed.query(TemporalQueries.zone());
-    return date.atTime(time == null ? LocalTime.MIDNIGHT : time).atZone(own == null ? zone : own).toInstant().toEpochMilli();
+    return date.atTime(time == null ? LocalTime.MIDNIGHT : time)
+        .atZone(own == null ? zone : own)
+        .toInstant()
+        .toEpochMilli();
   }
 
-  /** RFC 3339, with a blank allowed for the T, and the layout's zone where the offset is left out. */
+  /**
+   * RFC 3339, with a blank allowed for the T, and the layout's zone where the offset is left out.
+   */
   private long rfc3339(byte[] text, int from, int to) {
-    if (to - from < 19 || text[from + 4] != '-' || text[from + 7] != '-' || text[from + 13] != ':' || text[from + 16] != ':') {
+    if (to - from < 19
+        || text[from + 4] != '-'
+        || text[from + 7] != '-'
+        || text[from + 13] != ':'
+        || text[from + 16] != ':') {
       throw new DateTimeException("the time is not written like 2026-03-01T12:00:00Z");
     }
     int year = digits(text, from, 4);
@@ -89,13 +101,20 @@ final class Times {
     if (hour > 23 || minute > 59 || second > 60) {
       throw new DateTimeException("the time of day does not exist");
     }
-    boolean leap = second == 60; // legal in RFC 3339; taken as the second before, as Java's Instant does
-    long local = LocalDate.of(year, month, day).toEpochDay() * 86_400_000L
-        + ((hour * 60L + minute) * 60 + (leap ? 59 : second)) * 1000 + ms;
+    boolean leap =
+        second == 60; // legal in RFC 3339; taken as the second before, as Java's Instant does
+    long local =
+        LocalDate.of(year, month, day).toEpochDay() * 86_400_000L
+            + ((hour * 60L + minute) * 60 + (leap ? 59 : second)) * 1000
+            + ms;
     if (i == to) {
       return zone.equals(ZoneOffset.UTC) || zone.getId().equals("UTC")
           ? local
-          : LocalDateTime.ofEpochSecond(Math.floorDiv(local, 1000), 0, ZoneOffset.UTC).atZone(zone).toEpochSecond() * 1000 + ms;
+          : LocalDateTime.ofEpochSecond(Math.floorDiv(local, 1000), 0, ZoneOffset.UTC)
+                      .atZone(zone)
+                      .toEpochSecond()
+                  * 1000
+              + ms;
     }
     if ((text[i] == 'Z' || text[i] == 'z') && i + 1 == to) {
       return local;

@@ -11,7 +11,13 @@ import java.util.Locale;
  * @param nextReviewMs when the next review is due, ms since 1970 UTC; 0 when none was set
  */
 public record Decision(
-    String well, long atMs, long receivedMs, Choice choice, String by, String why, long nextReviewMs)
+    String well,
+    long atMs,
+    long receivedMs,
+    Choice choice,
+    String by,
+    String why,
+    long nextReviewMs)
     implements Telemetry {
   /** What can be decided at a hold point. */
   public enum Choice {

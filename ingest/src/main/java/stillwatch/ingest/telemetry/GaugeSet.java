@@ -5,8 +5,9 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentMap;
 
 /**
- * The gauges of a frame, in column order. Equal lists give the same instance, so readers may cache what they know of a
- * set by identity and never look a gauge up by name per reading. Safe from any thread.
+ * The gauges of a frame, in column order. Equal lists give the same instance, so readers may cache
+ * what they know of a set by identity and never look a gauge up by name per reading. Safe from any
+ * thread.
  */
 public final class GaugeSet {
   private static final ConcurrentMap<List<String>, GaugeSet> KNOWN = new ConcurrentHashMap<>();

@@ -42,8 +42,10 @@ public record Operation(String well, long atMs, long receivedMs, What what, Stri
           return w;
         }
       }
-      throw new IllegalArgumentException("unknown operation '" + wire
-          + "'; known are closure-step, opening-step, valve, vessel, rov, phase");
+      throw new IllegalArgumentException(
+          "unknown operation '"
+              + wire
+              + "'; known are closure-step, opening-step, valve, vessel, rov, phase");
     }
   }
 }

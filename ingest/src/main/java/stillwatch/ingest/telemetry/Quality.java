@@ -1,6 +1,9 @@
 package stillwatch.ingest.telemetry;
 
-/** How far the source itself trusts a value: the severity classes of OPC UA status codes (OPC 10000-4, 7.39). */
+/**
+ * How far the source itself trusts a value: the severity classes of OPC UA status codes (OPC
+ * 10000-4, 7.39).
+ */
 public enum Quality {
   GOOD,
   UNCERTAIN,

@@ -1,9 +1,10 @@
 package stillwatch.ingest.telemetry;
 
 /**
- * One entry of a well's log. Two times: {@link #atMs()} is when it was true by the source's clock and may repeat or run
- * backwards; {@link #receivedMs()} is when the intake took it and never decreases within a partition. Both in
- * milliseconds since 1970-01-01T00:00:00Z. Physics runs on the first, silence is measured on the second.
+ * One entry of a well's log. Two times: {@link #atMs()} is when it was true by the source's clock
+ * and may repeat or run backwards; {@link #receivedMs()} is when the intake took it and never
+ * decreases within a partition. Both in milliseconds since 1970-01-01T00:00:00Z. Physics runs on
+ * the first, silence is measured on the second.
  */
 public sealed interface Telemetry permits Frame, Pulse, Operation, Observation, Decision {
   /** The well's id as in its plan, for example {@code larkspur-2}. */

@@ -1,4 +1,7 @@
-/** The one ordered log of a well: {@link stillwatch.ingest.telemetry.Telemetry} and its five records. Knows nothing else. */
+/**
+ * The one ordered log of a well: {@link stillwatch.ingest.telemetry.Telemetry} and its five
+ * records. Knows nothing else.
+ */
 @NullMarked
 package stillwatch.ingest.telemetry;
 

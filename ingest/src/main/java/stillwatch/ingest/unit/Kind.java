@@ -8,7 +8,10 @@ public enum Kind {
   PRESSURE("kPa"),
   /** Temperature, degrees Celsius (UCUM {@code Cel}). */
   TEMPERATURE("Cel"),
-  /** Band sound level, dB re 1 µPa. UCUM has no such unit ({@code B[SPL]} is referenced to air), so it is spelled out. */
+  /**
+   * Band sound level, dB re 1 µPa. UCUM has no such unit ({@code B[SPL]} is referenced to air), so
+   * it is spelled out.
+   */
   SOUND("dB re 1 uPa"),
   /** Tilt from vertical, degrees of arc. */
   TILT("deg"),

@@ -5,9 +5,13 @@ import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
-/** Quantities as people write them in plans: a number, a blank, a UCUM unit, for example {@code 2 kPa/h}. */
+/**
+ * Quantities as people write them in plans: a number, a blank, a UCUM unit, for example {@code 2
+ * kPa/h}.
+ */
 public final class Quantities {
-  private static final Pattern FORM = Pattern.compile("\\s*([-+]?[0-9]+(?:\\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\\s*(.*?)\\s*");
+  private static final Pattern FORM =
+      Pattern.compile("\\s*([-+]?[0-9]+(?:\\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\\s*(.*?)\\s*");
   private static final Map<String, Double> SECONDS = seconds();
 
   private Quantities() {}
@@ -30,12 +34,18 @@ public final class Quantities {
   public static double parse(String text, Dimension dimension) {
     Matcher m = FORM.matcher(text);
     if (!m.matches()) {
-      throw new UnitException("'" + text + "' is no quantity; write a number, a blank and a unit, like '" + example(dimension) + "'");
+      throw new UnitException(
+          "'"
+              + text
+              + "' is no quantity; write a number, a blank and a unit, like '"
+              + example(dimension)
+              + "'");
     }
     double number = Double.parseDouble(m.group(1));
     String unit = m.group(2);
     if (unit.isEmpty() && dimension != Dimension.NUMBER) {
-      throw new UnitException("'" + text + "' lacks its unit; write it like '" + example(dimension) + "'");
+      throw new UnitException(
+          "'" + text + "' lacks its unit; write it like '" + example(dimension) + "'");
     }
     return switch (dimension) {
       case PRESSURE -> Units.of(Kind.PRESSURE, unit).toBase(number);
@@ -45,15 +55,21 @@ public final class Quantities {
       case FLOW -> Units.of(Kind.FLOW, unit).toBase(number);
       case PRESSURE_RATE -> {
         int slash = slash(text, unit, dimension);
-        yield number * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor() / hours(text, unit.substring(slash + 1), dimension);
+        yield number
+            * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor()
+            / hours(text, unit.substring(slash + 1), dimension);
       }
       case TEMPERATURE_RATE -> {
         int slash = slash(text, unit, dimension);
-        yield number * Units.of(Kind.TEMPERATURE, unit.substring(0, slash)).factor() / hours(text, unit.substring(slash + 1), dimension);
+        yield number
+            * Units.of(Kind.TEMPERATURE, unit.substring(0, slash)).factor()
+            / hours(text, unit.substring(slash + 1), dimension);
       }
       case GRADIENT -> {
         int slash = slash(text, unit, dimension);
-        yield number * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor() / metres(text, unit.substring(slash + 1));
+        yield number
+            * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor()
+            / metres(text, unit.substring(slash + 1));
       }
       case LENGTH -> number * metres(text, unit);
       case SOUND_DIFFERENCE -> {
@@ -108,7 +124,8 @@ public final class Quantities {
   }
 
   private static UnitException wrong(String text, Dimension dimension) {
-    return new UnitException("'" + text + "' has no unit that fits; write it like '" + example(dimension) + "'");
+    return new UnitException(
+        "'" + text + "' has no unit that fits; write it like '" + example(dimension) + "'");
   }
 
   private static String example(Dimension dimension) {

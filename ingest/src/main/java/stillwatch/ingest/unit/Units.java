@@ -4,7 +4,10 @@ import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 
-/** The UCUM codes Stillwatch understands (The Unified Code for Units of Measure, ucum.org) and their conversions. */
+/**
+ * The UCUM codes Stillwatch understands (The Unified Code for Units of Measure, ucum.org) and their
+ * conversions.
+ */
 public final class Units {
   /** 1 lbf/in² by definition of the pound, the inch and standard gravity, in kPa. */
   private static final double PSI_KPA = 6.894757293168;
@@ -63,9 +66,16 @@ public final class Units {
     }
     if (kind == Kind.SOUND && code.contains("B[SPL]")) {
       throw new UnitException(
-          "unit '" + code + "' is referenced to 20 uPa in air, 26.02 dB off in water; state levels as 'dB re 1 uPa'");
+          "unit '"
+              + code
+              + "' is referenced to 20 uPa in air, 26.02 dB off in water; state levels as 'dB re 1 uPa'");
     }
     throw new UnitException(
-        "unit '" + code + "' is not known for " + kind.wire() + "; use one of " + String.join(", ", of(kind).keySet()));
+        "unit '"
+            + code
+            + "' is not known for "
+            + kind.wire()
+            + "; use one of "
+            + String.join(", ", of(kind).keySet()));
   }
 }

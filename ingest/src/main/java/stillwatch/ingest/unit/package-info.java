@@ -1,4 +1,7 @@
-/** Units in, base units inside: UCUM codes to the one unit of each {@link stillwatch.ingest.unit.Kind}. */
+/**
+ * Units in, base units inside: UCUM codes to the one unit of each {@link
+ * stillwatch.ingest.unit.Kind}.
+ */
 @NullMarked
 package stillwatch.ingest.unit;
 

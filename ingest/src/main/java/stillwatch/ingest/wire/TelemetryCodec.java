@@ -25,15 +25,17 @@ import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
 
 /**
- * Telemetry to messages and back. The header {@code format} names the form and the version of its schema; both forms, JSON
- * and CBOR (RFC 8949), hold the same fields and both are always understood. A gauge that said nothing is left out of a
- * frame. Reading keeps the last list of gauges, so that equal lists cost no look-up per reading. Not thread-safe.
+ * Telemetry to messages and back. The header {@code format} names the form and the version of its
+ * schema; both forms, JSON and CBOR (RFC 8949), hold the same fields and both are always
+ * understood. A gauge that said nothing is left out of a frame. Reading keeps the last list of
+ * gauges, so that equal lists cost no look-up per reading. Not thread-safe.
  */
 public final class TelemetryCodec {
   /** The header that names the form. */
   public static final String HEADER = "format";
 
-  private static final Map<Form, JsonFactory> FACTORIES = Map.of(Form.JSON, new JsonFactory(), Form.CBOR, new CBORFactory());
+  private static final Map<Form, JsonFactory> FACTORIES =
+      Map.of(Form.JSON, new JsonFactory(), Form.CBOR, new CBORFactory());
 
   private final Form form;
   private final List<String> ids = new ArrayList<>();
@@ -206,7 +208,8 @@ public final class TelemetryCodec {
     }
     if (gauges != null) {
       if (count != gauges.size()) {
-        throw new TelemetryFormatException("the frame has " + gauges.size() + " gauges and " + count + " values");
+        throw new TelemetryFormatException(
+            "the frame has " + gauges.size() + " gauges and " + count + " values");
       }
       byte[] q = qualified ? Arrays.copyOf(qualities, count) : new byte[count];
       return new Frame(well, at, received, gauges, Arrays.copyOf(values, count), q);
@@ -229,9 +232,17 @@ public final class TelemetryCodec {
     String decision = t.get("decision");
     if (decision != null) {
       Decision.Choice choice = Decision.Choice.valueOf(decision.toUpperCase(Locale.ROOT));
-      return new Decision(well, at, received, choice, by, t.getOrDefault("why", ""), Long.parseLong(t.getOrDefault("review", "0")));
+      return new Decision(
+          well,
+          at,
+          received,
+          choice,
+          by,
+          t.getOrDefault("why", ""),
+          Long.parseLong(t.getOrDefault("review", "0")));
     }
-    throw new TelemetryFormatException("the message is no frame, pulse, operation, observation or decision");
+    throw new TelemetryFormatException(
+        "the message is no frame, pulse, operation, observation or decision");
   }
 
   private GaugeSet gauges(JsonParser p) throws IOException {
@@ -255,7 +266,8 @@ public final class TelemetryCodec {
     int n = 0;
     for (JsonToken t = p.nextToken(); t != null && t != JsonToken.END_ARRAY; t = p.nextToken()) {
       room(n);
-      values[n++] = t == JsonToken.VALUE_STRING ? Double.parseDouble(p.getText()) : p.getDoubleValue();
+      values[n++] =
+          t == JsonToken.VALUE_STRING ? Double.parseDouble(p.getText()) : p.getDoubleValue();
     }
     return n;
   }

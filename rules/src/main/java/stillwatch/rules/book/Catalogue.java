@@ -1,8 +1,8 @@
 package stillwatch.rules.book;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -27,7 +27,8 @@ public final class Catalogue {
     Set<String> ids = new HashSet<>();
     for (RuleEntry r : rules) {
       if (!ids.add(r.id())) {
-        throw new CatalogueException("rule '" + r.id() + "' stands twice in the catalogue; give one another id");
+        throw new CatalogueException(
+            "rule '" + r.id() + "' stands twice in the catalogue; give one another id");
       }
     }
     this.rules = List.copyOf(rules);
@@ -37,7 +38,8 @@ public final class Catalogue {
   public static Catalogue shipped() {
     try (InputStream in = Catalogue.class.getResourceAsStream("/stillwatch/book/catalogue.yaml")) {
       if (in == null) {
-        throw new CatalogueException("the shipped catalogue is missing from the program; build it again");
+        throw new CatalogueException(
+            "the shipped catalogue is missing from the program; build it again");
       }
       return read(in, "catalogue.yaml");
     } catch (IOException e) {
@@ -57,11 +59,17 @@ public final class Catalogue {
     try {
       root = YAML.readTree(in);
     } catch (IOException e) {
-      String reason = e instanceof com.fasterxml.jackson.core.JsonProcessingException j ? j.getOriginalMessage() : e.getMessage();
-      throw new CatalogueException(name + ": not readable as YAML: " + String.valueOf(reason).lines().findFirst().orElse(""), e);
+      String reason =
+          e instanceof com.fasterxml.jackson.core.JsonProcessingException j
+              ? j.getOriginalMessage()
+              : e.getMessage();
+      throw new CatalogueException(
+          name + ": not readable as YAML: " + String.valueOf(reason).lines().findFirst().orElse(""),
+          e);
     }
     if (root == null || !root.isArray()) {
-      throw new CatalogueException(name + ": must be a list of rule entries, each starting with '- id:'");
+      throw new CatalogueException(
+          name + ": must be a list of rule entries, each starting with '- id:'");
     }
     List<RuleEntry> entries = new ArrayList<>();
     for (JsonNode n : root) {
@@ -76,13 +84,19 @@ public final class Catalogue {
     for (JsonNode p : n.path("parameters")) {
       String where = "rule " + id + ", parameter";
       String parameter = text(p, "name", name, where);
-      Dimension dimension = dimension(text(p, "dimension", name, where), name + ": " + where + " " + parameter);
+      Dimension dimension =
+          dimension(text(p, "dimension", name, where), name + ": " + where + " " + parameter);
       String standard = text(p, "standard", name, where);
       try {
         parameters.add(
-            new Parameter(parameter, dimension, Quantities.parse(standard, dimension), text(p, "about", name, where)));
+            new Parameter(
+                parameter,
+                dimension,
+                Quantities.parse(standard, dimension),
+                text(p, "about", name, where)));
       } catch (UnitException e) {
-        throw new CatalogueException(name + ": " + where + " " + parameter + ": " + e.getMessage(), e);
+        throw new CatalogueException(
+            name + ": " + where + " " + parameter + ": " + e.getMessage(), e);
       }
     }
     String where = "rule " + id;
@@ -90,7 +104,8 @@ public final class Catalogue {
         id,
         text(n, "title", name, where),
         oneOf(Priority.class, text(n, "priority", name, where), name + ": " + where + ": priority"),
-        oneOf(RuleEntry.About.class, text(n, "about", name, where), name + ": " + where + ": about"),
+        oneOf(
+            RuleEntry.About.class, text(n, "about", name, where), name + ": " + where + ": about"),
         List.copyOf(parameters),
         text(n, "sentence", name, where),
         text(n, "returned", name, where),

@@ -1,4 +1,7 @@
-/** The catalogue of the rule book: what each rule is for, its parameters, its sentence, and what to do about it. */
+/**
+ * The catalogue of the rule book: what each rule is for, its parameters, its sentence, and what to
+ * do about it.
+ */
 @NullMarked
 package stillwatch.rules.book;
 

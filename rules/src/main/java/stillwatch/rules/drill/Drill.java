@@ -15,8 +15,8 @@ import java.util.Locale;
 import java.util.zip.GZIPOutputStream;
 
 /**
- * Makes a recording of a scenario: one row a second, a column a gauge, an operation column; gzipped when the name ends in
- * {@code .gz}. The same scenario gives the same rows.
+ * Makes a recording of a scenario: one row a second, a column a gauge, an operation column; gzipped
+ * when the name ends in {@code .gz}. The same scenario gives the same rows.
  */
 public final class Drill {
   private Drill() {}
@@ -32,7 +32,8 @@ public final class Drill {
     try {
       start = Instant.parse(scenario.start());
     } catch (DateTimeException e) {
-      throw new DrillException("start '" + scenario.start() + "' is not written like 2026-03-01T06:00:00Z", e);
+      throw new DrillException(
+          "start '" + scenario.start() + "' is not written like 2026-03-01T06:00:00Z", e);
     }
     SimulatedWell well = new SimulatedWell(scenario);
     List<SimulatedGauge> gauges = new ArrayList<>();
@@ -41,8 +42,10 @@ public final class Drill {
     }
     long rows = Math.round(scenario.hours() * 3600);
     try (OutputStream file = Files.newOutputStream(out);
-        OutputStream packed = String.valueOf(out).endsWith(".gz") ? new GZIPOutputStream(file, 1 << 16) : file;
-        BufferedWriter text = new BufferedWriter(new OutputStreamWriter(packed, StandardCharsets.UTF_8), 1 << 16)) {
+        OutputStream packed =
+            String.valueOf(out).endsWith(".gz") ? new GZIPOutputStream(file, 1 << 16) : file;
+        BufferedWriter text =
+            new BufferedWriter(new OutputStreamWriter(packed, StandardCharsets.UTF_8), 1 << 16)) {
       text.write("time,received");
       for (SimulatedGauge g : gauges) {
         text.write("," + g.gauge().id());
@@ -56,7 +59,12 @@ public final class Drill {
   }
 
   private static void row(
-      Scenario scenario, SimulatedWell well, List<SimulatedGauge> gauges, Instant start, long second, BufferedWriter text)
+      Scenario scenario,
+      SimulatedWell well,
+      List<SimulatedGauge> gauges,
+      Instant start,
+      long second,
+      BufferedWriter text)
       throws IOException {
     double hours = second / 3600.0;
     double pressure = well.pressure(hours);
@@ -72,7 +80,8 @@ public final class Drill {
       text.write(',');
       if (g.speaks(second, hours)) {
         double truth = truth(scenario, well, g.gauge().senses(), pressure, hours);
-        text.write(String.format(Locale.ROOT, "%." + g.gauge().decimals() + "f", g.show(truth, hours)));
+        text.write(
+            String.format(Locale.ROOT, "%." + g.gauge().decimals() + "f", g.show(truth, hours)));
       }
     }
     text.write(',');
@@ -80,15 +89,17 @@ public final class Drill {
     text.write('\n');
   }
 
-  private static double truth(Scenario scenario, SimulatedWell well, String senses, double pressure, double hours) {
+  private static double truth(
+      Scenario scenario, SimulatedWell well, String senses, double pressure, double hours) {
     return switch (senses) {
       case "well" -> pressure;
       case "sea" -> well.sea(hours);
       case "temperature" -> 4 + 46 * Math.exp(-hours / 6);
       case "tilt" -> 0.3;
       case "sound" -> sound(scenario, well, hours);
-      default -> throw new DrillException(
-          "a gauge senses '" + senses + "'; known are well, sea, temperature, sound, tilt");
+      default ->
+          throw new DrillException(
+              "a gauge senses '" + senses + "'; known are well, sea, temperature, sound, tilt");
     };
   }
 

@@ -1,10 +1,11 @@
 package stillwatch.rules.drill;
 
 /**
- * Pressure at a producing well in an infinite reservoir, by the line-source solution and superposition in time: a change
- * of rate {@code Δq} at time {@code tj} lowers the pressure at {@code t} by {@code Δq·(m/ln 10)·E1(x/(t−tj))}, where
- * {@code m} is the slope per log cycle at unit rate and {@code x = φμc r²/(4k)} in hours (R. C. Earlougher, Advances in
- * Well Test Analysis, SPE Monograph 5, 1977, ch. 2). Neglects storage, skin and boundaries.
+ * Pressure at a producing well in an infinite reservoir, by the line-source solution and
+ * superposition in time: a change of rate {@code Δq} at time {@code tj} lowers the pressure at
+ * {@code t} by {@code Δq·(m/ln 10)·E1(x/(t−tj))}, where {@code m} is the slope per log cycle at
+ * unit rate and {@code x = φμc r²/(4k)} in hours (R. C. Earlougher, Advances in Well Test Analysis,
+ * SPE Monograph 5, 1977, ch. 2). Neglects storage, skin and boundaries.
  */
 final class LineSource {
   private static final double EULER_GAMMA = 0.577215664901532860606512;
@@ -29,8 +30,8 @@ final class LineSource {
   }
 
   /**
-   * The exponential integral E1 for x &gt; 0: the power series up to 1, above it Lentz's continued fraction (Abramowitz and
-   * Stegun 1964, 5.1.11 and 5.1.22).
+   * The exponential integral E1 for x &gt; 0: the power series up to 1, above it Lentz's continued
+   * fraction (Abramowitz and Stegun 1964, 5.1.11 and 5.1.22).
    */
   static double e1(double x) {
     if (x <= 1) {

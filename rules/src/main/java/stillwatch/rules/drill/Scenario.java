@@ -14,7 +14,8 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What happens to an invented well. Times in hours from the start, pressures in kPa, rates as shares of the flowing rate.
+ * What happens to an invented well. Times in hours from the start, pressures in kPa, rates as
+ * shares of the flowing rate.
  *
  * @param start the first row's time, RFC 3339
  * @param hours how long the recording is
@@ -42,7 +43,8 @@ public record Scenario(
    * @param slopePerCycle build-up per log10 cycle
    * @param xHours argument of the exponential integral at one hour
    * @param flowedHours how long it flowed before
-   * @param chokeLoss pressure lost over the open outlets at full rate; falls with the square of the rate
+   * @param chokeLoss pressure lost over the open outlets at full rate; falls with the square of the
+   *     rate
    * @param fillSeconds time constant of the well filling itself (wellbore storage, first order)
    * @param sag how much the cooling column will lose in the end
    * @param sagHours its time constant
@@ -67,8 +69,10 @@ public record Scenario(
   /**
    * A leak.
    *
-   * @param to {@code rock} (linear above the opening pressure) or {@code sea} (square root of the difference)
-   * @param at when it opens; for rock it opens when the pressure first reaches {@code pressure} after that
+   * @param to {@code rock} (linear above the opening pressure) or {@code sea} (square root of the
+   *     difference)
+   * @param at when it opens; for rock it opens when the pressure first reaches {@code pressure}
+   *     after that
    * @param pressure the pressure outside: the rock's take pressure at the wellhead, or the sea
    * @param size rate share per kPa to rock, per square root of kPa to sea
    * @param growthPerHour share by which it grows an hour
@@ -109,18 +113,23 @@ public record Scenario(
   /**
    * What goes wrong with a gauge.
    *
-   * @param what {@code drift} (value: per hour), {@code frozen}, {@code dead} (value: what it shows), {@code silent},
-   *     {@code spikes} (value: their height, one in a minute)
+   * @param what {@code drift} (value: per hour), {@code frozen}, {@code dead} (value: what it
+   *     shows), {@code silent}, {@code spikes} (value: their height, one in a minute)
    */
   public record Fault(String what, double from, double to, @Nullable Double value) {}
 
   /**
    * Something around the well.
    *
-   * @param what {@code vessel} (sound, dB above background), {@code burst} (rows arrive only at its end), {@code
-   *     operation} (text is written to the operation column)
+   * @param what {@code vessel} (sound, dB above background), {@code burst} (rows arrive only at its
+   *     end), {@code operation} (text is written to the operation column)
    */
-  public record Event(String what, double from, @Nullable Double to, @Nullable Double value, @Nullable String text) {}
+  public record Event(
+      String what,
+      double from,
+      @Nullable Double to,
+      @Nullable Double value,
+      @Nullable String text) {}
 
   private static final ObjectMapper YAML =
       new ObjectMapper(new YAMLFactory())
@@ -136,7 +145,12 @@ public record Scenario(
   public static Scenario read(Path file) {
     try {
       Scenario s = YAML.readValue(Files.readAllBytes(file), Scenario.class);
-      if (s == null || s.well == null || s.gauges == null || s.steps == null || s.start == null || !(s.hours > 0)) {
+      if (s == null
+          || s.well == null
+          || s.gauges == null
+          || s.steps == null
+          || s.start == null
+          || !(s.hours > 0)) {
         throw new DrillException(file + ": needs start, hours, seed, well, steps and gauges");
       }
       return s;
@@ -144,10 +158,23 @@ public record Scenario(
       throw new DrillException(file + ": there is no such file", e);
     } catch (UnrecognizedPropertyException e) {
       throw new DrillException(
-          file + ":" + e.getLocation().getLineNr() + ": unknown key '" + e.getPropertyName() + "'; known here are " + e.getKnownPropertyIds(), e);
+          file
+              + ":"
+              + e.getLocation().getLineNr()
+              + ": unknown key '"
+              + e.getPropertyName()
+              + "'; known here are "
+              + e.getKnownPropertyIds(),
+          e);
     } catch (JacksonException e) {
       int line = e.getLocation() == null ? 1 : e.getLocation().getLineNr();
-      throw new DrillException(file + ":" + line + ": " + e.getOriginalMessage().lines().findFirst().orElse("not readable"), e);
+      throw new DrillException(
+          file
+              + ":"
+              + line
+              + ": "
+              + e.getOriginalMessage().lines().findFirst().orElse("not readable"),
+          e);
     } catch (IOException e) {
       throw new DrillException(file + ": cannot be read: " + e.getMessage(), e);
     }

@@ -15,11 +15,14 @@ final class SimulatedGauge {
   SimulatedGauge(Scenario.Gauge gauge, long seed) {
     this.gauge = gauge;
     faults = gauge.faults() == null ? List.of() : gauge.faults();
-    random = RandomGeneratorFactory.of("L64X128MixRandom").create(seed * 1_000_003 + gauge.id().hashCode());
+    random =
+        RandomGeneratorFactory.of("L64X128MixRandom")
+            .create(seed * 1_000_003 + gauge.id().hashCode());
   }
 
   boolean speaks(long second, double hours) {
-    return second % gauge.every() == 0 && faults.stream().noneMatch(f -> f.what().equals("silent") && within(f, hours));
+    return second % gauge.every() == 0
+        && faults.stream().noneMatch(f -> f.what().equals("silent") && within(f, hours));
   }
 
   /** What it shows for this truth; noise of a sound level wanders slowly besides. */
@@ -27,7 +30,8 @@ final class SimulatedGauge {
     double noise = gauge.noise() * random.nextGaussian();
     wander = 0.999 * wander + 0.03 * gauge.noise() * random.nextGaussian();
     boolean spike = random.nextDouble() < gauge.every() / 60.0;
-    double value = truth + gauge.offset() + noise + (gauge.senses().equals("sound") ? 5 * wander : 0);
+    double value =
+        truth + gauge.offset() + noise + (gauge.senses().equals("sound") ? 5 * wander : 0);
     for (Scenario.Fault f : faults) {
       if (within(f, hours)) {
         double size = f.value() == null ? 0 : f.value();
@@ -39,8 +43,13 @@ final class SimulatedGauge {
           case "silent" -> {
             // says nothing, see speaks
           }
-          default -> throw new DrillException("gauge " + gauge.id() + ": unknown fault '" + f.what()
-              + "'; known are drift, frozen, dead, silent, spikes");
+          default ->
+              throw new DrillException(
+                  "gauge "
+                      + gauge.id()
+                      + ": unknown fault '"
+                      + f.what()
+                      + "'; known are drift, frozen, dead, silent, spikes");
         }
       }
     }

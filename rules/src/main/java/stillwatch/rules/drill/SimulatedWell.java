@@ -2,10 +2,17 @@ package stillwatch.rules.drill;
 
 import java.util.List;
 
-/** The truth of a scenario: the pressure at the wellhead second by second, without any gauge. Not thread-safe. */
+/**
+ * The truth of a scenario: the pressure at the wellhead second by second, without any gauge. Not
+ * thread-safe.
+ */
 final class SimulatedWell {
   private static final double KPA_PER_METRE_OF_SEA = 10.05;
-  /** Degrees an hour: M2, S2, K1, O1 (NOAA harmonic constituents); amplitudes in metres are invented. */
+
+  /**
+   * Degrees an hour: M2, S2, K1, O1 (NOAA harmonic constituents); amplitudes in metres are
+   * invented.
+   */
   private static final double[][] TIDE = {
     {28.9841042, 0.6}, {30.0, 0.2}, {15.0410686, 0.15}, {13.9430356, 0.1}
   };
@@ -28,7 +35,10 @@ final class SimulatedWell {
   /** The absolute pressure in the capping assembly, kPa; call with hours in steps of one second. */
   double pressure(double hours) {
     double target = leaking(hours, closed(hours));
-    filled = Double.isNaN(filled) ? target : filled + (target - filled) * (1 - Math.exp(-1 / well.fillSeconds()));
+    filled =
+        Double.isNaN(filled)
+            ? target
+            : filled + (target - filled) * (1 - Math.exp(-1 / well.fillSeconds()));
     return filled - sag(hours) + well.tideShare() * tide(hours);
   }
 
@@ -56,9 +66,10 @@ final class SimulatedWell {
     }
     Double fastAt = l.fastAt();
     Double fastSize = l.fastSize();
-    double size = fastAt != null && fastSize != null && hours >= fastAt
-        ? fastSize * (1 + l.growthPerHour() * (hours - fastAt))
-        : l.size() * (1 + l.growthPerHour() * (hours - leakSinceHours));
+    double size =
+        fastAt != null && fastSize != null && hours >= fastAt
+            ? fastSize * (1 + l.growthPerHour() * (hours - fastAt))
+            : l.size() * (1 + l.growthPerHour() * (hours - leakSinceHours));
     double drawdown = source.perUnitRate(hours - leakSinceHours + 1 / 3600.0);
     double excess = Math.max(0, without - l.pressure());
     if (l.to().equals("rock")) {
@@ -88,7 +99,8 @@ final class SimulatedWell {
   private static double tide(double hours) {
     double kPa = 0;
     for (double[] constituent : TIDE) {
-      kPa += KPA_PER_METRE_OF_SEA * constituent[1] * Math.cos(Math.toRadians(constituent[0] * hours));
+      kPa +=
+          KPA_PER_METRE_OF_SEA * constituent[1] * Math.cos(Math.toRadians(constituent[0] * hours));
     }
     return kPa;
   }

@@ -1,4 +1,7 @@
-/** Drills: recordings of invented wells, made from a scenario. Start at {@link stillwatch.rules.drill.Drill}. */
+/**
+ * Drills: recordings of invented wells, made from a scenario. Start at {@link
+ * stillwatch.rules.drill.Drill}.
+ */
 @NullMarked
 package stillwatch.rules.drill;
 

@@ -12,9 +12,13 @@ import stillwatch.rules.indicator.FeedIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.PairIndicator;
 
-/** One configuration for compiler and runtime: no timer of its own, no threads, faults thrown to the sender. */
+/**
+ * One configuration for compiler and runtime: no timer of its own, no threads, faults thrown to the
+ * sender.
+ */
 final class EsperSetup {
-  private static final List<Class<?>> EVENTS = List.of(GaugeIndicator.class, PairIndicator.class, FeedIndicator.class);
+  private static final List<Class<?>> EVENTS =
+      List.of(GaugeIndicator.class, PairIndicator.class, FeedIndicator.class);
 
   private EsperSetup() {}
 
@@ -52,7 +56,8 @@ final class EsperSetup {
     @Override
     public ExceptionHandler getHandler(ExceptionHandlerFactoryContext context) {
       return fault -> {
-        throw new RuleFault("rule '" + fault.getStatementName() + "' failed on an indicator", fault.getThrowable());
+        throw new RuleFault(
+            "rule '" + fault.getStatementName() + "' failed on an indicator", fault.getThrowable());
       };
     }
   }

@@ -32,7 +32,8 @@ public final class RuleBook {
     try {
       String schema = new String(resource("schema.txt"), StandardCharsets.UTF_8);
       if (!schema.equals(EsperSetup.schema())) {
-        throw new CatalogueException("the rule book was compiled for other indicators; build the program again");
+        throw new CatalogueException(
+            "the rule book was compiled for other indicators; build the program again");
       }
       Catalogue catalogue = Catalogue.shipped();
       List<Rule> rules = new ArrayList<>();
@@ -47,8 +48,8 @@ public final class RuleBook {
   }
 
   /**
-   * The shipped rules and those in the folder {@code rules} beside the plan, where there is one: {@code catalogue.yaml}
-   * with their entries and one {@code .epl} file each.
+   * The shipped rules and those in the folder {@code rules} beside the plan, where there is one:
+   * {@code catalogue.yaml} with their entries and one {@code .epl} file each.
    *
    * @throws CatalogueException when a file there is wrong, naming file and line
    */
@@ -65,7 +66,8 @@ public final class RuleBook {
       own = Catalogue.read(in, file.toString());
     } catch (IOException e) {
       throw new CatalogueException(
-          file + ": cannot be read; a folder of rules needs a catalogue.yaml with one entry a rule", e);
+          file + ": cannot be read; a folder of rules needs a catalogue.yaml with one entry a rule",
+          e);
     }
     List<Rule> all = new ArrayList<>(rules);
     for (RuleEntry entry : own.rules()) {
@@ -74,7 +76,8 @@ public final class RuleBook {
         String text = Files.readString(epl);
         all.add(new Rule(entry, text, RuleCompiler.compile(entry, text, epl.toString())));
       } catch (IOException e) {
-        throw new CatalogueException(epl + ": cannot be read; the catalogue there names rule '" + entry.id() + "'", e);
+        throw new CatalogueException(
+            epl + ": cannot be read; the catalogue there names rule '" + entry.id() + "'", e);
       }
     }
     try (Stream<Path> files = Files.list(folder)) {
@@ -103,7 +106,8 @@ public final class RuleBook {
   private static byte[] resource(String name) throws IOException {
     try (InputStream in = RuleBook.class.getResourceAsStream(HOME + name)) {
       if (in == null) {
-        throw new CatalogueException("the shipped rule book lacks " + name + "; build the program again");
+        throw new CatalogueException(
+            "the shipped rule book lacks " + name + "; build the program again");
       }
       return in.readAllBytes();
     }

@@ -15,7 +15,10 @@ import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.book.RuleEntry;
 
-/** Turns a rule's text into what a runtime deploys. The build calls {@link #main} once for the shipped book. */
+/**
+ * Turns a rule's text into what a runtime deploys. The build calls {@link #main} once for the
+ * shipped book.
+ */
 public final class RuleCompiler {
   private RuleCompiler() {}
 

@@ -10,7 +10,10 @@ public interface Verdict {
   /** Log time, ms since 1970 UTC. */
   long nowMs();
 
-  /** The time delays are counted in: the source's time where the rule gives it as {@code timeMs}, otherwise log time. */
+  /**
+   * The time delays are counted in: the source's time where the rule gives it as {@code timeMs},
+   * otherwise log time.
+   */
   long timeMs();
 
   /** Whether the condition holds. */
@@ -19,7 +22,10 @@ public interface Verdict {
   /** Whether the condition is over, past the deadband. */
   boolean normal();
 
-  /** When the condition began, where the rule knows better than the moment it was first seen; otherwise -1. */
+  /**
+   * When the condition began, where the rule knows better than the moment it was first seen;
+   * otherwise -1.
+   */
   long onsetMs();
 
   /** The rule's other columns that are numbers; unknown ones are left out. */

@@ -42,7 +42,8 @@ public final class WellEngine implements AutoCloseable {
    *
    * @param parameters the limits in force, in base units, by the catalogue's names
    * @param sink told each verdict on the sending thread
-   * @throws CatalogueException when the rule asks for a limit the catalogue does not name or lacks a column
+   * @throws CatalogueException when the rule asks for a limit the catalogue does not name or lacks
+   *     a column
    */
   public void deploy(Rule rule, Map<String, Double> parameters, Consumer<Verdict> sink) {
     String id = rule.entry().id();
@@ -56,13 +57,15 @@ public final class WellEngine implements AutoCloseable {
           for (String name : names.keySet()) {
             Double value = parameters.get(name.replace('_', '-'));
             if (value == null) {
-              throw new CatalogueException(id + ".epl asks for '" + name + "', which its catalogue entry does not name");
+              throw new CatalogueException(
+                  id + ".epl asks for '" + name + "', which its catalogue entry does not name");
             }
             env.setObject(name, value);
           }
         });
     try {
-      for (EPStatement s : runtime.getDeploymentService().deploy(rule.compiled(), options).getStatements()) {
+      for (EPStatement s :
+          runtime.getDeploymentService().deploy(rule.compiled(), options).getStatements()) {
         listen(id, s, sink);
       }
     } catch (EPDeployException e) {
@@ -197,7 +200,9 @@ public final class WellEngine implements AutoCloseable {
       Map<String, Double> found = new TreeMap<>();
       EventBean b = bean;
       for (String column : columns) {
-        if (b != null && b.get(column) instanceof Number n && Double.isFinite(n.doubleValue())
+        if (b != null
+            && b.get(column) instanceof Number n
+            && Double.isFinite(n.doubleValue())
             && !column.endsWith("Ms")) {
           found.put(column, n.doubleValue());
         }

@@ -1,4 +1,7 @@
-/** The rule book at work: the only package that imports Esper. One runtime a well, an external clock, verdicts out. */
+/**
+ * The rule book at work: the only package that imports Esper. One runtime a well, an external
+ * clock, verdicts out.
+ */
 @NullMarked
 package stillwatch.rules.engine;
 

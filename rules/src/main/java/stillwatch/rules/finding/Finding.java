@@ -6,10 +6,11 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.rules.book.Priority;
 
 /**
- * What a rule found. The same finding is said once when raised and once more, with {@code returnedMs}, when its condition
- * is over.
+ * What a rule found. The same finding is said once when raised and once more, with {@code
+ * returnedMs}, when its condition is over.
  *
- * @param id 24 hex digits, a hash of well, rule, rule revision, gauges and onset: the same fact always has the same id
+ * @param id 24 hex digits, a hash of well, rule, rule revision, gauges and onset: the same fact
+ *     always has the same id
  * @param rule the rule's id
  * @param ruleRevision 8 hex digits of the rule's text and limits
  * @param title the rule's title

@@ -19,8 +19,9 @@ import java.util.Map;
 import stillwatch.rules.book.Priority;
 
 /**
- * Findings and progress as JSON: one line of {@code replay --format ndjson} and the value on the alerts topic. Times are
- * RFC 3339 in UTC with milliseconds. The same finding always gives the same bytes. Safe from any thread.
+ * Findings and progress as JSON: one line of {@code replay --format ndjson} and the value on the
+ * alerts topic. Times are RFC 3339 in UTC with milliseconds. The same finding always gives the same
+ * bytes. Safe from any thread.
  */
 public final class FindingCodec {
   /** The format header of findings on the alerts topic. */
@@ -29,7 +30,8 @@ public final class FindingCodec {
   private static final JsonFactory JSON = new JsonFactory();
   private static final ObjectMapper MAPPER = new ObjectMapper();
   private static final DateTimeFormatter TIME =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH:mm:ss.SSS'Z'", Locale.ROOT).withZone(ZoneOffset.UTC);
+      DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH:mm:ss.SSS'Z'", Locale.ROOT)
+          .withZone(ZoneOffset.UTC);
 
   private FindingCodec() {}
 
@@ -148,9 +150,12 @@ public final class FindingCodec {
   public static Finding decode(byte[] bytes) {
     JsonNode n = read(bytes);
     Map<String, String> limits = new LinkedHashMap<>();
-    n.path("limits").fields().forEachRemaining(e -> limits.put(e.getKey(), e.getValue().asText()));
+    n.path("limits").properties().forEach(e -> limits.put(e.getKey(), e.getValue().asText()));
     Map<String, Double> indicator = new LinkedHashMap<>();
-    n.path("evidence").path("indicator").fields().forEachRemaining(e -> indicator.put(e.getKey(), e.getValue().asDouble()));
+    n.path("evidence")
+        .path("indicator")
+        .properties()
+        .forEach(e -> indicator.put(e.getKey(), e.getValue().asDouble()));
     List<Evidence.Trail> trails = new ArrayList<>();
     for (JsonNode t : n.path("evidence").path("trails")) {
       List<Long> atMs = new ArrayList<>();
@@ -159,7 +164,8 @@ public final class FindingCodec {
         atMs.add(instant(point.path(0).asText(), "a trail's time"));
         level.add(point.path(1).asDouble());
       }
-      trails.add(new Evidence.Trail(t.path("gauge").asText(), t.path("unit").asText(), atMs, level));
+      trails.add(
+          new Evidence.Trail(t.path("gauge").asText(), t.path("unit").asText(), atMs, level));
     }
     List<String> gauges = new ArrayList<>();
     n.path("gauges").forEach(g -> gauges.add(g.asText()));
@@ -190,7 +196,8 @@ public final class FindingCodec {
    */
   public static Progress decodeProgress(byte[] bytes) {
     JsonNode n = read(bytes);
-    return new Progress(text(n, "well"), instant(text(n, "log"), "log"), instant(text(n, "sent"), "sent"));
+    return new Progress(
+        text(n, "well"), instant(text(n, "log"), "log"), instant(text(n, "sent"), "sent"));
   }
 
   private static String text(JsonNode n, String field) {

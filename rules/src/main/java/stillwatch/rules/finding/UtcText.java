@@ -8,7 +8,8 @@ import java.util.Locale;
 /** A moment as people read it in a sentence or a terminal. */
 public final class UtcText {
   private static final DateTimeFormatter CLOCK =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT).withZone(ZoneOffset.UTC);
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)
+          .withZone(ZoneOffset.UTC);
 
   private UtcText() {}
 

@@ -1,7 +1,8 @@
 package stillwatch.rules.indicator;
 
 /**
- * What one gauge's track says. Values in the base unit of its kind, durations in seconds; NaN where not known yet.
+ * What one gauge's track says. Values in the base unit of its kind, durations in seconds; NaN where
+ * not known yet.
  *
  * @param well the well's id
  * @param gauge the gauge's id

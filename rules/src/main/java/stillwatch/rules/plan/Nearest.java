@@ -2,7 +2,9 @@ package stillwatch.rules.plan;
 
 import java.util.Collection;
 
-/** Finds the word somebody probably meant: the nearest by Levenshtein's distance, when near enough. */
+/**
+ * Finds the word somebody probably meant: the nearest by Levenshtein's distance, when near enough.
+ */
 final class Nearest {
   private Nearest() {}
 

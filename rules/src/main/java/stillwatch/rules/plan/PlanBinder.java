@@ -27,7 +27,10 @@ import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
 
-/** Makes a plan of a tree, noting what the schema cannot see; tolerant of what the schema has already refused. */
+/**
+ * Makes a plan of a tree, noting what the schema cannot see; tolerant of what the schema has
+ * already refused.
+ */
 final class PlanBinder {
   private final YamlTree tree;
   private final Catalogue catalogue;
@@ -77,8 +80,10 @@ final class PlanBinder {
       Kind kind = kind(g.path("kind").asText());
       unit(kind, g.path("unit"), at + "/unit");
       Dimension dimension = dimension(kind);
-      double low = quantity(g.path("range"), at + "/range", "low", dimension, Double.NEGATIVE_INFINITY);
-      double high = quantity(g.path("range"), at + "/range", "high", dimension, Double.POSITIVE_INFINITY);
+      double low =
+          quantity(g.path("range"), at + "/range", "low", dimension, Double.NEGATIVE_INFINITY);
+      double high =
+          quantity(g.path("range"), at + "/range", "high", dimension, Double.POSITIVE_INFINITY);
       if (low >= high) {
         tree.fault(at + "/range", "the range's low end must be below its high end");
       }
@@ -108,7 +113,11 @@ final class PlanBinder {
         (twin, members) -> {
           String at = "/gauges/" + members.get(0) + "/twin";
           if (members.size() == 1) {
-            tree.fault(at, "no other gauge has the twin group '" + twin + "'; name it at its twin too, or leave it out");
+            tree.fault(
+                at,
+                "no other gauge has the twin group '"
+                    + twin
+                    + "'; name it at its twin too, or leave it out");
           } else if (members.stream().map(i -> gauges.get(i).kind()).distinct().count() > 1) {
             tree.fault(at, "the gauges of twin group '" + twin + "' must be of one kind");
           }
@@ -121,7 +130,9 @@ final class PlanBinder {
     double leak = quantity(b, "/bands", "leak-high", Dimension.PRESSURE, Double.NaN);
     double ceiling = quantity(b, "/bands", "ceiling", Dimension.PRESSURE, Double.NaN);
     if (leak >= intact) {
-      tree.fault("/bands/leak-high", "leak-high must be below intact-low: between them the level is ambiguous");
+      tree.fault(
+          "/bands/leak-high",
+          "leak-high must be below intact-low: between them the level is ambiguous");
     }
     if (intact >= ceiling) {
       tree.fault("/bands/ceiling", "the ceiling must be above intact-low");
@@ -144,12 +155,12 @@ final class PlanBinder {
   private Map<String, RuleSetting> rules(JsonNode rules) {
     Map<String, RuleSetting> settings = new LinkedHashMap<>();
     List<String> ids = catalogue.rules().stream().map(RuleEntry::id).toList();
-    for (Iterator<Map.Entry<String, JsonNode>> i = rules.fields(); i.hasNext(); ) {
-      Map.Entry<String, JsonNode> e = i.next();
+    for (Map.Entry<String, JsonNode> e : rules.properties()) {
       String at = "/rules/" + e.getKey();
       RuleEntry rule = catalogue.rule(e.getKey()).orElse(null);
       if (rule == null) {
-        tree.faultAtKey(at, "there is no rule '" + e.getKey() + "'" + Nearest.hint(e.getKey(), ids));
+        tree.faultAtKey(
+            at, "there is no rule '" + e.getKey() + "'" + Nearest.hint(e.getKey(), ids));
       } else {
         settings.put(e.getKey(), setting(rule, e.getValue(), at));
       }
@@ -165,10 +176,12 @@ final class PlanBinder {
       if (name.equals("off") || name.equals("advice")) {
         continue;
       }
-      Parameter parameter = rule.parameters().stream().filter(p -> p.name().equals(name)).findFirst().orElse(null);
+      Parameter parameter =
+          rule.parameters().stream().filter(p -> p.name().equals(name)).findFirst().orElse(null);
       if (parameter == null) {
         tree.faultAtKey(
-            at + "/" + name, "rule '" + rule.id() + "' has no limit '" + name + "'" + Nearest.hint(name, names));
+            at + "/" + name,
+            "rule '" + rule.id() + "' has no limit '" + name + "'" + Nearest.hint(name, names));
       } else {
         parameters.put(name, quantity(node, at, name, parameter.dimension(), parameter.standard()));
       }
@@ -183,12 +196,14 @@ final class PlanBinder {
     boolean wide = r.path("shape").asText("wide").equals("wide");
     List<RecordingLayout.Column> columns = new ArrayList<>();
     List<String> ids = gauges.stream().map(GaugePlan::id).toList();
-    for (Iterator<Map.Entry<String, JsonNode>> i = r.path("columns").fields(); i.hasNext(); ) {
-      Map.Entry<String, JsonNode> e = i.next();
+    for (Map.Entry<String, JsonNode> e : r.path("columns").properties()) {
       String at = "/recordings/columns/" + e.getKey();
-      GaugePlan gauge = gauges.stream().filter(g -> g.id().equals(e.getKey())).findFirst().orElse(null);
+      GaugePlan gauge =
+          gauges.stream().filter(g -> g.id().equals(e.getKey())).findFirst().orElse(null);
       if (gauge == null) {
-        tree.faultAtKey(at, "there is no gauge '" + e.getKey() + "' in this plan" + Nearest.hint(e.getKey(), ids));
+        tree.faultAtKey(
+            at,
+            "there is no gauge '" + e.getKey() + "' in this plan" + Nearest.hint(e.getKey(), ids));
         continue;
       }
       JsonNode c = e.getValue();
@@ -238,7 +253,9 @@ final class PlanBinder {
         try {
           var unused = java.time.format.DateTimeFormatter.ofPattern(pattern, Locale.ROOT);
         } catch (IllegalArgumentException e) {
-          tree.fault("/recordings/time/pattern", "'" + pattern + "' is no time pattern: " + e.getMessage());
+          tree.fault(
+              "/recordings/time/pattern",
+              "'" + pattern + "' is no time pattern: " + e.getMessage());
         }
       }
     }
@@ -246,7 +263,11 @@ final class PlanBinder {
     try {
       zone = ZoneId.of(t.path("zone").asText("UTC"));
     } catch (DateTimeException e) {
-      tree.fault("/recordings/time/zone", "there is no time zone '" + t.path("zone").asText() + "'; write it like Europe/Oslo or UTC");
+      tree.fault(
+          "/recordings/time/zone",
+          "there is no time zone '"
+              + t.path("zone").asText()
+              + "'; write it like Europe/Oslo or UTC");
     }
     return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
   }
@@ -258,14 +279,21 @@ final class PlanBinder {
       JsonNode w = list.get(i);
       String name = w.path("name").asText();
       if (!names.add(name)) {
-        tree.fault("/routes/webhooks/" + i + "/name", "route '" + name + "' stands twice; give one another name");
+        tree.fault(
+            "/routes/webhooks/" + i + "/name",
+            "route '" + name + "' stands twice; give one another name");
       }
       try {
         String from = w.path("from").asText("low");
-        Priority priority = Arrays.stream(Priority.values()).filter(p -> p.wire().equals(from)).findFirst().orElse(Priority.LOW);
+        Priority priority =
+            Arrays.stream(Priority.values())
+                .filter(p -> p.wire().equals(from))
+                .findFirst()
+                .orElse(Priority.LOW);
         hooks.add(new Webhook(name, URI.create(w.path("url").asText()), priority));
       } catch (IllegalArgumentException e) {
-        tree.fault("/routes/webhooks/" + i + "/url", "'" + w.path("url").asText() + "' is no address");
+        tree.fault(
+            "/routes/webhooks/" + i + "/url", "'" + w.path("url").asText() + "' is no address");
       }
     }
     return List.copyOf(hooks);
@@ -306,7 +334,8 @@ final class PlanBinder {
     return value;
   }
 
-  private double quantity(JsonNode parent, String at, String key, Dimension dimension, double otherwise) {
+  private double quantity(
+      JsonNode parent, String at, String key, Dimension dimension, double otherwise) {
     JsonNode node = parent.path(key);
     if (!node.isTextual() && !node.isNumber()) {
       return otherwise;
@@ -330,11 +359,17 @@ final class PlanBinder {
   }
 
   private static Kind kind(String wire) {
-    return Arrays.stream(Kind.values()).filter(k -> k.wire().equals(wire)).findFirst().orElse(Kind.PRESSURE);
+    return Arrays.stream(Kind.values())
+        .filter(k -> k.wire().equals(wire))
+        .findFirst()
+        .orElse(Kind.PRESSURE);
   }
 
   private static GaugePlan.Role role(String wire) {
-    return Arrays.stream(GaugePlan.Role.values()).filter(r -> r.wire().equals(wire)).findFirst().orElse(GaugePlan.Role.OTHER);
+    return Arrays.stream(GaugePlan.Role.values())
+        .filter(r -> r.wire().equals(wire))
+        .findFirst()
+        .orElse(GaugePlan.Role.OTHER);
   }
 
   private static Dimension dimension(Kind kind) {

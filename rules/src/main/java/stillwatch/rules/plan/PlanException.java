@@ -5,7 +5,10 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Collectors;
 
-/** A plan that cannot be used; the message has a line for every mistake: {@code plan.yaml:12:7: what and how to mend}. */
+/**
+ * A plan that cannot be used; the message has a line for every mistake: {@code plan.yaml:12:7: what
+ * and how to mend}.
+ */
 public final class PlanException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 

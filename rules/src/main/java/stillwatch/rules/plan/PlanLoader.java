@@ -31,9 +31,11 @@ public final class PlanLoader {
     if (faults.isEmpty()) {
       new PlanSchema().check(tree);
     }
-    Plan plan = faults.stream().anyMatch(f -> f.message().contains("YAML") || f.message().contains("empty;"))
-        ? null
-        : new PlanBinder(tree, catalogue).bind(fingerprint(bytes));
+    Plan plan =
+        faults.stream()
+                .anyMatch(f -> f.message().contains("YAML") || f.message().contains("empty;"))
+            ? null
+            : new PlanBinder(tree, catalogue).bind(fingerprint(bytes));
     if (!faults.isEmpty() || plan == null) {
       throw new PlanException(file, faults);
     }
@@ -68,7 +70,9 @@ public final class PlanLoader {
 
   private static String fingerprint(byte[] bytes) {
     try {
-      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes)).substring(0, 12);
+      return HexFormat.of()
+          .formatHex(MessageDigest.getInstance("SHA-256").digest(bytes))
+          .substring(0, 12);
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("this Java lacks SHA-256, which every Java must have", e);
     }

@@ -18,7 +18,8 @@ final class PlanSchema {
   PlanSchema() {
     try (InputStream in = PlanSchema.class.getResourceAsStream("/stillwatch/plan.schema.json")) {
       if (in == null) {
-        throw new IllegalStateException("plan.schema.json is missing from the program; build it again");
+        throw new IllegalStateException(
+            "plan.schema.json is missing from the program; build it again");
       }
       schema = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12).getSchema(in);
     } catch (IOException e) {
@@ -37,11 +38,24 @@ final class PlanSchema {
                 "unknown key '" + property + "'" + Nearest.hint(property, known(e)));
         case "required" -> tree.faultAtKey(pointer, "the key '" + property + "' is missing here");
         case "type" -> tree.fault(pointer, "must be " + article(e.getSchemaNode()) + ", is not");
-        case "enum" -> tree.fault(pointer, "'" + e.getInstanceNode().asText() + "' is not one of " + list(e.getSchemaNode())
-            + Nearest.hint(e.getInstanceNode().asText(), texts(e.getSchemaNode())));
+        case "enum" ->
+            tree.fault(
+                pointer,
+                "'"
+                    + e.getInstanceNode().asText()
+                    + "' is not one of "
+                    + list(e.getSchemaNode())
+                    + Nearest.hint(e.getInstanceNode().asText(), texts(e.getSchemaNode())));
         case "const" -> tree.fault(pointer, "must be " + e.getSchemaNode().asText());
-        case "pattern" -> tree.fault(pointer, "'" + e.getInstanceNode().asText() + "' must look like " + e.getSchemaNode().asText());
-        case "oneOf" -> tree.fault(pointer, "must be a column's header, or 'column' with 'unit' and 'quality'");
+        case "pattern" ->
+            tree.fault(
+                pointer,
+                "'"
+                    + e.getInstanceNode().asText()
+                    + "' must look like "
+                    + e.getSchemaNode().asText());
+        case "oneOf" ->
+            tree.fault(pointer, "must be a column's header, or 'column' with 'unit' and 'quality'");
         default -> {
           if (!String.valueOf(e.getEvaluationPath()).contains("oneOf")) {
             tree.fault(pointer, e.getMessage());
@@ -54,7 +68,11 @@ final class PlanSchema {
   private static String pointer(Error e) {
     StringBuilder s = new StringBuilder();
     for (int i = 0; i < e.getInstanceLocation().getNameCount(); i++) {
-      s.append('/').append(String.valueOf(e.getInstanceLocation().getElement(i)).replace("~", "~0").replace("/", "~1"));
+      s.append('/')
+          .append(
+              String.valueOf(e.getInstanceLocation().getElement(i))
+                  .replace("~", "~0")
+                  .replace("/", "~1"));
     }
     return s.toString();
   }
@@ -63,7 +81,10 @@ final class PlanSchema {
     JsonNode at = schema.getSchemaNode();
     for (int i = 0; i < e.getInstanceLocation().getNameCount(); i++) {
       Object name = e.getInstanceLocation().getElement(i);
-      at = name instanceof Integer ? at.path("items") : at.path("properties").path(String.valueOf(name));
+      at =
+          name instanceof Integer
+              ? at.path("items")
+              : at.path("properties").path(String.valueOf(name));
     }
     List<String> names = new ArrayList<>();
     at.path("properties").fieldNames().forEachRemaining(names::add);

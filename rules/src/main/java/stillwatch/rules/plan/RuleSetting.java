@@ -10,4 +10,5 @@ import org.jspecify.annotations.Nullable;
  * @param off why the rule is switched off; null when it is on
  * @param advice what the plan says to do; null where the catalogue's response holds
  */
-public record RuleSetting(Map<String, Double> parameters, @Nullable String off, @Nullable String advice) {}
+public record RuleSetting(
+    Map<String, Double> parameters, @Nullable String off, @Nullable String advice) {}

@@ -11,4 +11,5 @@ import java.util.List;
  * @param holdPointEvery how often the deciders meet (common practice, no source: 6 h)
  * @param length how long the test lasts (common practice, no source: 48 h)
  */
-public record TestPlan(List<String> phases, List<String> closureSteps, Duration holdPointEvery, Duration length) {}
+public record TestPlan(
+    List<String> phases, List<String> closureSteps, Duration holdPointEvery, Duration length) {}

@@ -37,7 +37,8 @@ final class YamlTree {
     try {
       Node node = new Yaml(new LoaderOptions()).compose(new StringReader(text));
       if (node == null) {
-        faults.add(new PlanFault(1, 1, "the plan is empty; start with 'plan: 1' (see docs/plan.md)"));
+        faults.add(
+            new PlanFault(1, 1, "the plan is empty; start with 'plan: 1' (see docs/plan.md)"));
         return JsonNodeFactory.instance.missingNode();
       }
       return convert(node, "");
@@ -57,11 +58,18 @@ final class YamlTree {
     if (node instanceof MappingNode mapping) {
       ObjectNode object = JsonNodeFactory.instance.objectNode();
       for (NodeTuple tuple : mapping.getValue()) {
-        String key = tuple.getKeyNode() instanceof ScalarNode s ? s.getValue() : tuple.getKeyNode().toString();
+        String key =
+            tuple.getKeyNode() instanceof ScalarNode s
+                ? s.getValue()
+                : tuple.getKeyNode().toString();
         String child = pointer + "/" + key.replace("~", "~0").replace("/", "~1");
         Mark mark = tuple.getKeyNode().getStartMark();
         if (object.has(key)) {
-          faults.add(new PlanFault(mark.getLine() + 1, mark.getColumn() + 1, "'" + key + "' stands twice; keep one"));
+          faults.add(
+              new PlanFault(
+                  mark.getLine() + 1,
+                  mark.getColumn() + 1,
+                  "'" + key + "' stands twice; keep one"));
         }
         keys.put(child, mark);
         object.set(key, convert(tuple.getValueNode(), child));
@@ -90,7 +98,8 @@ final class YamlTree {
             ? JsonNodeFactory.instance.numberNode(number.intValue())
             : JsonNodeFactory.instance.numberNode(number);
       } catch (NumberFormatException e) {
-        return JsonNodeFactory.instance.textNode(text); // hexadecimal, sexagesimal: no number a plan means
+        return JsonNodeFactory.instance.textNode(
+            text); // hexadecimal, sexagesimal: no number a plan means
       }
     }
     return JsonNodeFactory.instance.textNode(text);
@@ -112,6 +121,10 @@ final class YamlTree {
   }
 
   private void add(@Nullable Mark mark, String message) {
-    faults.add(new PlanFault(mark == null ? 1 : mark.getLine() + 1, mark == null ? 1 : mark.getColumn() + 1, message));
+    faults.add(
+        new PlanFault(
+            mark == null ? 1 : mark.getLine() + 1,
+            mark == null ? 1 : mark.getColumn() + 1,
+            message));
   }
 }

@@ -1,4 +1,7 @@
-/** The plan of a test, one YAML file a well: read, checked against its schema, every mistake told at once. */
+/**
+ * The plan of a test, one YAML file a well: read, checked against its schema, every mistake told at
+ * once.
+ */
 @NullMarked
 package stillwatch.rules.plan;
 

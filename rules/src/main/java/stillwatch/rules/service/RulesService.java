@@ -30,9 +30,10 @@ import stillwatch.rules.plan.Plan;
 import stillwatch.rules.watch.WellWatch;
 
 /**
- * The watch as a member of the group of rule processes. Whatever partitions it is given it reads from their beginning:
- * the findings are a pure function of the log, so a new owner comes to the same findings with the same ids, and those
- * already on the alerts topic are not written again. One thread runs it; {@link #close()} may come from another.
+ * The watch as a member of the group of rule processes. Whatever partitions it is given it reads
+ * from their beginning: the findings are a pure function of the log, so a new owner comes to the
+ * same findings with the same ids, and those already on the alerts topic are not written again. One
+ * thread runs it; {@link #close()} may come from another.
  */
 public final class RulesService implements Runnable, AutoCloseable {
   /** The consumer group of all rule processes. */
@@ -103,7 +104,11 @@ public final class RulesService implements Runnable, AutoCloseable {
       entry = codec.decode(message);
     } catch (TelemetryFormatException e) {
       unreadable.increment();
-      LOG.warn("offset {} of partition {} left out: {}", message.offset(), message.partition(), e.getMessage());
+      LOG.warn(
+          "offset {} of partition {} left out: {}",
+          message.offset(),
+          message.partition(),
+          e.getMessage());
       return;
     }
     WellWatch watch = watches.get(message.key());
@@ -119,22 +124,28 @@ public final class RulesService implements Runnable, AutoCloseable {
     if (!said.add(name(finding))) {
       return;
     }
-    Message message = Message.of(finding.well(), FindingCodec.encode(finding), Map.of("format", FindingCodec.FORMAT));
-    alerts.append(message)
-        .whenComplete(
-            (done, fault) -> {
-              if (fault != null) {
-                // the process ends and the next owner says it again: nothing is lost by stopping
-                LOG.error("alert {} could not be written: {}", finding.id(), fault.getMessage());
-                closing = true;
-              }
-            });
+    Message message =
+        Message.of(
+            finding.well(), FindingCodec.encode(finding), Map.of("format", FindingCodec.FORMAT));
+    var unused =
+        alerts
+            .append(message)
+            .whenComplete(
+                (done, fault) -> {
+                  if (fault != null) {
+                    // the process ends and the next owner says it again: nothing is lost by
+                    // stopping
+                    LOG.error(
+                        "alert {} could not be written: {}", finding.id(), fault.getMessage());
+                    closing = true;
+                  }
+                });
   }
 
   private void sayProgress(TopicWriter progress) {
     for (Map.Entry<String, WellWatch> w : watches.entrySet()) {
       Progress p = new Progress(w.getKey(), w.getValue().nowMs(), clock.millis());
-      progress.append(Message.of(w.getKey(), FindingCodec.encode(p), Map.of()));
+      var unused = progress.append(Message.of(w.getKey(), FindingCodec.encode(p), Map.of()));
     }
   }
 

@@ -3,9 +3,9 @@ package stillwatch.rules.signal;
 import java.util.Arrays;
 
 /**
- * How far the level is under its highest within a window of {@value #BLOCKS} blocks of time counted from 1970 UTC. With a
- * block length {@code w} and the newest reading in block {@code k}, it covers exactly {@code [(k−19)·w; (k+1)·w)}. Times
- * must increase. Not thread-safe.
+ * How far the level is under its highest within a window of {@value #BLOCKS} blocks of time counted
+ * from 1970 UTC. With a block length {@code w} and the newest reading in block {@code k}, it covers
+ * exactly {@code [(k−19)·w; (k+1)·w)}. Times must increase. Not thread-safe.
  */
 final class BlockFall {
   static final int BLOCKS = 20;

@@ -3,10 +3,11 @@ package stillwatch.rules.signal;
 import java.util.Arrays;
 
 /**
- * Least-squares slope over a horizon made of {@value #BLOCKS} blocks of time counted from 1970 UTC. With a block length
- * {@code w} and the newest reading in block {@code k}, it covers exactly the readings stamped in {@code [(k−19)·w; (k+1)·w)}.
- * Sums are kept per block, relative to the block's start and its first value, so that a level of 46 000 with a noise of
- * 0.01 keeps its digits; they are moved to a common origin when asked. Times must increase. Not thread-safe.
+ * Least-squares slope over a horizon made of {@value #BLOCKS} blocks of time counted from 1970 UTC.
+ * With a block length {@code w} and the newest reading in block {@code k}, it covers exactly the
+ * readings stamped in {@code [(k−19)·w; (k+1)·w)}. Sums are kept per block, relative to the block's
+ * start and its first value, so that a level of 46 000 with a noise of 0.01 keeps its digits; they
+ * are moved to a common origin when asked. Times must increase. Not thread-safe.
  */
 final class BlockSlope {
   static final int BLOCKS = 20;

@@ -3,9 +3,10 @@ package stillwatch.rules.signal;
 import stillwatch.ingest.telemetry.Quality;
 
 /**
- * What is known of one gauge, updated in constant time and without allocation per reading. A reading is believed when its
- * quality is not bad, it is finite and inside the gauge's range, and its time is later than that of the last one believed;
- * everything else is counted and used for nothing. Falls, slopes and jumps are those of the robust level. Not thread-safe.
+ * What is known of one gauge, updated in constant time and without allocation per reading. A
+ * reading is believed when its quality is not bad, it is finite and inside the gauge's range, and
+ * its time is later than that of the last one believed; everything else is counted and used for
+ * nothing. Falls, slopes and jumps are those of the robust level. Not thread-safe.
  */
 public final class GaugeTrack {
   private static final long MINUTE_MS = 60_000;
@@ -92,8 +93,9 @@ public final class GaugeTrack {
   }
 
   /**
-   * Whether the level has moved far since it was last said: by more than eight times the noise, four steps of its
-   * resolution and half its accuracy. Says so at most once a second of the source's time.
+   * Whether the level has moved far since it was last said: by more than eight times the noise,
+   * four steps of its resolution and half its accuracy. Says so at most once a second of the
+   * source's time.
    */
   public boolean jumped() {
     if (Math.abs(level - saidLevel) <= 0.5 * settings.accuracy() || lastAtMs - saidAtMs < 1000) {
@@ -188,7 +190,10 @@ public final class GaugeTrack {
     return outOfRange;
   }
 
-  /** How long readings have been outside the range, ms of the source's time; 0 when the last was inside. */
+  /**
+   * How long readings have been outside the range, ms of the source's time; 0 when the last was
+   * inside.
+   */
   public long outOfRangeMs() {
     return outOfRange ? outOfRangeLastMs - outOfRangeSinceMs : 0;
   }

@@ -1,10 +1,11 @@
 package stillwatch.rules.signal;
 
 /**
- * Standard deviation of the noise from reading to reading: an exponentially weighted mean of the absolute first
- * difference times √π/2. For independent Gaussian noise E|Δ| = 2σ/√π, from the half-normal mean σ√(2/π) with a
- * difference's deviation σ√2. A trend of less than the noise per reading adds little; differences are clipped at six
- * times the estimate once it has warmed up, so one spike moves it by less than 6/{@value #MEMORY}. Not thread-safe.
+ * Standard deviation of the noise from reading to reading: an exponentially weighted mean of the
+ * absolute first difference times √π/2. For independent Gaussian noise E|Δ| = 2σ/√π, from the
+ * half-normal mean σ√(2/π) with a difference's deviation σ√2. A trend of less than the noise per
+ * reading adds little; differences are clipped at six times the estimate once it has warmed up, so
+ * one spike moves it by less than 6/{@value #MEMORY}. Not thread-safe.
  */
 final class Noise {
   private static final int MEMORY = 200;

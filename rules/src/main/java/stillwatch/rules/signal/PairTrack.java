@@ -1,8 +1,9 @@
 package stillwatch.rules.signal;
 
 /**
- * What is known of two gauges that should agree. Their usual difference is the mean over the first half hour and is then
- * held: what matters afterwards is the change of the difference, beyond what two good gauges may do. Not thread-safe.
+ * What is known of two gauges that should agree. Their usual difference is the mean over the first
+ * half hour and is then held: what matters afterwards is the change of the difference, beyond what
+ * two good gauges may do. Not thread-safe.
  */
 public final class PairTrack {
   private static final long LEARN_MS = 30 * 60_000;
@@ -53,8 +54,8 @@ public final class PairTrack {
   }
 
   /**
-   * How far two good gauges may be: √(a² + b²) of their accuracies, or six times the noise of the difference where that is
-   * more; twice that before the usual difference is learned.
+   * How far two good gauges may be: √(a² + b²) of their accuracies, or six times the noise of the
+   * difference where that is more; twice that before the usual difference is learned.
    */
   public double bound() {
     double sigma = noise.sigma();

@@ -1,8 +1,9 @@
 package stillwatch.rules.signal;
 
 /**
- * How long a gauge has repeated its last value, and how long it usually does. The habit is the longest of its completed
- * runs, forgotten slowly: each shorter run takes 1/{@value #FORGET} of the way down to it. Not thread-safe.
+ * How long a gauge has repeated its last value, and how long it usually does. The habit is the
+ * longest of its completed runs, forgotten slowly: each shorter run takes 1/{@value #FORGET} of the
+ * way down to it. Not thread-safe.
  */
 final class Repeats {
   private static final int FORGET = 512;

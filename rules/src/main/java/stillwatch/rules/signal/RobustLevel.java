@@ -1,8 +1,9 @@
 package stillwatch.rules.signal;
 
 /**
- * Median of the last five readings, of as many as there are before that (of an even number the lower of the two in the
- * middle). Two wild readings in five do nothing to it; a true step is seen three readings late. Not thread-safe.
+ * Median of the last five readings, of as many as there are before that (of an even number the
+ * lower of the two in the middle). Two wild readings in five do nothing to it; a true step is seen
+ * three readings late. Not thread-safe.
  */
 final class RobustLevel {
   private static final int SIZE = 5;

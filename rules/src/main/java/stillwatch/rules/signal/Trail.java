@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * How a level went, in fixed memory: its value at most every 5 s, every minute and every ten minutes, {@value #POINTS}
- * points each. Times must increase. Not thread-safe.
+ * How a level went, in fixed memory: its value at most every 5 s, every minute and every ten
+ * minutes, {@value #POINTS} points each. Times must increase. Not thread-safe.
  */
 public final class Trail {
   private static final int POINTS = 60;

@@ -37,14 +37,22 @@ final class FindingMaker {
     Map<String, Double> numbers = verdict.numbers();
     Map<String, String> limits = new LinkedHashMap<>();
     for (Parameter p : rule.entry.parameters()) {
-      limits.put(p.name(), words.limit(rule.parameters.getOrDefault(p.name(), p.standard()), p.dimension()));
+      limits.put(
+          p.name(),
+          words.limit(rule.parameters.getOrDefault(p.name(), p.standard()), p.dimension()));
     }
     List<Evidence.Trail> trails = new ArrayList<>();
     for (WatchedGauge g : stands) {
       trails.add(g.trail(onsetMs));
     }
-    String id = Hashes.hex(
-        24, plan.well(), rule.entry.id(), rule.revision, String.join(",", ids), Long.toString(onsetMs));
+    String id =
+        Hashes.hex(
+            24,
+            plan.well(),
+            rule.entry.id(),
+            rule.revision,
+            String.join(",", ids),
+            Long.toString(onsetMs));
     return new Finding(
         id,
         rule.entry.id(),
@@ -108,20 +116,26 @@ final class FindingMaker {
       if (g.trusted()) {
         on.add(g.plan.id());
       } else {
-        out.add(g.plan.id() + " (" + (g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against)) + ")");
+        out.add(
+            g.plan.id()
+                + " ("
+                + (g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against))
+                + ")");
       }
     }
     if (on.isEmpty() && out.isEmpty()) {
       return "";
     }
-    String text = on.isEmpty() ? "No gauge can be trusted" : "Stands on " + String.join(" and ", on);
+    String text =
+        on.isEmpty() ? "No gauge can be trusted" : "Stands on " + String.join(" and ", on);
     text += on.size() == 1 ? " alone" : "";
     return text + (out.isEmpty() ? "." : "; left out: " + String.join(", ", out) + ".");
   }
 
   private List<WatchedGauge> standsOn(String subject) {
     List<WatchedGauge> members = gauges.of(subject);
-    List<WatchedGauge> trusted = members.size() == 1 ? members : members.stream().filter(WatchedGauge::trusted).toList();
+    List<WatchedGauge> trusted =
+        members.size() == 1 ? members : members.stream().filter(WatchedGauge::trusted).toList();
     return trusted.isEmpty() ? members : trusted;
   }
 }

@@ -4,10 +4,11 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.rules.finding.Finding;
 
 /**
- * The on-delay and off-delay of one rule about one subject (ISA-18.2): the condition must hold for {@code holdMs} before
- * it is raised, and be over for {@code releaseMs} before it has returned. Between beyond and normal the state is kept, so
- * a moment without knowledge breaks no timing. Delays are counted from the onset, which a rule may know to lie before the
- * moment it could first see it.
+ * The on-delay and off-delay of one rule about one subject (ISA-18.2): the condition must hold for
+ * {@code holdMs} before it is raised, and be over for {@code releaseMs} before it has returned.
+ * Between beyond and normal the state is kept, so a moment without knowledge breaks no timing.
+ * Delays are counted from the onset, which a rule may know to lie before the moment it could first
+ * see it.
  */
 final class Gate {
   /** What changed. */

@@ -41,7 +41,10 @@ final class Gauges {
     return byId.values().stream().filter(g -> g.group.equals(group)).toList();
   }
 
-  /** The gauges a subject speaks of: a gauge, both of a pair, a group of twins; none when it is the well. */
+  /**
+   * The gauges a subject speaks of: a gauge, both of a pair, a group of twins; none when it is the
+   * well.
+   */
   List<WatchedGauge> of(String subject) {
     WatchedGauge one = byId.get(subject);
     if (one != null) {

@@ -27,8 +27,9 @@ final class WatchedGauge {
     group = plan.twin() == null ? plan.id() : plan.twin();
     periodS = plan.period().toMillis() / 1000.0;
     firstDueMs = startMs;
-    track = new GaugeTrack(new TrackSettings(
-        plan.low(), plan.high(), plan.resolution(), plan.accuracy()));
+    track =
+        new GaugeTrack(
+            new TrackSettings(plan.low(), plan.high(), plan.resolution(), plan.accuracy()));
   }
 
   /** Whether rules about the well may stand on it. */
@@ -36,7 +37,9 @@ final class WatchedGauge {
     return against.isEmpty() && track.acceptedCount() > 0;
   }
 
-  /** Whether its last believable reading is at most three periods old and nothing worse came since. */
+  /**
+   * Whether its last believable reading is at most three periods old and nothing worse came since.
+   */
   boolean fresh(long nowMs) {
     return track.acceptedCount() > 0
         && !track.outOfRange()
@@ -45,7 +48,8 @@ final class WatchedGauge {
 
   GaugeIndicator indicator(String well, long nowMs, Bands bands, long lastOpeningMs) {
     track.said();
-    long seenMs = Math.max(firstDueMs, Math.max(track.lastReceivedMs(), track.outOfRangeReceivedMs()));
+    long seenMs =
+        Math.max(firstDueMs, Math.max(track.lastReceivedMs(), track.outOfRangeReceivedMs()));
     double outOfRangeS = track.outOfRangeMs() / 1000.0;
     return new GaugeIndicator(
         well,

@@ -21,7 +21,8 @@ final class WatchedPair {
   boolean update(long nowMs) {
     boolean fresh = a.fresh(nowMs) && b.fresh(nowMs);
     if (fresh) {
-      track.update(Math.max(a.track.lastAtMs(), b.track.lastAtMs()), a.track.level(), b.track.level());
+      track.update(
+          Math.max(a.track.lastAtMs(), b.track.lastAtMs()), a.track.level(), b.track.level());
     }
     return fresh;
   }

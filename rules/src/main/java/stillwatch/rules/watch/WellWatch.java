@@ -18,9 +18,9 @@ import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
 
 /**
- * The watch over one well: a pure function from its log to findings. The same entries in the same order give the same
- * findings with the same ids, whether they come live, from a recording or again after a crash. Time moves only with the
- * log. Not thread-safe: one thread owns it.
+ * The watch over one well: a pure function from its log to findings. The same entries in the same
+ * order give the same findings with the same ids, whether they come live, from a recording or again
+ * after a crash. Time moves only with the log. Not thread-safe: one thread owns it.
  */
 public final class WellWatch implements AutoCloseable {
   /** How often indicators are said, in log time; and at once when a gauge jumps. */
@@ -84,8 +84,9 @@ public final class WellWatch implements AutoCloseable {
   }
 
   /**
-   * Whether the cadence asks for indicators: whenever the source's time enters a new slot, so that a burst after an outage
-   * is judged step by step, and whenever log time does while the sources say nothing.
+   * Whether the cadence asks for indicators: whenever the source's time enters a new slot, so that
+   * a burst after an outage is judged step by step, and whenever log time does while the sources
+   * say nothing.
    */
   private boolean due(Telemetry entry) {
     boolean due = false;

@@ -25,16 +25,21 @@ final class Words {
    *
    * @param numbers the columns, in base units
    * @param texts slots that are texts
-   * @param own the kind of the gauge it is about, for slots in its own unit; null when it is about none
+   * @param own the kind of the gauge it is about, for slots in its own unit; null when it is about
+   *     none
    */
-  String fill(String sentence, Map<String, Double> numbers, Map<String, String> texts, @Nullable Kind own) {
+  String fill(
+      String sentence, Map<String, Double> numbers, Map<String, String> texts, @Nullable Kind own) {
     Matcher m = SLOT.matcher(sentence);
     StringBuilder out = new StringBuilder();
     while (m.find()) {
       String name = m.group(1);
       String text = texts.get(name);
       Double number = numbers.get(name);
-      String said = text != null ? text : number == null ? "an unknown value" : number(number, m.group(2), own);
+      String said =
+          text != null
+              ? text
+              : number == null ? "an unknown value" : number(number, m.group(2), own);
       m.appendReplacement(out, Matcher.quoteReplacement(said));
     }
     return m.appendTail(out).toString().strip();
@@ -87,7 +92,8 @@ final class Words {
   /** Five significant digits, never scientific, no trailing zeros. */
   static String plain(double value) {
     double size = Math.abs(value);
-    int decimals = size >= 10_000 ? 0 : size >= 1000 ? 1 : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : 6;
+    int decimals =
+        size >= 10_000 ? 0 : size >= 1000 ? 1 : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : 6;
     if (size > 1e15) {
       return "a number beyond any sense (" + value + ")";
     }
@@ -99,10 +105,14 @@ final class Words {
   static String duration(long seconds) {
     if (seconds >= 3600) {
       long minutes = seconds % 3600 / 60;
-      return seconds / 3600 + " h" + (minutes == 0 ? "" : String.format(Locale.ROOT, " %02d min", minutes));
+      return seconds / 3600
+          + " h"
+          + (minutes == 0 ? "" : String.format(Locale.ROOT, " %02d min", minutes));
     }
     if (seconds >= 60) {
-      return seconds / 60 + " min" + (seconds % 60 == 0 ? "" : String.format(Locale.ROOT, " %02d s", seconds % 60));
+      return seconds / 60
+          + " min"
+          + (seconds % 60 == 0 ? "" : String.format(Locale.ROOT, " %02d s", seconds % 60));
     }
     return seconds + " s";
   }

@@ -1,4 +1,6 @@
-/** One well watched: telemetry in, findings out. Start at {@link stillwatch.rules.watch.WellWatch}. */
+/**
+ * One well watched: telemetry in, findings out. Start at {@link stillwatch.rules.watch.WellWatch}.
+ */
 @NullMarked
 package stillwatch.rules.watch;
 

@@ -8,7 +8,10 @@ import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import stillwatch.rules.replay.LarkspurLabels;
 
-/** The labels of the demo recordings against the simulated truth behind them, before any gauge or rule. */
+/**
+ * The labels of the demo recordings against the simulated truth behind them, before any gauge or
+ * rule.
+ */
 class ScenarioLabelsTest {
   private static final double FLAT_KPA_PER_HOUR = 2;
 
@@ -24,6 +27,7 @@ class ScenarioLabelsTest {
       before = now;
     }
 
-    assertThat(LarkspurLabels.wentFlat()).isEqualTo(Instant.parse(scenario.start()).plusSeconds(flat));
+    assertThat(LarkspurLabels.wentFlat())
+        .isEqualTo(Instant.parse(scenario.start()).plusSeconds(flat));
   }
 }

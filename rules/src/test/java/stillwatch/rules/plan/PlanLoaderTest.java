@@ -32,7 +32,8 @@ class PlanLoaderTest {
             e -> {
               assertThat(e.getMessage())
                   .contains("bad.yaml:23:11: unit 'kPx'")
-                  .contains("bad.yaml:96:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
+                  .contains(
+                      "bad.yaml:96:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
                   .contains("bad.yaml:85:12: unit 'm'")
                   .contains("'low-platou'");
             });

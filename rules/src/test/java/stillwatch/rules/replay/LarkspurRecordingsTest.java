@@ -18,7 +18,10 @@ import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
 
-/** The demo recordings against what truly happened in them: the simulator's scenarios, told again in labels.csv. */
+/**
+ * The demo recordings against what truly happened in them: the simulator's scenarios, told again in
+ * labels.csv.
+ */
 class LarkspurRecordingsTest {
   private static final Path FOLDER = Path.of("../demo-data/larkspur");
 
@@ -28,7 +31,8 @@ class LarkspurRecordingsTest {
     Plan plan = PlanLoader.load(planFile, book.catalogue());
     Problems problems = new Problems();
     List<Finding> findings = new ArrayList<>();
-    try (RecordingFeed feed = RecordingFeed.open(FOLDER.resolve(recording), plan.recordings(), problems)) {
+    try (RecordingFeed feed =
+        RecordingFeed.open(FOLDER.resolve(recording), plan.recordings(), problems)) {
       Replay.run(plan, book, feed, findings::add);
     }
     assertThat(problems.report()).isEmpty();
@@ -55,7 +59,9 @@ class LarkspurRecordingsTest {
 
     assertThat(findings).extracting(Finding::rule).containsExactly("low-plateau");
     assertThat(Instant.ofEpochMilli(findings.get(0).raisedMs()))
-        .isBetween(LarkspurLabels.wentFlat().plus(Duration.ofHours(3)), LarkspurLabels.wentFlat().plus(Duration.ofMinutes(190)));
+        .isBetween(
+            LarkspurLabels.wentFlat().plus(Duration.ofHours(3)),
+            LarkspurLabels.wentFlat().plus(Duration.ofMinutes(190)));
   }
 
   @Test
@@ -65,7 +71,10 @@ class LarkspurRecordingsTest {
     assertThat(replay("leak.csv.gz"))
         .filteredOn(f -> f.rule().equals("sudden-drop"))
         .singleElement()
-        .satisfies(f -> assertThat(Instant.ofEpochMilli(f.raisedMs())).isBetween(fast, fast.plusSeconds(30)));
+        .satisfies(
+            f ->
+                assertThat(Instant.ofEpochMilli(f.raisedMs()))
+                    .isBetween(fast, fast.plusSeconds(30)));
   }
 
   @Test

@@ -20,8 +20,8 @@ import org.apache.kafka.metadata.storage.Formatter;
 import org.apache.kafka.server.common.MetadataVersion;
 
 /**
- * A single-node Kafka (KRaft) in this process, on the loopback address only, on free ports chosen at each start. Its data
- * outlive the process, a killed one too.
+ * A single-node Kafka (KRaft) in this process, on the loopback address only, on free ports chosen
+ * at each start. Its data outlive the process, a killed one too.
  */
 public final class EmbeddedBroker implements AutoCloseable {
   private static final String HOST = "127.0.0.1";
@@ -44,7 +44,9 @@ public final class EmbeddedBroker implements AutoCloseable {
                 started.complete(startHere(folder));
               } catch (Exception e) { // whatever Kafka throws, the caller must hear of it
                 started.completeExceptionally(
-                    new IllegalStateException("the embedded broker could not start in " + folder + ": " + e.getMessage(), e));
+                    new IllegalStateException(
+                        "the embedded broker could not start in " + folder + ": " + e.getMessage(),
+                        e));
               }
             },
             "broker-start");
@@ -61,7 +63,9 @@ public final class EmbeddedBroker implements AutoCloseable {
     p.put("process.roles", "broker,controller");
     p.put("node.id", "1");
     p.put("controller.quorum.voters", "1@" + HOST + ":" + controllerPort);
-    p.put("listeners", "PLAINTEXT://" + HOST + ":" + port + ",CONTROLLER://" + HOST + ":" + controllerPort);
+    p.put(
+        "listeners",
+        "PLAINTEXT://" + HOST + ":" + port + ",CONTROLLER://" + HOST + ":" + controllerPort);
     p.put("advertised.listeners", "PLAINTEXT://" + HOST + ":" + port);
     p.put("listener.security.protocol.map", "PLAINTEXT:PLAINTEXT,CONTROLLER:PLAINTEXT");
     p.put("controller.listener.names", "CONTROLLER");
@@ -88,7 +92,8 @@ public final class EmbeddedBroker implements AutoCloseable {
           .setMetadataLogDirectory(folder.toString())
           .setReleaseVersion(MetadataVersion.latestProduction())
           .setDirectories(List.of(folder.toString()))
-          .setPrintStream(new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
+          .setPrintStream(
+              new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
           .run();
     }
     KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);

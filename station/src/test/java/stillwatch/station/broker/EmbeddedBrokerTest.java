@@ -43,9 +43,13 @@ class EmbeddedBrokerTest {
         TopicReader reader = bus.reader(Topics.TELEMETRY, "test", Assignment.FROM_THE_START)) {
       List<String> read = new ArrayList<>();
       while (read.size() < 100) {
-        reader.poll(Duration.ofMillis(100)).forEach(m -> read.add(new String(m.value(), StandardCharsets.UTF_8)));
+        reader
+            .poll(Duration.ofMillis(100))
+            .forEach(m -> read.add(new String(m.value(), StandardCharsets.UTF_8)));
       }
-      assertThat(read).containsExactlyElementsOf(java.util.stream.IntStream.range(0, 100).mapToObj(i -> "entry " + i).toList());
+      assertThat(read)
+          .containsExactlyElementsOf(
+              java.util.stream.IntStream.range(0, 100).mapToObj(i -> "entry " + i).toList());
       assertThat(bus.last(Topics.TELEMETRY, "larkspur-2"))
           .hasValueSatisfying(m -> assertThat(m.value()).isEqualTo(text(99)));
       assertThat(bus.last(Topics.TELEMETRY, "another")).isEmpty();

@@ -1,8 +1,6 @@
 package stillwatch.station;
 
 import java.io.IOException;
-import java.net.BindException;
-import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
@@ -44,7 +42,10 @@ final class IntakeCommand implements Callable<Integer> {
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());
     Intake intake = ending.closes(new Intake(bus, wells, Clock.systemUTC(), metrics.registry()));
-    Door door = ending.closes(open(bus, new Reception(intake), metrics, listen.addresses()));
+    Door door =
+        ending.closes(
+            listen.door(
+                new Reception(intake), metrics, () -> bus.reachable(Duration.ofSeconds(3))));
     System.out.println(
         "Stillwatch takes telemetry of "
             + String.join(", ", wells.stream().map(IntakeWell::id).toList())
@@ -52,22 +53,5 @@ final class IntakeCommand implements Callable<Integer> {
             + door.port());
     ending.await();
     return 0;
-  }
-
-  private static Door open(
-      Bus bus, Reception reception, Metrics metrics, InetSocketAddress[] addresses)
-      throws IOException {
-    for (InetSocketAddress address : addresses) {
-      try {
-        return new Door(
-            address, reception, metrics::text, () -> bus.reachable(Duration.ofSeconds(3)));
-      } catch (BindException e) {
-        // the next address is meant for this case
-      }
-    }
-    throw new InputException(
-        "the intake cannot listen at "
-            + addresses[addresses.length - 1]
-            + ": the port is taken or the address is not this machine's; give another with --http");
   }
 }

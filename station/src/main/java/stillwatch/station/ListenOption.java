@@ -1,10 +1,15 @@
 package stillwatch.station;
 
+import java.io.IOException;
+import java.net.BindException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.UnknownHostException;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
+import stillwatch.ingest.intake.Door;
+import stillwatch.ingest.intake.Reception;
 
 /** Where a command listens for HTTP. */
 final class ListenOption {
@@ -40,5 +45,22 @@ final class ListenOption {
       throw new InputException(
           "--bind " + address + ": there is no such address; give one of this machine's");
     }
+  }
+
+  /** A door at the first of the addresses that can be had. */
+  Door door(@Nullable Reception reception, Metrics metrics, Supplier<Boolean> healthy)
+      throws IOException {
+    InetSocketAddress[] all = addresses();
+    for (InetSocketAddress address : all) {
+      try {
+        return new Door(address, reception, metrics::text, healthy);
+      } catch (BindException e) {
+        // the next address is meant for this case
+      }
+    }
+    throw new InputException(
+        "cannot listen at "
+            + all[all.length - 1]
+            + ": the port is taken or the address is not this machine's; give another with --http");
   }
 }

@@ -1,14 +1,18 @@
 package stillwatch.station;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentHashMap;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.intake.Door;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.Watched;
 
@@ -29,20 +33,26 @@ final class RulesCommand implements Callable<Integer> {
 
   @Mixin private BrokerOption broker = new BrokerOption();
 
+  @Mixin private ListenOption listen = new ListenOption();
+
   @Override
-  public Integer call() {
+  public Integer call() throws IOException {
     List<Watched> wells = plans.stream().map(PlanOption::load).toList();
     Metrics metrics = new Metrics();
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());
+    Map<String, String> broken = new ConcurrentHashMap<>();
+    Door door = ending.closes(listen.door(null, metrics, broken::isEmpty));
     ending.closes(
         Stage.start(
             "rules",
             () -> new RulesService(bus, wells, Clock.systemUTC(), metrics.registry()),
-            Stage.Listener.NONE));
+            Stage.Listener.into(broken)));
     System.out.println(
         "Stillwatch judges "
-            + String.join(", ", wells.stream().map(w -> w.plan().well()).toList()));
+            + String.join(", ", wells.stream().map(w -> w.plan().well()).toList())
+            + " and says how it is at port "
+            + door.port());
     ending.await();
     return 0;
   }

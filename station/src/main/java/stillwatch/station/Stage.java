@@ -1,5 +1,6 @@
 package stillwatch.station;
 
+import java.util.Map;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -31,19 +32,20 @@ final class Stage<S extends Runnable & AutoCloseable> implements AutoCloseable {
     /** It runs again. */
     void running(String stage);
 
-    /** For a process whose only stages are its own judges. */
-    Listener NONE =
-        new Listener() {
-          @Override
-          public void stopped(String stage, String why) {
-            // the log has it
-          }
+    /** Keeps which stages stopped, and why, in this map. */
+    static Listener into(Map<String, String> broken) {
+      return new Listener() {
+        @Override
+        public void stopped(String stage, String why) {
+          broken.put(stage, why);
+        }
 
-          @Override
-          public void running(String stage) {
-            // nothing to say
-          }
-        };
+        @Override
+        public void running(String stage) {
+          broken.remove(stage);
+        }
+      };
+    }
   }
 
   private Stage(String name, Supplier<S> make, Listener listener) {

@@ -11,6 +11,7 @@ import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import java.util.regex.Matcher;
@@ -33,6 +34,12 @@ final class WatchProcess implements AutoCloseable {
 
   /** Starts a command; returns at once. */
   static WatchProcess start(String... arguments) throws IOException {
+    return start(Map.of(), arguments);
+  }
+
+  /** Starts a command with these environment variables. */
+  static WatchProcess start(Map<String, String> environment, String... arguments)
+      throws IOException {
     List<String> line = new ArrayList<>();
     line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     line.addAll(
@@ -42,8 +49,10 @@ final class WatchProcess implements AutoCloseable {
             System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
             "stillwatch.station.Main"));
     line.addAll(List.of(arguments));
-    return new WatchProcess(
-        new ProcessBuilder(line).redirectError(ProcessBuilder.Redirect.DISCARD).start());
+    ProcessBuilder builder =
+        new ProcessBuilder(line).redirectError(ProcessBuilder.Redirect.DISCARD);
+    builder.environment().putAll(environment);
+    return new WatchProcess(builder.start());
   }
 
   /** Waits until it says at which port it listens. */

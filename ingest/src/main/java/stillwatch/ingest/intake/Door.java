@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The HTTP door of an intake that runs alone: {@code POST /telemetry}, {@code GET
@@ -23,41 +24,37 @@ public final class Door implements AutoCloseable {
    * Opens the door.
    *
    * @param address where to listen; port 0 takes a free one
+   * @param reception takes telemetry; null for a process that takes none and only says how it is
    * @param metrics the metrics in Prometheus text form
-   * @param broker whether the broker answers
+   * @param healthy whether the process does its work
    */
   public Door(
       InetSocketAddress address,
-      Reception reception,
+      @Nullable Reception reception,
       Supplier<String> metrics,
-      Supplier<Boolean> broker)
+      Supplier<Boolean> healthy)
       throws IOException {
     server = HttpServer.create(address, 0);
     server.setExecutor(workers);
-    server.createContext(
-        "/telemetry",
-        only(
-            "POST",
-            x -> {
-              Reception.Answer answer =
-                  reception.take(
-                      x.getRequestBody(), x.getRemoteAddress().getAddress().getHostAddress());
-              send(x, answer.status(), "application/json", answer.json());
-            }));
-    server.createContext(
-        "/telemetry/schema",
-        only("GET", x -> send(x, 200, "application/schema+json", Reception.schema())));
+    if (reception != null) {
+      server.createContext("/telemetry", only("POST", x -> telemetry(x, reception)));
+      server.createContext(
+          "/telemetry/schema",
+          only("GET", x -> send(x, 200, "application/schema+json", Reception.schema())));
+    }
     server.createContext("/metrics", only("GET", x -> text(x, 200, metrics.get())));
-    server.createContext(
-        "/health",
-        only(
-            "GET",
-            x ->
-                text(
-                    x,
-                    broker.get() ? 200 : 503,
-                    broker.get() ? "taking\n" : "the broker does not answer\n")));
+    server.createContext("/health", only("GET", x -> health(x, healthy.get())));
     server.start();
+  }
+
+  private static void telemetry(HttpExchange x, Reception reception) throws IOException {
+    String source = x.getRemoteAddress().getAddress().getHostAddress();
+    Reception.Answer answer = reception.take(x.getRequestBody(), source);
+    send(x, answer.status(), "application/json", answer.json());
+  }
+
+  private static void health(HttpExchange x, boolean healthy) throws IOException {
+    text(x, healthy ? 200 : 503, healthy ? "works\n" : "does not work\n");
   }
 
   private static HttpHandler only(String method, HttpHandler handler) {

@@ -19,6 +19,7 @@ public enum Kind {
   FLOW("m3/d");
 
   private final String baseUnit;
+  private final String wire = name().toLowerCase(Locale.ROOT);
 
   Kind(String baseUnit) {
     this.baseUnit = baseUnit;
@@ -31,6 +32,6 @@ public enum Kind {
 
   /** The name in plans and on the wire, for example {@code pressure}. */
   public String wire() {
-    return name().toLowerCase(Locale.ROOT);
+    return wire;
   }
 }

@@ -11,6 +11,7 @@ import java.util.List;
 import stillwatch.rules.indicator.FeedIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.PairIndicator;
+import stillwatch.rules.indicator.TwinsIndicator;
 
 /**
  * One configuration for compiler and runtime: no timer of its own, no threads, faults thrown to the
@@ -18,7 +19,7 @@ import stillwatch.rules.indicator.PairIndicator;
  */
 final class EsperSetup {
   private static final List<Class<?>> EVENTS =
-      List.of(GaugeIndicator.class, PairIndicator.class, FeedIndicator.class);
+      List.of(GaugeIndicator.class, PairIndicator.class, TwinsIndicator.class, FeedIndicator.class);
 
   private EsperSetup() {}
 

@@ -18,12 +18,14 @@ import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.indicator.FeedIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.PairIndicator;
+import stillwatch.rules.indicator.TwinsIndicator;
 
 /** The rules of one well at work, on log time. Not thread-safe: one thread owns it. */
 public final class WellEngine implements AutoCloseable {
   private final EPRuntime runtime;
   private final EventSender gauges;
   private final EventSender pairs;
+  private final EventSender twins;
   private final EventSender feeds;
   private @Nullable RuntimeException fault;
 
@@ -33,6 +35,7 @@ public final class WellEngine implements AutoCloseable {
     runtime = EPRuntimeProvider.getRuntime("well-" + UUID.randomUUID(), EsperSetup.configuration());
     runtime.getEventService().clockExternal();
     gauges = runtime.getEventService().getEventSender("GaugeIndicator");
+    twins = runtime.getEventService().getEventSender("TwinsIndicator");
     pairs = runtime.getEventService().getEventSender("PairIndicator");
     feeds = runtime.getEventService().getEventSender("FeedIndicator");
   }
@@ -118,6 +121,12 @@ public final class WellEngine implements AutoCloseable {
   /** Sends an indicator of a pair. */
   public void send(PairIndicator indicator) {
     pairs.sendEvent(indicator);
+    rethrow();
+  }
+
+  /** Sends an indicator of a group of twins. */
+  public void send(TwinsIndicator indicator) {
+    twins.sendEvent(indicator);
     rethrow();
   }
 

@@ -42,9 +42,11 @@ public record GaugePlan(
     /** Anything else. */
     OTHER;
 
+    private final String wire = name().toLowerCase(Locale.ROOT).replace('_', '-');
+
     /** The name in plans and rules, for example {@code shut-in}. */
     public String wire() {
-      return name().toLowerCase(Locale.ROOT).replace('_', '-');
+      return wire;
     }
   }
 }

@@ -13,6 +13,8 @@ final class BlockFall {
   private final long blockMs;
   private final double[] high = new double[BLOCKS];
   private long block = Long.MIN_VALUE;
+  private long blockStartMs = Long.MAX_VALUE;
+  private int slot;
   private double last = Double.NaN;
 
   /** A fall within that window, ms, a multiple of {@value #BLOCKS}. */
@@ -23,20 +25,24 @@ final class BlockFall {
 
   /** Takes a finite level stamped later than the one before. */
   void accept(long atMs, double level) {
-    long b = Math.floorDiv(atMs, blockMs);
-    if (b != block) {
-      if (block == Long.MIN_VALUE || b - block >= BLOCKS) {
-        Arrays.fill(high, Double.NEGATIVE_INFINITY);
-      } else {
-        for (long k = block + 1; k <= b; k++) {
-          high[(int) Math.floorMod(k, (long) BLOCKS)] = Double.NEGATIVE_INFINITY;
-        }
-      }
-      block = b;
+    if (atMs < blockStartMs || atMs >= blockStartMs + blockMs) { // no division on most readings
+      moveTo(Math.floorDiv(atMs, blockMs));
     }
-    int i = (int) Math.floorMod(b, (long) BLOCKS);
-    high[i] = Math.max(high[i], level);
+    high[slot] = Math.max(high[slot], level);
     last = level;
+  }
+
+  private void moveTo(long b) {
+    if (block == Long.MIN_VALUE || b - block >= BLOCKS) {
+      Arrays.fill(high, Double.NEGATIVE_INFINITY);
+    } else {
+      for (long k = block + 1; k <= b; k++) {
+        high[(int) Math.floorMod(k, (long) BLOCKS)] = Double.NEGATIVE_INFINITY;
+      }
+    }
+    block = b;
+    blockStartMs = b * blockMs;
+    slot = (int) Math.floorMod(b, (long) BLOCKS);
   }
 
   /** The fall, zero or more; NaN before the first reading. */

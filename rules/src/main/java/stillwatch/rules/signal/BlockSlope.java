@@ -22,6 +22,8 @@ final class BlockSlope {
   private final double[] tt = new double[BLOCKS];
   private final double[] ty = new double[BLOCKS];
   private long block = Long.MIN_VALUE;
+  private long blockStartMs = Long.MAX_VALUE;
+  private int slot;
   private long lastMs;
 
   /** A slope over that horizon, ms, a multiple of {@value #BLOCKS}. */
@@ -31,16 +33,15 @@ final class BlockSlope {
 
   /** Takes a finite reading stamped later than the one before. */
   void accept(long atMs, double value) {
-    long b = Math.floorDiv(atMs, blockMs);
-    if (b != block) {
-      moveTo(b);
+    if (atMs < blockStartMs || atMs >= blockStartMs + blockMs) { // no division on most readings
+      moveTo(Math.floorDiv(atMs, blockMs));
     }
-    int i = (int) Math.floorMod(b, (long) BLOCKS);
+    int i = slot;
     if (n[i] == 0) {
       reference[i] = value;
       firstMs[i] = atMs;
     }
-    double x = atMs - b * blockMs;
+    double x = atMs - blockStartMs;
     double d = value - reference[i];
     n[i]++;
     t[i] += x;
@@ -62,6 +63,8 @@ final class BlockSlope {
       }
     }
     block = b;
+    blockStartMs = b * blockMs;
+    slot = (int) Math.floorMod(b, (long) BLOCKS);
   }
 
   private void clearSums(int from, int to) {
@@ -110,7 +113,7 @@ final class BlockSlope {
 
   /** Start of the block in slot i, ms from the start of the newest block. */
   private double shiftMs(int i) {
-    long behind = Math.floorMod(block - i, (long) BLOCKS);
+    long behind = i <= slot ? slot - i : slot - i + BLOCKS;
     return -(double) behind * blockMs;
   }
 }

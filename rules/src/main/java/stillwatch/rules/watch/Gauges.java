@@ -7,10 +7,11 @@ import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.plan.GaugePlan;
 
-/** The watched gauges of a well, in the plan's order, and their pairs. */
+/** The watched gauges of a well, in the plan's order, their pairs and their groups. */
 final class Gauges {
   private final Map<String, WatchedGauge> byId = new LinkedHashMap<>();
   private final List<WatchedPair> pairs = new ArrayList<>();
+  private final Map<String, WatchedTwins> twins = new LinkedHashMap<>();
 
   /** Starts watching; a gauge counts as silent from here until it speaks. */
   void start(List<GaugePlan> plans, long startMs) {
@@ -22,6 +23,7 @@ final class Gauges {
         }
       }
       byId.put(p.id(), gauge);
+      twins.computeIfAbsent(gauge.group, WatchedTwins::new).members.add(gauge);
     }
   }
 
@@ -37,8 +39,8 @@ final class Gauges {
     return byId.get(id);
   }
 
-  List<WatchedGauge> group(String group) {
-    return byId.values().stream().filter(g -> g.group.equals(group)).toList();
+  Iterable<WatchedTwins> twins() {
+    return twins.values();
   }
 
   /**
@@ -55,6 +57,7 @@ final class Gauges {
         return List.of(pair.a, pair.b);
       }
     }
-    return group(subject);
+    WatchedTwins group = twins.get(subject);
+    return group == null ? List.of() : group.members;
   }
 }

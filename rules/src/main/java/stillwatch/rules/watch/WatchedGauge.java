@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.plan.Bands;
@@ -19,6 +20,7 @@ final class WatchedGauge {
   final String group;
   final Set<String> against = new TreeSet<>();
   boolean jumped;
+  @Nullable GaugeIndicator said;
   private final double periodS;
   private final long firstDueMs;
 
@@ -51,39 +53,42 @@ final class WatchedGauge {
     long seenMs =
         Math.max(firstDueMs, Math.max(track.lastReceivedMs(), track.outOfRangeReceivedMs()));
     double outOfRangeS = track.outOfRangeMs() / 1000.0;
-    return new GaugeIndicator(
-        well,
-        plan.id(),
-        plan.kind().wire(),
-        plan.role().wire(),
-        group,
-        track.acceptedCount() > 0 ? track.lastAtMs() : nowMs,
-        nowMs,
-        trusted(),
-        track.lastValue(),
-        track.level(),
-        track.slopePerHour10m(),
-        track.slopePerHour1h(),
-        track.slopePerHour3h(),
-        track.fall60s(),
-        track.fall10m(),
-        track.noise(),
-        track.unchangedMs() / 1000.0,
-        track.lastAtMs() - track.unchangedMs(),
-        track.habitMs() / 1000.0,
-        track.changes(),
-        (nowMs - seenMs) / 1000.0,
-        seenMs,
-        outOfRangeS,
-        track.outOfRangeSinceMs(),
-        track.lastOutOfRange(),
-        periodS,
-        plan.accuracy(),
-        plan.resolution(),
-        bands.intactLowKPa(),
-        bands.leakHighKPa(),
-        bands.ceilingKPa(),
-        lastOpeningMs < 0 ? Double.POSITIVE_INFINITY : (nowMs - lastOpeningMs) / 1000.0);
+    GaugeIndicator now =
+        new GaugeIndicator(
+            well,
+            plan.id(),
+            plan.kind().wire(),
+            plan.role().wire(),
+            group,
+            track.acceptedCount() > 0 ? track.lastAtMs() : nowMs,
+            nowMs,
+            trusted(),
+            track.lastValue(),
+            track.level(),
+            track.slopePerHour10m(),
+            track.slopePerHour1h(),
+            track.slopePerHour3h(),
+            track.fall60s(),
+            track.fall10m(),
+            track.noise(),
+            track.unchangedMs() / 1000.0,
+            track.lastAtMs() - track.unchangedMs(),
+            track.habitMs() / 1000.0,
+            track.changes(),
+            (nowMs - seenMs) / 1000.0,
+            seenMs,
+            outOfRangeS,
+            track.outOfRangeSinceMs(),
+            track.lastOutOfRange(),
+            periodS,
+            plan.accuracy(),
+            plan.resolution(),
+            bands.intactLowKPa(),
+            bands.leakHighKPa(),
+            bands.ceilingKPa(),
+            lastOpeningMs < 0 ? Double.POSITIVE_INFINITY : (nowMs - lastOpeningMs) / 1000.0);
+    said = now;
+    return now;
   }
 
   /** How its level went from a little before a time up to now, for evidence. */

@@ -154,18 +154,26 @@ public final class WellWatch implements AutoCloseable {
         engine.send(pair.indicator(plan.well(), nowMs));
       }
     }
+    for (WatchedTwins twins : gauges.twins()) {
+      engine.send(twins.indicator(plan.well(), nowMs, plan.bands()));
+    }
     engine.send(new FeedIndicator(plan.well(), nowMs, (nowMs - lastFrameMs) / 1000.0, lastFrameMs));
   }
 
   /** Says the gauge that jumped and its twins, so that they are judged side by side. */
   private void sayJumped() {
     engine.advance(nowMs);
-    for (WatchedGauge gauge : gauges.all()) {
-      if (gauge.jumped) {
+    for (WatchedTwins twins : gauges.twins()) {
+      boolean jumped = false;
+      for (WatchedGauge gauge : twins.members) {
+        jumped |= gauge.jumped;
         gauge.jumped = false;
-        for (WatchedGauge twin : gauges.group(gauge.group)) {
-          engine.send(twin.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
+      }
+      if (jumped) {
+        for (WatchedGauge gauge : twins.members) {
+          engine.send(gauge.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
         }
+        engine.send(twins.indicator(plan.well(), nowMs, plan.bands()));
       }
     }
   }

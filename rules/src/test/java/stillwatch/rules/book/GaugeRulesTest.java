@@ -1,0 +1,111 @@
+package stillwatch.rules.book;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.junit.jupiter.api.Test;
+import stillwatch.rules.finding.Finding;
+
+/** The rules about gauges and the feed: each fires, stays quiet, returns and does not chatter. */
+class GaugeRulesTest {
+  @Test
+  void aFrozenGaugeIsFoundByItsOwnHabitAndReturnsWhenItMoves() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(1200, s -> 46_900).runStill(600, 46_900, 46_894.03).run(300, s -> 46_900);
+      assertThat(well.raisedAt("gauge-frozen")).isBetween(1200L + 120, 1200L + 150);
+      assertThat(well.said("gauge-frozen")).containsExactly("raised PT-2", "returned PT-2");
+    }
+  }
+
+  @Test
+  void aGaugeWithACoarseStepThatUsuallyStandsStillIsNotFrozen() {
+    try (WellDriver well = new WellDriver()) {
+      for (int step = 0; step < 120; step++) {
+        well.runStill(90, 46_900, 46_880 + step % 2 * 20);
+      }
+      well.runStill(1200, 46_900, 46_880);
+      assertThat(well.said("gauge-frozen")).isEmpty();
+    }
+  }
+
+  @Test
+  void twinsThatDriftApartAreRaisedOnceAndReturnWhenTheyAgree() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(2400, s -> 46_900)
+          .run(1200, s -> 46_900, s -> 46_894 + s * 0.05)
+          .run(1200, s -> 46_900, s -> 46_954)
+          .run(900, s -> 46_900);
+      assertThat(well.said("gauge-divergence"))
+          .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+      assertThat(well.findings())
+          .filteredOn(f -> f.gauges().contains("PT-2"))
+          .extracting(Finding::rule)
+          .containsOnly("gauge-divergence");
+    }
+  }
+
+  @Test
+  void twinsWithAConstantOffsetMayDifferForEver() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(7200, s -> 46_900, s -> 46_860);
+      assertThat(well.said("gauge-divergence")).isEmpty();
+    }
+  }
+
+  @Test
+  void aGaugeThatSaysNothingIsSilentAfterItsLimitAndReturnsWhenItSpeaks() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900).run(120, s -> 46_900, s -> Double.NaN).run(60, s -> 46_900);
+      assertThat(well.said("gauge-silent")).contains("raised PT-2", "returned PT-2");
+      assertThat(well.findings().stream().filter(f -> f.gauges().contains("PT-2") && !f.returned()))
+          .singleElement()
+          .satisfies(
+              f -> assertThat((f.raisedMs() - WellDriver.START_MS) / 1000).isBetween(630L, 645L));
+    }
+  }
+
+  @Test
+  void aShortDropOutIsQuiet() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900).run(20, s -> 46_900, s -> Double.NaN).run(60, s -> 46_900);
+      assertThat(well.said("gauge-silent")).doesNotContain("raised PT-2");
+    }
+  }
+
+  @Test
+  void readingsOutsidePhysicsAreAGaugeFaultAtOnceAndNoPressureDrop() {
+    for (double impossible : new double[] {0, -1e42, 4_690_000}) {
+      try (WellDriver well = new WellDriver()) {
+        well.run(1200, s -> 46_900).run(120, s -> 46_900, s -> impossible).run(120, s -> 46_900);
+        assertThat(well.raisedAt("gauge-out-of-range")).isBetween(1210L, 1225L);
+        assertThat(well.said("gauge-out-of-range")).containsExactly("raised PT-2", "returned PT-2");
+        assertThat(well.said("sudden-drop")).isEmpty();
+      }
+    }
+  }
+
+  @Test
+  void oneImpossibleReadingIsQuiet() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900, s -> s == 300 ? 0 : 46_894);
+      assertThat(well.said("gauge-out-of-range")).isEmpty();
+    }
+  }
+
+  @Test
+  void aFeedWithoutFramesIsSilentAfterItsLimitAndReturns() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900).silence(120).run(60, s -> 46_900);
+      assertThat(well.raisedAt("feed-silent")).isBetween(630L, 645L);
+      assertThat(well.said("feed-silent")).containsExactly("raised ", "returned ");
+    }
+  }
+
+  @Test
+  void badReadingsAreNoReadings() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900).runBad(120, 40_000);
+      assertThat(well.said("gauge-silent")).contains("raised PT-1", "raised PT-2");
+      assertThat(well.said("sudden-drop")).isEmpty();
+    }
+  }
+}

@@ -1,0 +1,55 @@
+package stillwatch.rules.book;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.junit.jupiter.api.Test;
+import stillwatch.ingest.telemetry.Operation;
+
+class SuddenDropTest {
+  private static final String RULE = "sudden-drop";
+
+  @Test
+  void aFallOfBothTwinsIsRaisedWithinSecondsOnceAndReturnsWhenItIsSteady() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900).run(60, s -> 46_900 - s * 2).run(1500, s -> 46_780);
+      assertThat(well.raisedAt(RULE)).isBetween(610L, 630L);
+      assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+    }
+  }
+
+  @Test
+  void aFallOfOneTwinIsAGaugeFaultAndNoDrop() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(2400, s -> 46_900).run(900, s -> 46_900, s -> 46_894 - Math.min(s, 60) * 2);
+      assertThat(well.said(RULE)).isEmpty();
+      assertThat(well.said("gauge-divergence")).containsExactly("raised PT-1,PT-2");
+    }
+  }
+
+  @Test
+  void aSpikeAndAFallAfterALoggedOpeningAreQuiet() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> s == 300 || s == 301 ? 46_000 : 46_900);
+      well.logged(Operation.What.OPENING_STEP).run(60, s -> 46_900 - s * 5).run(1200, s -> 46_600);
+      assertThat(well.said(RULE)).isEmpty();
+    }
+  }
+
+  @Test
+  void aShakingThatComesBackDoesNotChatter() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900)
+          .run(180, s -> 46_900 + 100 * Math.sin(s / 5.0))
+          .run(1500, s -> 46_900);
+      assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+    }
+  }
+
+  @Test
+  void aBurstAfterAnOutageIsJudgedByTheSourcesTime() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(600, s -> 46_900).silence(20).run(600, s -> 46_900);
+      assertThat(well.said(RULE)).isEmpty();
+    }
+  }
+}

@@ -1,0 +1,133 @@
+package stillwatch.rules.book;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import java.util.function.IntToDoubleFunction;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Pulse;
+import stillwatch.ingest.telemetry.Quality;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.PlanLoader;
+import stillwatch.rules.watch.WellWatch;
+
+/** Drives the whole rule book on the demo plan second by second, and notes what the rules say. */
+final class WellDriver implements AutoCloseable {
+  static final long START_MS = 1_772_967_600_000L;
+
+  private static final Path PLAN = Path.of("../demo-data/larkspur/plan.yaml");
+  private static final GaugeSet TWINS = GaugeSet.of("PT-1", "PT-2");
+  private static final String WELL = "larkspur-2";
+
+  private final List<Finding> findings = new ArrayList<>();
+  private final Random random = new Random(3);
+  private final WellWatch watch;
+  private long nowMs = START_MS;
+
+  WellDriver() {
+    RuleBook book = RuleBook.forPlan(PLAN);
+    Plan plan = PlanLoader.load(PLAN, book.catalogue());
+    watch = new WellWatch(plan, book, findings::add);
+  }
+
+  /** Both twins go as told (kPa, by second), each with its own noise, PT-2 6 kPa lower. */
+  WellDriver run(int seconds, IntToDoubleFunction level) {
+    return run(seconds, level, s -> level.applyAsDouble(s) - 6);
+  }
+
+  /** Each twin goes as told; NaN says nothing. */
+  WellDriver run(int seconds, IntToDoubleFunction first, IntToDoubleFunction second) {
+    for (int s = 0; s < seconds; s++) {
+      watch.accept(
+          Frame.good(
+              WELL,
+              nowMs,
+              nowMs,
+              TWINS,
+              noisy(first.applyAsDouble(s)),
+              noisy(second.applyAsDouble(s))));
+      nowMs += 1000;
+      watch.accept(new Pulse(WELL, nowMs, nowMs));
+    }
+    return this;
+  }
+
+  /** Exactly these digits, without noise, PT-1 as usual. */
+  WellDriver runStill(int seconds, double first, double second) {
+    for (int s = 0; s < seconds; s++) {
+      watch.accept(Frame.good(WELL, nowMs, nowMs, TWINS, noisy(first), second));
+      nowMs += 1000;
+      watch.accept(new Pulse(WELL, nowMs, nowMs));
+    }
+    return this;
+  }
+
+  /** Readings that the source itself calls bad. */
+  WellDriver runBad(int seconds, double level) {
+    byte bad = Quality.BAD.code();
+    for (int s = 0; s < seconds; s++) {
+      watch.accept(
+          new Frame(WELL, nowMs, nowMs, TWINS, new double[] {level, level}, new byte[] {bad, bad}));
+      nowMs += 1000;
+      watch.accept(new Pulse(WELL, nowMs, nowMs));
+    }
+    return this;
+  }
+
+  /** Time passes and nobody speaks. */
+  WellDriver silence(int seconds) {
+    for (int s = 0; s < seconds; s++) {
+      nowMs += 1000;
+      watch.accept(new Pulse(WELL, nowMs, nowMs));
+    }
+    return this;
+  }
+
+  WellDriver logged(Operation.What what) {
+    watch.accept(new Operation(WELL, nowMs, nowMs, what, "test", ""));
+    return this;
+  }
+
+  private double noisy(double value) {
+    return Double.isNaN(value)
+        ? value
+        : Math.rint((value + 0.05 * random.nextGaussian()) * 100) / 100;
+  }
+
+  /** Seconds since the start. */
+  long seconds() {
+    return (nowMs - START_MS) / 1000;
+  }
+
+  /** What a rule said, in order: "raised PT-1,PT-2 @second" and "returned ...". */
+  List<String> said(String rule) {
+    return findings.stream()
+        .filter(f -> f.rule().equals(rule))
+        .map(f -> (f.returned() ? "returned " : "raised ") + String.join(",", f.gauges()))
+        .toList();
+  }
+
+  /** When a rule first raised, seconds since the start. */
+  long raisedAt(String rule) {
+    return findings.stream()
+        .filter(f -> f.rule().equals(rule) && !f.returned())
+        .mapToLong(f -> (f.raisedMs() - START_MS) / 1000)
+        .findFirst()
+        .orElseThrow(() -> new AssertionError(rule + " did not raise"));
+  }
+
+  /** Every finding. */
+  List<Finding> findings() {
+    return findings;
+  }
+
+  @Override
+  public void close() {
+    watch.close();
+  }
+}

@@ -1,0 +1,95 @@
+package stillwatch.rules.signal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import net.jqwik.api.Arbitraries;
+import net.jqwik.api.Arbitrary;
+import net.jqwik.api.Combinators;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import net.jqwik.api.Provide;
+import org.junit.jupiter.api.Test;
+
+/** A gauge that says everything a broken gauge can say, and two that should agree. */
+class GaugeTrackTest {
+  private static final TrackSettings SETTINGS = new TrackSettings(5000, 103_500, 0.01, 20);
+
+  record Said(long atMs, double value, byte quality) {}
+
+  /** Times that repeat and run backwards, values of every sort, qualities known and unknown. */
+  @Provide
+  Arbitrary<List<Said>> anything() {
+    Arbitrary<Double> values =
+        Arbitraries.oneOf(
+            Arbitraries.doubles().between(45_000, 47_000),
+            Arbitraries.of(
+                0.0,
+                -1e42,
+                1e9,
+                Double.NaN,
+                Double.POSITIVE_INFINITY,
+                Double.NEGATIVE_INFINITY,
+                5000.0,
+                103_500.0,
+                Double.MIN_VALUE));
+    Arbitrary<Long> times = Arbitraries.longs().between(0, 400).map(s -> Series.START_MS + s * 500);
+    Arbitrary<Byte> qualities =
+        Arbitraries.of((byte) 0, (byte) 0, (byte) 1, (byte) 2, (byte) 9, (byte) -1);
+    return Combinators.combine(times, values, qualities).as(Said::new).list().ofMaxSize(200);
+  }
+
+  @Property
+  void onlyBelievableReadingsCountAndEveryOtherIsCounted(@ForAll("anything") List<Said> said) {
+    GaugeTrack track = new GaugeTrack(SETTINGS);
+    List<Double> believed = new ArrayList<>();
+    long lastMs = Long.MIN_VALUE;
+    int nothing = 0;
+    for (Said s : said) {
+      track.accept(s.atMs(), s.atMs(), s.value(), s.quality());
+      boolean trusted = s.quality() == 0 || s.quality() == 1;
+      if (trusted && s.value() >= 5000 && s.value() <= 103_500 && s.atMs() > lastMs) {
+        believed.add(s.value());
+        lastMs = s.atMs();
+      }
+      nothing += trusted && Double.isNaN(s.value()) ? 1 : 0;
+    }
+    assertThat(track.acceptedCount()).isEqualTo(believed.size());
+    assertThat(
+            track.acceptedCount()
+                + track.lateCount()
+                + track.badCount()
+                + track.outOfRangeCount()
+                + nothing)
+        .isEqualTo(said.size());
+    if (believed.isEmpty()) {
+      assertThat(track.level()).isNaN();
+    } else {
+      double[] recent =
+          believed.subList(Math.max(0, believed.size() - 5), believed.size()).stream()
+              .mapToDouble(Double::doubleValue)
+              .sorted()
+              .toArray();
+      assertThat(track.level()).isEqualTo(recent[(recent.length - 1) / 2]);
+      assertThat(track.fall60s()).isGreaterThanOrEqualTo(0);
+    }
+  }
+
+  @Test
+  void twinsAreComparedAfterTheirUsualOffsetWhichIsLearnedForHalfAnHour() {
+    PairTrack pair = new PairTrack(20, 15);
+    for (int s = 0; s <= 1800; s += 10) {
+      assertThat(pair.ready()).isFalse();
+      pair.update(Series.START_MS + s * 1000L, 46_010 + s % 20 * 0.01, 46_000);
+    }
+    assertThat(pair.ready()).isTrue();
+    assertThat(pair.offset()).isCloseTo(10.05, within(0.01));
+    pair.update(Series.START_MS + 1_810_000, 46_040, 46_000);
+    assertThat(pair.excess()).isCloseTo(29.95, within(0.01));
+    // sqrt(20^2 + 15^2): accuracies of independent gauges add as squares (DOMAIN of the trade; GUM
+    // 2008, 5.1.2)
+    assertThat(pair.bound()).isEqualTo(25);
+  }
+}

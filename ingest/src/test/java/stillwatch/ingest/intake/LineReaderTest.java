@@ -1,0 +1,89 @@
+package stillwatch.ingest.intake;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import java.nio.charset.StandardCharsets;
+import java.util.Map;
+import java.util.Objects;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.unit.Kind;
+
+/** Lines of telemetry: the reader and the published schema must say the same. */
+class LineReaderTest {
+  private static final Schema SCHEMA =
+      SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+          .getSchema(new String(Reception.schema(), StandardCharsets.UTF_8), InputFormat.JSON);
+
+  private final LineReader reader =
+      new LineReader(
+          Map.of(
+              "w", new IntakeWell("w", Map.of("P", new IntakeWell.Gauge(Kind.PRESSURE, "kPa")))));
+
+  private boolean taken(String line) {
+    LineReader.Line read = reader.read(line.getBytes(StandardCharsets.UTF_8));
+    assertThat(read.refused()).allMatch(r -> !r.why().isBlank());
+    return read.entry() != null && read.refused().isEmpty();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"values\":{\"P\":1}}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00.123+01:00\",\"values\":{\"P\":1},\"units\":{\"P\":\"bar\"},\"qualities\":{\"P\":\"bad\"}}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":1.5e3,\"unit\":\"[psi]\",\"quality\":\"uncertain\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":null,\"quality\":\"bad\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"closure-step\",\"text\":\"t\",\"by\":\"b\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\",\"means\":\"camera\"}"
+      })
+  void whatTheSchemaAllowsIsTaken(String line) {
+    assertThat(SCHEMA.validate(line, InputFormat.JSON)).isEmpty();
+    assertThat(taken(line)).isTrue();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "{}",
+        "[]",
+        "7",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\"}",
+        "{\"at\":\"2026-03-01T00:00:00Z\",\"values\":{\"P\":1}}",
+        "{\"well\":\"w\",\"values\":{\"P\":1}}",
+        "{\"well\":\"w\",\"at\":1772323200,\"values\":{\"P\":1}}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"values\":{}}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"values\":{\"P\":\"1\"}}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"values\":{\"P\":1},\"extra\":1}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":1,\"quality\":\"fine\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"dance\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\"}"
+      })
+  void whatTheSchemaForbidsIsRefusedWithASentence(String line) {
+    assertThat(SCHEMA.validate(line, InputFormat.JSON)).isNotEmpty();
+    assertThat(taken(line)).isFalse();
+  }
+
+  @Property
+  void whateverComesIsAVerdictNeverAnException(@ForAll byte[] line) {
+    LineReader.Line read = reader.read(line);
+    assertThat(read.entry() == null).isEqualTo(!read.refused().isEmpty());
+  }
+
+  @Property
+  void unitsAreConvertedExactlyAsTheirDefinitionsSay(@ForAll short bar) {
+    String line =
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":%d,\"unit\":\"bar\"}"
+            .formatted(bar);
+    var entry = Objects.requireNonNull(reader.read(line.getBytes(StandardCharsets.UTF_8)).entry());
+    var frame = (stillwatch.ingest.telemetry.Frame) entry.apply(5);
+    assertThat(frame.values()).containsExactly(bar * 100.0); // 1 bar is 100 kPa by definition
+    assertThat(frame.receivedMs()).isEqualTo(5);
+  }
+}

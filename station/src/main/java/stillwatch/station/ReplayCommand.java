@@ -56,17 +56,19 @@ final class ReplayCommand implements Callable<Integer> {
   public Integer call() throws IOException {
     Watched watched = plan.load();
     OutputStream out = new BufferedOutputStream(System.out, 1 << 16);
+    boolean read = true;
     for (Path file : recordings) {
-      replay(watched, file, out);
+      read &= replay(watched, file, out);
     }
     out.flush();
     if (format == Format.TEXT) {
       System.err.println(Cautions.TEXT);
     }
-    return 0;
+    return read ? 0 : 2;
   }
 
-  private void replay(Watched watched, Path file, OutputStream out) throws IOException {
+  /** Replays one recording; false when nothing in it could be read. */
+  private boolean replay(Watched watched, Path file, OutputStream out) throws IOException {
     PrintStream err = System.err;
     Problems problems = new Problems();
     long startNs = System.nanoTime();
@@ -86,6 +88,12 @@ final class ReplayCommand implements Callable<Integer> {
           seconds,
           result.findings());
       problems.report().forEach(err::println);
+      if (result.entries() == 0) {
+        err.println(
+            file
+                + ": no row could be read; check the columns and the time format under 'recordings' in the plan");
+      }
+      return result.entries() > 0;
     }
   }
 

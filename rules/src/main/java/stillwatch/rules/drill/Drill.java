@@ -10,8 +10,10 @@ import java.nio.file.Path;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.zip.GZIPOutputStream;
 
 /**
@@ -19,6 +21,9 @@ import java.util.zip.GZIPOutputStream;
  * when the name ends in {@code .gz}. The same scenario gives the same rows.
  */
 public final class Drill {
+  private static final List<String> SENSES = List.of("well", "sea", "temperature", "sound", "tilt");
+  private static final List<String> FAULTS = List.of("drift", "frozen", "dead", "silent", "spikes");
+
   private Drill() {}
 
   /**
@@ -35,6 +40,7 @@ public final class Drill {
       throw new DrillException(
           "start '" + scenario.start() + "' is not written like 2026-03-01T06:00:00Z", e);
     }
+    check(scenario);
     SimulatedWell well = new SimulatedWell(scenario);
     List<SimulatedGauge> gauges = new ArrayList<>();
     for (Scenario.Gauge g : scenario.gauges()) {
@@ -56,6 +62,33 @@ public final class Drill {
       }
     }
     return rows;
+  }
+
+  /** Finds what cannot be simulated before the recording is begun. */
+  private static void check(Scenario scenario) {
+    for (Scenario.Gauge g : scenario.gauges()) {
+      known("gauge " + g.id() + " senses", g.senses(), SENSES);
+      for (Scenario.Fault f : g.faults() == null ? List.<Scenario.Fault>of() : g.faults()) {
+        known("gauge " + g.id() + " has the fault", f.what(), FAULTS);
+      }
+    }
+    Set<Long> seconds = new HashSet<>();
+    scenario.steps().forEach(s -> alone(seconds, s.at()));
+    scenario.around().stream().filter(e -> e.text() != null).forEach(e -> alone(seconds, e.from()));
+  }
+
+  private static void known(String what, String name, List<String> names) {
+    if (!names.contains(name)) {
+      throw new DrillException(what + " '" + name + "'; known are " + String.join(", ", names));
+    }
+  }
+
+  /** A row holds one operation. */
+  private static void alone(Set<Long> seconds, double hours) {
+    if (!seconds.add(Math.round(hours * 3600))) {
+      throw new DrillException(
+          "two operations at hour " + hours + " fall on one second; move one by a second or more");
+    }
   }
 
   private static void row(
@@ -97,9 +130,7 @@ public final class Drill {
       case "temperature" -> 4 + 46 * Math.exp(-hours / 6);
       case "tilt" -> 0.3;
       case "sound" -> sound(scenario, well, hours);
-      default ->
-          throw new DrillException(
-              "a gauge senses '" + senses + "'; known are well, sea, temperature, sound, tilt");
+      default -> throw new IllegalStateException("unchecked sense " + senses);
     };
   }
 

@@ -43,13 +43,7 @@ final class SimulatedGauge {
           case "silent" -> {
             // says nothing, see speaks
           }
-          default ->
-              throw new DrillException(
-                  "gauge "
-                      + gauge.id()
-                      + ": unknown fault '"
-                      + f.what()
-                      + "'; known are drift, frozen, dead, silent, spikes");
+          default -> throw new IllegalStateException("unchecked fault " + f.what());
         }
       }
     }

@@ -1,6 +1,7 @@
 package stillwatch.rules.plan;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.net.URI;
 import java.time.DateTimeException;
 import java.time.Duration;
@@ -71,7 +72,7 @@ final class PlanBinder {
     Set<String> ids = new HashSet<>();
     Map<String, List<Integer>> twins = new LinkedHashMap<>();
     for (int i = 0; i < list.size(); i++) {
-      JsonNode g = list.get(i);
+      JsonNode g = withoutUnitsOfAnUnknownKind(list.get(i));
       String at = "/gauges/" + i;
       String id = g.path("id").asText();
       if (!id.isEmpty() && !ids.add(id)) {
@@ -356,6 +357,15 @@ final class PlanBinder {
     List<String> all = new ArrayList<>();
     list.forEach(n -> all.add(n.asText()));
     return List.copyOf(all);
+  }
+
+  /** An unknown kind is told once, not again by everything that has a unit. */
+  private static JsonNode withoutUnitsOfAnUnknownKind(JsonNode gauge) {
+    String kind = gauge.path("kind").asText();
+    boolean known = Arrays.stream(Kind.values()).anyMatch(k -> k.wire().equals(kind));
+    return known || !(gauge instanceof ObjectNode o)
+        ? gauge
+        : o.deepCopy().without(List.of("unit", "range", "accuracy", "resolution"));
   }
 
   private static Kind kind(String wire) {

@@ -118,6 +118,10 @@ class PageTest {
       assertThat(alarm.getText()).contains("Acknowledged by Ada: camera is on its way");
       assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
 
+      waitFor(
+          "the chart has been drawn again",
+          "return document.getElementById('mode').textContent.endsWith('over')");
+      picture("acknowledged.png");
       watch.kill();
       waitFor(
           "the page says that the watch is gone", "return document.body.dataset.sight === 'cut'");

@@ -101,7 +101,7 @@ function gauges(all) {
     const value = g.value == null ? 'no value' : `${g.value.toFixed(g.decimals)} ${g.unit}`;
     const bad = g.quality && g.quality !== 'good' ? [`source says ${g.quality}`] : [];
     const faults = [...g.against, ...bad];
-    const says = faults.length ? faults.join('; ') : g.at ? 'nothing against it' : 'has not spoken';
+    const says = faults.length ? faults.join('; ') : g.at ? 'no fault seen' : 'has not spoken';
     tr.dataset.fault = faults.length || !g.at ? 'yes' : 'no';
     for (const text of [g.id, value, says, !g.at ? 'never' : g.age_s < 1 ? 'now' : `${span(g.age_s)} ago`, g.where]) {
       tr.insertCell().textContent = text;

@@ -1,0 +1,56 @@
+package stillwatch.rules.book;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+
+/** The rules' reference for users is written from the catalogue, so that it cannot drift. */
+class RulesDocumentTest {
+  private static final Path DOCUMENT = Path.of("../docs/rules.md");
+
+  private static String document() {
+    StringBuilder text =
+        new StringBuilder(
+            """
+            # The rules
+
+            Written from the catalogue; do not edit. Every limit is a starting point that a plan may change (docs/plan.md),
+            none is a recommendation for your well.
+            """);
+    for (RuleEntry r : Catalogue.shipped().rules()) {
+      text.append("\n## ").append(r.id()).append("\n\n");
+      text.append(r.title()).append(". Priority ").append(r.priority().wire()).append(".\n\n");
+      text.append("- **Cause:** ").append(r.cause()).append('\n');
+      text.append("- **Consequence:** ").append(r.consequence()).append('\n');
+      text.append("- **Response:** ").append(r.response()).append('\n');
+      text.append("- **Respond within:** ").append(r.respondWithin()).append('\n');
+      text.append("- **What fools it:** ").append(r.fooledBy()).append('\n');
+      text.append("\n| limit | standard | |\n|---|---|---|\n");
+      for (Parameter p : r.parameters()) {
+        text.append("| `").append(p.name()).append("` | ").append(standard(p)).append(" | ");
+        text.append(p.about()).append(" |\n");
+      }
+    }
+    return text.toString();
+  }
+
+  private static String standard(Parameter p) {
+    String number =
+        new BigDecimal(Double.toString(p.standard())).stripTrailingZeros().toPlainString();
+    return p.dimension().baseUnit().equals("1") ? number : number + " " + p.dimension().baseUnit();
+  }
+
+  @Test
+  void theDocumentSaysWhatTheCatalogueSays() throws IOException {
+    if (Boolean.getBoolean("stillwatch.write")) {
+      Files.writeString(DOCUMENT, document());
+    }
+    assertThat(Files.readString(DOCUMENT))
+        .as("docs/rules.md; DEVELOPERS.md says how to write it again")
+        .isEqualTo(document());
+  }
+}

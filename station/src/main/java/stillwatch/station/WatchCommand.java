@@ -129,18 +129,19 @@ final class WatchCommand implements Callable<Integer> {
     if (temporary != null) {
       ending.closes(() -> delete(temporary));
     }
-    CompletableFuture<EmbeddedBroker> starting =
-        broker.given() ? null : EmbeddedBroker.start(data.resolve("broker"));
-    CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(data));
-    if (starting != null) {
-      ending.closes(() -> joined(starting).close());
-    }
-    ending.closes(() -> joined(opening).close());
-    Watched watched = PlanOption.load(plan);
+    Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
     @Nullable RecordingFeed feed =
         drill == null
             ? null
             : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
+    Path folder = ending.closes(DataFolder.take(data)).path();
+    CompletableFuture<EmbeddedBroker> starting =
+        broker.given() ? null : EmbeddedBroker.start(folder.resolve("broker"));
+    CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(folder));
+    if (starting != null) {
+      ending.closes(() -> closeIfOpen(starting));
+    }
+    ending.closes(() -> closeIfOpen(opening));
     Journal open = joined(opening);
     Bus bus = ending.closes(starting == null ? broker.open() : open(joined(starting)));
     assemble(watched, feed, bus, open, data, ending);
@@ -151,6 +152,14 @@ final class WatchCommand implements Callable<Integer> {
     Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()));
     bus.createTopics(1, 1);
     return bus;
+  }
+
+  private static void closeIfOpen(CompletableFuture<? extends AutoCloseable> future)
+      throws Exception {
+    AutoCloseable opened = future.exceptionally(fault -> null).join();
+    if (opened != null) {
+      opened.close();
+    }
   }
 
   private static <T> T joined(CompletableFuture<T> future) {

@@ -109,6 +109,11 @@ final class WatchProcess implements AutoCloseable {
     return process.waitFor(ms, TimeUnit.MILLISECONDS);
   }
 
+  /** Waits for its end and gives its exit code. */
+  int exit() throws InterruptedException {
+    return process.waitFor();
+  }
+
   /** Signal 9. */
   void kill() throws InterruptedException {
     process.destroyForcibly();

@@ -12,6 +12,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Quantities;
 import stillwatch.ingest.unit.UnitException;
@@ -19,6 +21,20 @@ import stillwatch.ingest.unit.UnitException;
 /** All rules the watch knows, in the order they are told. Immutable. */
 public final class Catalogue {
   private static final ObjectMapper YAML = new ObjectMapper(new YAMLFactory());
+
+  private static final Pattern SLOT_FORM = Pattern.compile("\\{[A-Za-z0-9_]+:([^}]*)}");
+  private static final List<String> SLOT_FORMS =
+      List.of(
+          "pressure",
+          "pressure-rate",
+          "temperature",
+          "sound",
+          "sound-difference",
+          "tilt",
+          "flow",
+          "duration",
+          "own",
+          "own-difference");
 
   private final List<RuleEntry> rules;
 
@@ -100,6 +116,8 @@ public final class Catalogue {
       }
     }
     String where = "rule " + id;
+    slots(text(n, "sentence", name, where), name + ": " + where + ", sentence");
+    slots(text(n, "returned", name, where), name + ": " + where + ", returned");
     return new RuleEntry(
         id,
         text(n, "title", name, where),
@@ -114,6 +132,21 @@ public final class Catalogue {
         text(n, "response", name, where),
         text(n, "respond-within", name, where),
         text(n, "fooled-by", name, where));
+  }
+
+  /** A slot whose form nobody knows would be shown without its unit. */
+  private static void slots(String sentence, String where) {
+    Matcher m = SLOT_FORM.matcher(sentence);
+    while (m.find()) {
+      if (!SLOT_FORMS.contains(m.group(1))) {
+        throw new CatalogueException(
+            where
+                + ": the slot form '"
+                + m.group(1)
+                + "' is not known; known are "
+                + String.join(", ", SLOT_FORMS));
+      }
+    }
   }
 
   private static Dimension dimension(String text, String where) {

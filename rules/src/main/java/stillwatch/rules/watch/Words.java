@@ -52,10 +52,15 @@ final class Words {
     return switch (form) {
       case "pressure" -> inUnit(value, Kind.PRESSURE, true);
       case "pressure-rate" -> inUnit(value, Kind.PRESSURE, false) + "/h";
+      case "temperature" -> inUnit(value, Kind.TEMPERATURE, true);
+      case "sound" -> inUnit(value, Kind.SOUND, true);
+      case "sound-difference" -> plain(value) + " dB";
+      case "tilt" -> inUnit(value, Kind.TILT, true);
+      case "flow" -> inUnit(value, Kind.FLOW, true);
       case "duration" -> duration(Math.round(value));
       case "own" -> own == null ? plain(value) : inUnit(value, own, true);
       case "own-difference" -> own == null ? plain(value) : inUnit(value, own, false);
-      default -> plain(value);
+      default -> throw new IllegalStateException("unchecked slot form " + form);
     };
   }
 
@@ -72,6 +77,7 @@ final class Words {
       case DURATION -> duration(Math.round(value));
       case PRESSURE -> inUnit(value, Kind.PRESSURE, false);
       case PRESSURE_RATE -> inUnit(value, Kind.PRESSURE, false) + "/h";
+      case TEMPERATURE -> inUnit(value, Kind.TEMPERATURE, true);
       case NUMBER -> plain(value);
       default -> plain(value) + " " + sign(dimension.baseUnit());
     };

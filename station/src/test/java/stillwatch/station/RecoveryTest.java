@@ -102,6 +102,27 @@ class RecoveryTest {
     }
   }
 
+  @Test
+  @Timeout(value = 120, unit = TimeUnit.SECONDS)
+  void aSecondWatchOnTheSameFolderIsRefusedAndTheFirstGoesOn() throws Exception {
+    try (WatchProcess first = start().listening();
+        WatchProcess second = start()) {
+      assertThat(second.exit()).isEqualTo(2);
+      first.state(s -> s.path("alarms").size() > 0);
+    }
+  }
+
+  @Test
+  @Timeout(value = 120, unit = TimeUnit.SECONDS)
+  void aBadPlanLeavesNothingBehind() throws Exception {
+    Path folder = data.resolve("none");
+    try (WatchProcess watch =
+        WatchProcess.start("watch", "--plan", RECORDING.toString(), "--data", folder.toString())) {
+      assertThat(watch.exit()).isEqualTo(2);
+      assertThat(folder).doesNotExist();
+    }
+  }
+
   /**
    * The last word of the rules is taken: an undisturbed run says so many things, or nothing more
    * comes for a while.

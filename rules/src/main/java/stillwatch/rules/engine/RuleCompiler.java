@@ -10,7 +10,15 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.util.Collections;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.jar.JarEntry;
+import java.util.jar.JarFile;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipOutputStream;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.book.RuleEntry;
@@ -20,6 +28,8 @@ import stillwatch.rules.book.RuleEntry;
  * shipped book.
  */
 public final class RuleCompiler {
+  private static final LocalDateTime EPOCH_OF_ZIP = LocalDateTime.of(1980, 1, 1, 0, 0);
+
   private RuleCompiler() {}
 
   /**
@@ -38,9 +48,30 @@ public final class RuleCompiler {
     for (RuleEntry entry : catalogue.rules()) {
       Path file = from.resolve(entry.id() + ".epl");
       EPCompiled compiled = compile(entry, Files.readString(file), file.toString());
-      EPCompiledIOUtil.write(compiled, to.resolve(entry.id() + ".jar").toFile());
+      Path jar = to.resolve(entry.id() + ".jar");
+      EPCompiledIOUtil.write(compiled, jar.toFile());
+      sameBytesAlways(jar);
     }
     Files.writeString(to.resolve("schema.txt"), EsperSetup.schema(), StandardCharsets.UTF_8);
+  }
+
+  /** Writes a jar again with its entries in order and without the moment of its making. */
+  private static void sameBytesAlways(Path jar) throws IOException {
+    Map<String, byte[]> entries = new TreeMap<>();
+    try (JarFile in = new JarFile(jar.toFile())) {
+      for (JarEntry e : Collections.list(in.entries())) {
+        entries.put(e.getName(), in.getInputStream(e).readAllBytes());
+      }
+    }
+    try (ZipOutputStream out = new ZipOutputStream(Files.newOutputStream(jar))) {
+      for (Map.Entry<String, byte[]> e : entries.entrySet()) {
+        ZipEntry entry = new ZipEntry(e.getKey());
+        entry.setTimeLocal(EPOCH_OF_ZIP);
+        out.putNextEntry(entry);
+        out.write(e.getValue());
+        out.closeEntry();
+      }
+    }
   }
 
   /**

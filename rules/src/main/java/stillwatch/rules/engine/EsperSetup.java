@@ -6,6 +6,7 @@ import com.espertech.esper.common.client.hook.exception.ExceptionHandler;
 import com.espertech.esper.common.client.hook.exception.ExceptionHandlerFactory;
 import com.espertech.esper.common.client.hook.exception.ExceptionHandlerFactoryContext;
 import com.espertech.esper.common.client.util.AccessorStyle;
+import com.espertech.esper.common.client.util.EventUnderlyingType;
 import java.lang.reflect.RecordComponent;
 import java.util.List;
 import stillwatch.rules.indicator.FeedIndicator;
@@ -30,6 +31,8 @@ final class EsperSetup {
     c.getRuntime().getThreading().setInsertIntoDispatchPreserveOrder(false);
     c.getRuntime().getExecution().setDisableLocking(true); // one thread a runtime
     c.getRuntime().getExceptionHandling().addClass(Rethrow.class);
+    // what a rule selects, as an array instead of a map a row
+    c.getCommon().getEventMeta().setDefaultEventRepresentation(EventUnderlyingType.OBJECTARRAY);
     c.getCompiler().getExecution().setFilterServiceMaxFilterWidth(0);
     for (Class<?> event : EVENTS) {
       ConfigurationCommonEventTypeBean bean = new ConfigurationCommonEventTypeBean();

@@ -15,8 +15,8 @@ package stillwatch.rules.indicator;
  * @param lastValue the last believable reading
  * @param level the robust level
  * @param slope10m slope an hour over ten minutes
- * @param slope1h slope an hour over an hour
- * @param slope3h slope an hour over three hours
+ * @param slope1h slope an hour over an hour, as of the last whole minute
+ * @param slope3h slope an hour over three hours, as of the last whole minute
  * @param fall60s how far the level is under its highest of the last minute
  * @param fall10m how far the level is under its highest of the last ten minutes
  * @param noise standard deviation from reading to reading

@@ -21,6 +21,9 @@ final class WatchedGauge {
   final Set<String> against = new TreeSet<>();
   boolean jumped;
   @Nullable GaugeIndicator said;
+  private double slope1h = Double.NaN;
+  private double slope3h = Double.NaN;
+  private long slopesMinute = Long.MIN_VALUE;
   private final double periodS;
   private final long firstDueMs;
 
@@ -50,6 +53,7 @@ final class WatchedGauge {
 
   GaugeIndicator indicator(String well, long nowMs, Bands bands, long lastOpeningMs) {
     track.said();
+    slopes();
     long seenMs =
         Math.max(firstDueMs, Math.max(track.lastReceivedMs(), track.outOfRangeReceivedMs()));
     double outOfRangeS = track.outOfRangeMs() / 1000.0;
@@ -66,8 +70,8 @@ final class WatchedGauge {
             track.lastValue(),
             track.level(),
             track.slopePerHour10m(),
-            track.slopePerHour1h(),
-            track.slopePerHour3h(),
+            slope1h,
+            slope3h,
             track.fall60s(),
             track.fall10m(),
             track.noise(),
@@ -89,6 +93,16 @@ final class WatchedGauge {
             lastOpeningMs < 0 ? Double.POSITIVE_INFINITY : (nowMs - lastOpeningMs) / 1000.0);
     said = now;
     return now;
+  }
+
+  /** The slopes over hours, calculated again once a minute of the source's time. */
+  private void slopes() {
+    long minute = Math.floorDiv(track.lastAtMs(), 60_000);
+    if (minute != slopesMinute) {
+      slopesMinute = minute;
+      slope1h = track.slopePerHour1h();
+      slope3h = track.slopePerHour3h();
+    }
   }
 
   /** How its level went from a little before a time up to now, for evidence. */

@@ -33,6 +33,8 @@ public final class WellWatch implements AutoCloseable {
   private final WellEngine engine = new WellEngine();
   private final IdentityHashMap<GaugeSet, WatchedGauge[]> columns = new IdentityHashMap<>();
   private final Gauges gauges = new Gauges();
+  private GaugeSet lastSet = GaugeSet.of();
+  private WatchedGauge[] lastKnown = new WatchedGauge[0];
   private final FindingMaker findings;
   private String phase;
   private long nowMs = Long.MIN_VALUE;
@@ -112,11 +114,13 @@ public final class WellWatch implements AutoCloseable {
   }
 
   private boolean take(Frame frame) {
-    WatchedGauge[] known = columns.get(frame.gauges());
+    WatchedGauge[] known = frame.gauges() == lastSet ? lastKnown : columns.get(frame.gauges());
     if (known == null) {
       known = frame.gauges().ids().stream().map(gauges::get).toArray(WatchedGauge[]::new);
       columns.put(frame.gauges(), known);
     }
+    lastSet = frame.gauges();
+    lastKnown = known;
     double[] values = frame.values();
     byte[] qualities = frame.qualities();
     boolean jumped = false;

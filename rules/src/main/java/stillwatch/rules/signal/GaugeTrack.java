@@ -175,11 +175,6 @@ public final class GaugeTrack {
     return repeats.habitMs();
   }
 
-  /** The smallest change seen; NaN before the first. */
-  public double step() {
-    return repeats.step();
-  }
-
   /** How many changes the gauge has shown. */
   public long changes() {
     return repeats.changes();

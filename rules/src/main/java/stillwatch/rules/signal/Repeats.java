@@ -13,7 +13,6 @@ final class Repeats {
   private long lastMs;
   private int count;
   private double habitMs;
-  private double step = Double.NaN;
   private long changes;
 
   /** Takes a finite reading stamped later than the one before; 0.0 and -0.0 are the same value. */
@@ -24,8 +23,6 @@ final class Repeats {
       if (!Double.isNaN(value)) {
         long run = atMs - sinceMs;
         habitMs = run >= habitMs ? run : habitMs + (run - habitMs) / FORGET;
-        double change = Math.abs(reading - value);
-        step = Double.isNaN(step) ? change : Math.min(step * 1.001, change);
         changes++;
       }
       value = reading;
@@ -48,11 +45,6 @@ final class Repeats {
   /** The longest run to be expected, ms; 0 before the first change. */
   double habitMs() {
     return habitMs;
-  }
-
-  /** The smallest change seen, slowly forgotten; NaN before the first change. */
-  double step() {
-    return step;
   }
 
   /** Changes seen. */

@@ -1,15 +1,12 @@
 package stillwatch.station;
 
 import java.io.IOException;
-import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.intake.Door;
 import stillwatch.ingest.intake.Intake;
@@ -24,20 +21,14 @@ import stillwatch.ingest.intake.Reception;
         "Takes telemetry by HTTP into a broker's log, and nothing else. Run one for each well.",
     footer = {"", Cautions.TEXT})
 final class IntakeCommand implements Callable<Integer> {
-  @Option(
-      names = "--plan",
-      required = true,
-      paramLabel = "FILE",
-      description = "The plan of a well's test (YAML); once for each well.")
-  private List<Path> plans = new ArrayList<>();
-
+  @Mixin private PlansOption plans = new PlansOption();
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private ListenOption listen = new ListenOption();
 
   @Override
   public Integer call() throws IOException {
-    List<IntakeWell> wells = new ArrayList<>();
-    plans.forEach(p -> wells.add(PlanOption.intake(PlanOption.load(p).plan())));
+    List<IntakeWell> wells =
+        plans.load().stream().map(watched -> PlanOption.intake(watched.plan())).toList();
     Metrics metrics = new Metrics();
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());

@@ -1,16 +1,13 @@
 package stillwatch.station;
 
 import java.io.IOException;
-import java.nio.file.Path;
 import java.time.Clock;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ConcurrentHashMap;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.intake.Door;
 import stillwatch.rules.service.RulesService;
@@ -24,20 +21,14 @@ import stillwatch.rules.service.RulesService.Watched;
         "Judges a broker's log by the rules, and nothing else. Start as many as there are machines: they share the wells.",
     footer = {"", Cautions.TEXT})
 final class RulesCommand implements Callable<Integer> {
-  @Option(
-      names = "--plan",
-      required = true,
-      paramLabel = "FILE",
-      description = "The plan of a well's test (YAML); once for each well.")
-  private List<Path> plans = new ArrayList<>();
-
+  @Mixin private PlansOption plans = new PlansOption();
   @Mixin private BrokerOption broker = new BrokerOption();
 
   @Mixin private ListenOption listen = new ListenOption();
 
   @Override
   public Integer call() throws IOException {
-    List<Watched> wells = plans.stream().map(PlanOption::load).toList();
+    List<Watched> wells = plans.load();
     Metrics metrics = new Metrics();
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());

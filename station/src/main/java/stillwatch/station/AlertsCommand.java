@@ -44,8 +44,9 @@ final class AlertsCommand implements Callable<Integer> {
                 () -> "another process",
                 null,
                 new Metrics(),
-                listen.addresses()));
-    System.out.println("Stillwatch shows " + watched.plan().name() + " at port " + side.port());
+                listen));
+    System.out.println(
+        "Stillwatch shows " + watched.plan().name() + " at " + listen.url(side.port()));
     ending.await();
     return 0;
   }

@@ -2,7 +2,6 @@ package stillwatch.station;
 
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
-import java.net.InetSocketAddress;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
@@ -13,7 +12,6 @@ import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskService;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.room.Room;
-import stillwatch.alerts.room.RoomException;
 import stillwatch.alerts.room.RoomParts;
 import stillwatch.alerts.route.Backoff;
 import stillwatch.alerts.route.Outbox;
@@ -53,7 +51,7 @@ final class AlertsSide implements AutoCloseable {
       Supplier<String> mode,
       @Nullable Reception reception,
       Metrics metrics,
-      InetSocketAddress[] addresses) {
+      ListenOption listen) {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
     plan.webhooks().forEach(w -> routes.add(new WebhookRoute(w)));
@@ -72,7 +70,7 @@ final class AlertsSide implements AutoCloseable {
             mode,
             reception,
             Cautions.TEXT);
-    room = open(parts, addresses);
+    room = listen.first(address -> Room.open(parts, address));
     measure(metrics.registry(), outbox, picture);
     stages.add(
         Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
@@ -86,17 +84,6 @@ final class AlertsSide implements AutoCloseable {
               () -> new Sender(outbox, route, backoff, clock),
               listener()));
     }
-  }
-
-  private static Room open(RoomParts parts, InetSocketAddress[] addresses) {
-    for (int i = 0; i < addresses.length - 1; i++) {
-      try {
-        return Room.open(parts, addresses[i]);
-      } catch (RoomException e) {
-        // the next address is meant for this case
-      }
-    }
-    return Room.open(parts, addresses[addresses.length - 1]);
   }
 
   private void measure(MeterRegistry meters, Outbox outbox, WellPicture picture) {

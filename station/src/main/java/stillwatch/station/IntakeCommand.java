@@ -35,13 +35,18 @@ final class IntakeCommand implements Callable<Integer> {
     Intake intake = ending.closes(new Intake(bus, wells, Clock.systemUTC(), metrics.registry()));
     Door door =
         ending.closes(
-            listen.door(
-                new Reception(intake), metrics, () -> bus.reachable(Duration.ofSeconds(3))));
+            listen.first(
+                address ->
+                    new Door(
+                        address,
+                        new Reception(intake),
+                        metrics::text,
+                        () -> bus.reachable(Duration.ofSeconds(3)))));
     System.out.println(
         "Stillwatch takes telemetry of "
             + String.join(", ", wells.stream().map(IntakeWell::id).toList())
-            + " at port "
-            + door.port());
+            + " at "
+            + listen.url(door.port()));
     ending.await();
     return 0;
   }

@@ -1,15 +1,12 @@
 package stillwatch.station;
 
 import java.io.IOException;
-import java.net.BindException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.UnknownHostException;
-import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
-import stillwatch.ingest.intake.Door;
-import stillwatch.ingest.intake.Reception;
+import stillwatch.alerts.room.RoomException;
 
 /** Where a command listens for HTTP. */
 final class ListenOption {
@@ -30,7 +27,7 @@ final class ListenOption {
   private String address = "127.0.0.1";
 
   /** The addresses to try, in order. */
-  InetSocketAddress[] addresses() {
+  private InetSocketAddress[] addresses() {
     if (port != null && (port < 0 || port > 65_535)) {
       throw new InputException("--http " + port + ": a port lies between 0 and 65535");
     }
@@ -47,14 +44,24 @@ final class ListenOption {
     }
   }
 
-  /** A door at the first of the addresses that can be had. */
-  Door door(@Nullable Reception reception, Metrics metrics, Supplier<Boolean> healthy)
-      throws IOException {
+  /** Opens something at an address. */
+  interface Opener<T> {
+    /**
+     * Opens it.
+     *
+     * @throws IOException when it cannot listen there
+     * @throws RoomException the same
+     */
+    T at(InetSocketAddress address) throws IOException;
+  }
+
+  /** What opens at the first of the addresses that can be had. */
+  <T> T first(Opener<T> opener) {
     InetSocketAddress[] all = addresses();
-    for (InetSocketAddress address : all) {
+    for (InetSocketAddress candidate : all) {
       try {
-        return new Door(address, reception, metrics::text, healthy);
-      } catch (BindException e) {
+        return opener.at(candidate);
+      } catch (IOException | RoomException e) {
         // the next address is meant for this case
       }
     }
@@ -62,5 +69,12 @@ final class ListenOption {
         "cannot listen at "
             + all[all.length - 1]
             + ": the port is taken or the address is not this machine's; give another with --http");
+  }
+
+  /** How a browser on this machine reaches that port. */
+  String url(int openPort) {
+    InetAddress at = addresses()[0].getAddress();
+    String host = at.isAnyLocalAddress() ? "127.0.0.1" : at.getHostAddress();
+    return "http://" + (host.contains(":") ? "[" + host + "]" : host) + ":" + openPort + "/";
   }
 }

@@ -33,7 +33,9 @@ final class RulesCommand implements Callable<Integer> {
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());
     Map<String, String> broken = new ConcurrentHashMap<>();
-    Door door = ending.closes(listen.door(null, metrics, broken::isEmpty));
+    Door door =
+        ending.closes(
+            listen.first(address -> new Door(address, null, metrics::text, broken::isEmpty)));
     ending.closes(
         Stage.start(
             "rules",
@@ -42,8 +44,8 @@ final class RulesCommand implements Callable<Integer> {
     System.out.println(
         "Stillwatch judges "
             + String.join(", ", wells.stream().map(w -> w.plan().well()).toList())
-            + " and says how it is at port "
-            + door.port());
+            + " and says how it is at "
+            + listen.url(door.port()));
     ending.await();
     return 0;
   }

@@ -1,20 +1,9 @@
 package stillwatch.station;
 
 import java.io.IOException;
-import java.io.InputStream;
-import java.io.OutputStream;
-import java.io.UncheckedIOException;
 import java.math.BigDecimal;
-import java.nio.file.FileVisitResult;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.SimpleFileVisitor;
-import java.nio.file.attribute.BasicFileAttributes;
-import java.security.DigestInputStream;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -36,6 +25,7 @@ import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.Watched;
 import stillwatch.station.broker.EmbeddedBroker;
@@ -85,7 +75,7 @@ final class WatchCommand implements Callable<Integer> {
       description = "How many times faster than life a drill runs. Default: 1.")
   private @Nullable Double speed;
 
-  private @Nullable Path demoFolder;
+  private @Nullable DemoFolder demoFolder;
 
   @Override
   public Integer call() throws IOException {
@@ -118,16 +108,15 @@ final class WatchCommand implements Callable<Integer> {
       speed = speed == null ? Double.valueOf(DEMO_SPEED) : speed;
     }
     if (data == null) {
-      Path temporary = Files.createTempDirectory("stillwatch-demo");
-      data = temporary;
+      DemoFolder temporary = DemoFolder.make();
+      data = temporary.path();
       demoFolder = temporary;
     }
   }
 
   private void run(Path plan, Path data, Ending ending) throws IOException {
-    Path temporary = demoFolder;
-    if (temporary != null) {
-      ending.closes(() -> delete(temporary));
+    if (demoFolder != null) {
+      ending.closes(demoFolder);
     }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
     @Nullable RecordingFeed feed =
@@ -194,7 +183,8 @@ final class WatchCommand implements Callable<Integer> {
                       metrics.registry())));
     } else {
       String name = String.valueOf(drill.getFileName());
-      DrillFeeder made = new DrillFeeder(bus, feed, watched.plan().well(), hash(drill), pace);
+      DrillFeeder made =
+          new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace);
       feeder = made;
       mode =
           () ->
@@ -217,9 +207,9 @@ final class WatchCommand implements Callable<Integer> {
                 mode,
                 reception,
                 metrics,
-                listen.addresses()));
+                listen));
     Runnable unused = side.desk().onChange(WatchCommand::tell);
-    say(watched, side.port(), data, mode.get(), reception != null);
+    say(watched, listen.url(side.port()), data, mode.get(), reception != null);
     ending.closes(
         Stage.start(
             "rules",
@@ -234,19 +224,7 @@ final class WatchCommand implements Callable<Integer> {
     }
   }
 
-  private static String hash(Path file) throws IOException {
-    try (InputStream in =
-        new DigestInputStream(Files.newInputStream(file), MessageDigest.getInstance("SHA-256"))) {
-      in.transferTo(OutputStream.nullOutputStream());
-      return HexFormat.of()
-          .formatHex(((DigestInputStream) in).getMessageDigest().digest())
-          .substring(0, 16);
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("this Java lacks SHA-256, which every Java must have", e);
-    }
-  }
-
-  private static void say(Watched watched, int port, Path data, String mode, boolean takes) {
+  private static void say(Watched watched, String url, Path data, String mode, boolean takes) {
     System.out.println(
         "Stillwatch watches "
             + watched.plan().name()
@@ -254,9 +232,8 @@ final class WatchCommand implements Callable<Integer> {
             + watched.plan().revision()
             + " "
             + watched.plan().fingerprint());
-    System.out.println("Page      http://127.0.0.1:" + port + "/");
-    System.out.println(
-        "Readings  " + mode + (takes ? ": POST http://127.0.0.1:" + port + "/telemetry" : ""));
+    System.out.println("Page      " + url);
+    System.out.println("Readings  " + mode + (takes ? ": POST " + url + "telemetry" : ""));
     System.out.println("Data      " + data.toAbsolutePath());
     System.out.println("Ctrl-C ends it.");
     System.out.println(Cautions.TEXT);
@@ -268,30 +245,6 @@ final class WatchCommand implements Callable<Integer> {
         || (alarm.finding().returned() && alarm.acknowledgedBy() == null)) {
       System.out.print(FindingText.of(alarm.finding()));
       System.out.flush();
-    }
-  }
-
-  private static void delete(Path folder) {
-    try {
-      Files.walkFileTree(
-          folder,
-          new SimpleFileVisitor<>() {
-            @Override
-            public FileVisitResult visitFile(Path file, BasicFileAttributes attributes)
-                throws IOException {
-              Files.deleteIfExists(file);
-              return FileVisitResult.CONTINUE;
-            }
-
-            @Override
-            public FileVisitResult postVisitDirectory(Path dir, @Nullable IOException fault)
-                throws IOException {
-              Files.deleteIfExists(dir);
-              return FileVisitResult.CONTINUE;
-            }
-          });
-    } catch (IOException e) {
-      throw new UncheckedIOException("the demo's folder " + folder + " could not be taken away", e);
     }
   }
 }

@@ -9,10 +9,11 @@ import com.espertech.esper.common.client.util.AccessorStyle;
 import com.espertech.esper.common.client.util.EventUnderlyingType;
 import java.lang.reflect.RecordComponent;
 import java.util.List;
-import stillwatch.rules.indicator.FeedIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.TwinsIndicator;
+import stillwatch.rules.indicator.WellIndicator;
 
 /**
  * One configuration for compiler and runtime: no timer of its own, no threads, faults thrown to the
@@ -20,7 +21,12 @@ import stillwatch.rules.indicator.TwinsIndicator;
  */
 final class EsperSetup {
   private static final List<Class<?>> EVENTS =
-      List.of(GaugeIndicator.class, PairIndicator.class, TwinsIndicator.class, FeedIndicator.class);
+      List.of(
+          GaugesIndicator.class,
+          GaugeIndicator.class,
+          PairIndicator.class,
+          WellIndicator.class,
+          TwinsIndicator.class);
 
   private EsperSetup() {}
 

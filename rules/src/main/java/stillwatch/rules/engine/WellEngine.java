@@ -15,18 +15,14 @@ import java.util.UUID;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.book.CatalogueException;
-import stillwatch.rules.indicator.FeedIndicator;
-import stillwatch.rules.indicator.GaugeIndicator;
-import stillwatch.rules.indicator.PairIndicator;
-import stillwatch.rules.indicator.TwinsIndicator;
+import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.indicator.WellIndicator;
 
 /** The rules of one well at work, on log time. Not thread-safe: one thread owns it. */
 public final class WellEngine implements AutoCloseable {
   private final EPRuntime runtime;
   private final EventSender gauges;
-  private final EventSender pairs;
-  private final EventSender twins;
-  private final EventSender feeds;
+  private final EventSender wells;
   private @Nullable RuntimeException fault;
 
   /** An engine without rules. */
@@ -34,10 +30,8 @@ public final class WellEngine implements AutoCloseable {
     // Esper hands back a known runtime for a known name, so each engine has a name of its own
     runtime = EPRuntimeProvider.getRuntime("well-" + UUID.randomUUID(), EsperSetup.configuration());
     runtime.getEventService().clockExternal();
-    gauges = runtime.getEventService().getEventSender("GaugeIndicator");
-    twins = runtime.getEventService().getEventSender("TwinsIndicator");
-    pairs = runtime.getEventService().getEventSender("PairIndicator");
-    feeds = runtime.getEventService().getEventSender("FeedIndicator");
+    gauges = runtime.getEventService().getEventSender("GaugesIndicator");
+    wells = runtime.getEventService().getEventSender("WellIndicator");
   }
 
   /**
@@ -106,33 +100,18 @@ public final class WellEngine implements AutoCloseable {
         });
   }
 
-  /** Moves log time forward; an earlier time does nothing. */
-  public void advance(long nowMs) {
-    runtime.getEventService().advanceTimeSpan(nowMs);
-    rethrow();
-  }
-
-  /** Sends an indicator of a gauge. */
-  public void send(GaugeIndicator indicator) {
+  /**
+   * Moves log time to the indicator's, which never goes back, and lets rules about gauges see it.
+   */
+  public void send(GaugesIndicator indicator) {
+    runtime.getEventService().advanceTimeSpan(indicator.nowMs());
     gauges.sendEvent(indicator);
     rethrow();
   }
 
-  /** Sends an indicator of a pair. */
-  public void send(PairIndicator indicator) {
-    pairs.sendEvent(indicator);
-    rethrow();
-  }
-
-  /** Sends an indicator of a group of twins. */
-  public void send(TwinsIndicator indicator) {
-    twins.sendEvent(indicator);
-    rethrow();
-  }
-
-  /** Sends an indicator of the feed. */
-  public void send(FeedIndicator indicator) {
-    feeds.sendEvent(indicator);
+  /** Lets rules about the well see an indicator of the moment the gauges last spoke of. */
+  public void send(WellIndicator indicator) {
+    wells.sendEvent(indicator);
     rethrow();
   }
 

@@ -7,12 +7,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.List;
 import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.finding.Hashes;
 
 /** Reads plans. Every mistake in a file is told at once, each with its line and column. */
 public final class PlanLoader {
@@ -35,7 +33,7 @@ public final class PlanLoader {
         faults.stream()
                 .anyMatch(f -> f.message().contains("YAML") || f.message().contains("empty;"))
             ? null
-            : new PlanBinder(tree, catalogue).bind(fingerprint(bytes));
+            : new PlanBinder(tree, catalogue).bind(Hashes.hex(12, bytes));
     if (!faults.isEmpty() || plan == null) {
       throw new PlanException(file, faults);
     }
@@ -66,15 +64,5 @@ public final class PlanLoader {
 
   private static PlanException fault(Path file, String message) {
     return new PlanException(file, List.of(new PlanFault(1, 1, message)));
-  }
-
-  private static String fingerprint(byte[] bytes) {
-    try {
-      return HexFormat.of()
-          .formatHex(MessageDigest.getInstance("SHA-256").digest(bytes))
-          .substring(0, 12);
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("this Java lacks SHA-256, which every Java must have", e);
-    }
   }
 }

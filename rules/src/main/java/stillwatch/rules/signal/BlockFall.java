@@ -25,10 +25,18 @@ final class BlockFall {
 
   /** Takes a finite level stamped later than the one before. */
   void accept(long atMs, double level) {
-    if (atMs < blockStartMs || atMs >= blockStartMs + blockMs) { // no division on most readings
-      moveTo(Math.floorDiv(atMs, blockMs));
+    long into = atMs - blockStartMs;
+    if (into >= blockMs && into < 2 * blockMs) { // the next block, without a division
+      blockStartMs += blockMs;
+      block++;
+      slot = slot + 1 == BLOCKS ? 0 : slot + 1;
+      high[slot] = level;
+    } else {
+      if (into < 0 || into >= blockMs) {
+        moveTo(Math.floorDiv(atMs, blockMs));
+      }
+      high[slot] = Math.max(high[slot], level);
     }
-    high[slot] = Math.max(high[slot], level);
     last = level;
   }
 

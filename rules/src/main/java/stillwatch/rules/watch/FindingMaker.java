@@ -11,6 +11,7 @@ import stillwatch.rules.book.Parameter;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.plan.Plan;
 

@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -27,7 +28,7 @@ final class Gauges {
     }
   }
 
-  Iterable<WatchedGauge> all() {
+  Collection<WatchedGauge> all() {
     return byId.values();
   }
 

@@ -5,6 +5,7 @@ import java.util.Map;
 import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
+import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.plan.RuleSetting;
 
 /** One rule as this well's plan has it: limits, advice, revision, and a gate for each subject. */

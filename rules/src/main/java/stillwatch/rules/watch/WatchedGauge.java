@@ -19,7 +19,6 @@ final class WatchedGauge {
   final GaugeTrack track;
   final String group;
   final Set<String> against = new TreeSet<>();
-  boolean jumped;
   @Nullable GaugeIndicator said;
   private double slope1h = Double.NaN;
   private double slope3h = Double.NaN;

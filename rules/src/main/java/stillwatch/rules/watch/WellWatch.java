@@ -1,6 +1,8 @@
 package stillwatch.rules.watch;
 
+import java.util.ArrayList;
 import java.util.IdentityHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
 import stillwatch.ingest.telemetry.Frame;
@@ -13,7 +15,12 @@ import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.engine.WellEngine;
 import stillwatch.rules.finding.Finding;
-import stillwatch.rules.indicator.FeedIndicator;
+import stillwatch.rules.finding.Hashes;
+import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.indicator.PairIndicator;
+import stillwatch.rules.indicator.TwinsIndicator;
+import stillwatch.rules.indicator.WellIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
 
@@ -78,10 +85,9 @@ public final class WellWatch implements AutoCloseable {
     } else if (entry instanceof Operation operation) {
       take(operation);
     }
-    if (due(entry)) {
-      sayAll();
-    } else if (jumped) {
-      sayJumped();
+    boolean due = due(entry);
+    if (due || jumped) {
+      say(due);
     }
   }
 
@@ -128,10 +134,7 @@ public final class WellWatch implements AutoCloseable {
       WatchedGauge gauge = known[i];
       if (gauge != null) {
         gauge.track.accept(frame.atMs(), frame.receivedMs(), values[i], qualities[i]);
-        if (gauge.track.jumped()) {
-          gauge.jumped = true;
-          jumped = true;
-        }
+        jumped |= gauge.track.jumped();
       }
     }
     return jumped;
@@ -147,39 +150,26 @@ public final class WellWatch implements AutoCloseable {
     }
   }
 
-  private void sayAll() {
-    engine.advance(nowMs);
+  private void say(boolean onCadence) {
+    List<GaugeIndicator> said = new ArrayList<>(gauges.all().size());
     for (WatchedGauge gauge : gauges.all()) {
-      gauge.jumped = false;
-      engine.send(gauge.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
+      said.add(gauge.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
     }
-    for (WatchedPair pair : gauges.pairs()) {
-      if (pair.update(nowMs)) {
-        engine.send(pair.indicator(plan.well(), nowMs));
-      }
-    }
-    for (WatchedTwins twins : gauges.twins()) {
-      engine.send(twins.indicator(plan.well(), nowMs, plan.bands()));
-    }
-    engine.send(new FeedIndicator(plan.well(), nowMs, (nowMs - lastFrameMs) / 1000.0, lastFrameMs));
-  }
-
-  /** Says the gauge that jumped and its twins, so that they are judged side by side. */
-  private void sayJumped() {
-    engine.advance(nowMs);
-    for (WatchedTwins twins : gauges.twins()) {
-      boolean jumped = false;
-      for (WatchedGauge gauge : twins.members) {
-        jumped |= gauge.jumped;
-        gauge.jumped = false;
-      }
-      if (jumped) {
-        for (WatchedGauge gauge : twins.members) {
-          engine.send(gauge.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
+    List<PairIndicator> pairs = new ArrayList<>();
+    if (onCadence) {
+      for (WatchedPair pair : gauges.pairs()) {
+        if (pair.update(nowMs)) {
+          pairs.add(pair.indicator(plan.well(), nowMs));
         }
-        engine.send(twins.indicator(plan.well(), nowMs, plan.bands()));
       }
     }
+    engine.send(new GaugesIndicator(plan.well(), nowMs, said, pairs));
+    List<TwinsIndicator> twins = new ArrayList<>();
+    for (WatchedTwins group : gauges.twins()) {
+      twins.add(group.indicator(plan.well(), nowMs, plan.bands()));
+    }
+    engine.send(
+        new WellIndicator(plan.well(), nowMs, (nowMs - lastFrameMs) / 1000.0, lastFrameMs, twins));
   }
 
   private void judge(RuleGates rule, Verdict verdict) {

@@ -42,7 +42,7 @@ class UserRulesTest {
       """
       @name('warm-wellhead')
       select gauge as subject, nowMs, level > ?:above:double as beyond, level < ?:above:double - 1 as normal, level
-      from GaugeIndicator(kind = 'temperature')
+      from GaugesIndicator[gauges where kind = 'temperature']
       """;
 
   @TempDir Path folder;
@@ -79,7 +79,7 @@ class UserRulesTest {
   @Test
   void aBadOneIsRefusedWithFileAndLine() throws IOException {
     Path epl = folder.resolve("rules/warm-wellhead.epl");
-    Files.writeString(epl, RULE.replace("from GaugeIndicator", "fromm GaugeIndicator"));
+    Files.writeString(epl, RULE.replace("from GaugesIndicator", "fromm GaugesIndicator"));
     assertThatThrownBy(() -> RuleBook.forPlan(plan))
         .isInstanceOf(CatalogueException.class)
         .hasMessageContaining("warm-wellhead.epl:")

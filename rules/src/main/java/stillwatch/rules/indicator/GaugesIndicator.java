@@ -1,0 +1,16 @@
+package stillwatch.rules.indicator;
+
+import java.util.List;
+
+/**
+ * What every gauge and every pair says at one moment. Sent before the {@link WellIndicator} of the
+ * same moment, so that rules about gauges have spoken when rules about the well ask whom to trust.
+ * A rule takes one after the other with {@code from GaugesIndicator[gauges]} or {@code [pairs]}.
+ *
+ * @param well the well's id
+ * @param nowMs log time
+ * @param gauges each gauge, in the plan's order
+ * @param pairs pairs whose gauges are both fresh; none when said between two steps of the cadence
+ */
+public record GaugesIndicator(
+    String well, long nowMs, List<GaugeIndicator> gauges, List<PairIndicator> pairs) {}

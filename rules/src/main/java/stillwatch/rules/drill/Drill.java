@@ -127,7 +127,7 @@ public final class Drill {
     return switch (senses) {
       case "well" -> pressure;
       case "sea" -> well.sea(hours);
-      case "temperature" -> 4 + 46 * Math.exp(-hours / 6);
+      case "temperature" -> 4 + 46 * StrictMath.exp(-hours / 6);
       case "tilt" -> 0.3;
       case "sound" -> sound(scenario, well, hours);
       default -> throw new IllegalStateException("unchecked sense " + senses);
@@ -136,18 +136,19 @@ public final class Drill {
 
   /** Background, vessels and leak added as powers, dB re 1 µPa. */
   private static double sound(Scenario scenario, SimulatedWell well, double hours) {
-    double power = Math.pow(10, 9.2);
+    double power = StrictMath.pow(10, 9.2);
     for (Scenario.Event e : scenario.around()) {
       Double to = e.to();
       if (e.what().equals("vessel") && to != null && hours >= e.from() && hours < to) {
-        double passing = Math.sin(Math.PI * (hours - e.from()) / (to - e.from()));
-        power += Math.pow(10, (92 + (e.value() == null ? 6 : e.value()) * passing) / 10) * passing;
+        double passing = StrictMath.sin(Math.PI * (hours - e.from()) / (to - e.from()));
+        power +=
+            StrictMath.pow(10, (92 + (e.value() == null ? 6 : e.value()) * passing) / 10) * passing;
       }
     }
     if (well.leakRate() > 0) {
-      power += Math.pow(10, (128 + 20 * Math.log10(well.leakRate())) / 10);
+      power += StrictMath.pow(10, (128 + 20 * StrictMath.log10(well.leakRate())) / 10);
     }
-    return 10 * Math.log10(power);
+    return 10 * StrictMath.log10(power);
   }
 
   /** RFC 4180: a cell with a comma, a quote or a line end is quoted. */

@@ -26,7 +26,7 @@ final class LineSource {
 
   /** How much a unit rate lowers the pressure after these hours; 0 at or before zero. */
   double perUnitRate(double hours) {
-    return hours <= 0 ? 0 : slopePerCycle / Math.log(10) * e1(xHours / hours);
+    return hours <= 0 ? 0 : slopePerCycle / StrictMath.log(10) * e1(xHours / hours);
   }
 
   /**
@@ -41,7 +41,7 @@ final class LineSource {
         term *= -x / n;
         sum -= term / n;
       }
-      return -EULER_GAMMA - Math.log(x) + sum;
+      return -EULER_GAMMA - StrictMath.log(x) + sum;
     }
     double b = x + 1;
     double c = 1e300;
@@ -58,6 +58,6 @@ final class LineSource {
         break;
       }
     }
-    return h * Math.exp(-x);
+    return h * StrictMath.exp(-x);
   }
 }

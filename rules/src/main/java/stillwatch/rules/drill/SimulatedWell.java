@@ -38,7 +38,7 @@ final class SimulatedWell {
     filled =
         Double.isNaN(filled)
             ? target
-            : filled + (target - filled) * (1 - Math.exp(-1 / well.fillSeconds()));
+            : filled + (target - filled) * (1 - StrictMath.exp(-1 / well.fillSeconds()));
     return filled - sag(hours) + well.tideShare() * tide(hours);
   }
 
@@ -88,7 +88,7 @@ final class SimulatedWell {
 
   private double sag(double hours) {
     double shut = steps.isEmpty() ? 0 : steps.get(steps.size() - 1).at();
-    return hours <= shut ? 0 : well.sag() * (1 - Math.exp(-(hours - shut) / well.sagHours()));
+    return hours <= shut ? 0 : well.sag() * (1 - StrictMath.exp(-(hours - shut) / well.sagHours()));
   }
 
   /** The absolute pressure of the sea at the wellhead, kPa. */
@@ -100,7 +100,9 @@ final class SimulatedWell {
     double kPa = 0;
     for (double[] constituent : TIDE) {
       kPa +=
-          KPA_PER_METRE_OF_SEA * constituent[1] * Math.cos(Math.toRadians(constituent[0] * hours));
+          KPA_PER_METRE_OF_SEA
+              * constituent[1]
+              * StrictMath.cos(StrictMath.toRadians(constituent[0] * hours));
     }
     return kPa;
   }

@@ -26,6 +26,7 @@ import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.wire.TelemetryCodec;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.FindingCodec;
@@ -44,7 +45,8 @@ import stillwatch.station.broker.EmbeddedBroker;
  */
 public final class Bench {
   private static final int RUNS = 5;
-  private static final TrackSettings SETTINGS = new TrackSettings(5000, 103_500, 0.01, 40);
+  private static final TrackSettings SETTINGS =
+      new TrackSettings(Kind.PRESSURE, 5000, 103_500, 0.01, 40);
 
   private final Path folder;
   private final Path recording;

@@ -93,7 +93,7 @@ class PageTest {
       throws Exception {
     try (WatchProcess watch = leakDrill("1500")) {
       browser.get(watch.url("/"));
-      WebElement alarm = seen("#alarms > li[data-priority=high]");
+      WebElement alarm = seen("#alarms > li[data-rule=sudden-drop]");
       waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
       assertThat(alarm.getText())
           .contains(
@@ -114,7 +114,7 @@ class PageTest {
       name.sendKeys("Ada", Keys.TAB, "camera is on its way", Keys.ENTER);
       waitFor(
           "it is acknowledged",
-          "return document.querySelector('#alarms > li[data-priority=high]').dataset.asks === 'no'");
+          "return document.querySelector('#alarms > li[data-rule=sudden-drop]').dataset.asks === 'no'");
       assertThat(alarm.getText()).contains("Acknowledged by Ada: camera is on its way");
       assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
 

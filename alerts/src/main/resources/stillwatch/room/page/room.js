@@ -47,6 +47,7 @@ const words = {
 function fill(li, a) {
   const q = (c) => li.querySelector(c);
   li.dataset.id = a.id;
+  li.dataset.rule = a.rule;
   li.dataset.priority = a.priority;
   li.dataset.asks = a.acknowledged_by ? 'no' : 'yes';
   li.dataset.lasts = a.returned ? 'no' : 'yes';

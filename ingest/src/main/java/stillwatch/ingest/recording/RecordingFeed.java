@@ -19,7 +19,6 @@ import java.util.zip.ZipException;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
-import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -313,19 +312,8 @@ public final class RecordingFeed implements TelemetrySource {
     if (operationCell < 0 || operationCell >= rows.cells() || empty(operationCell)) {
       return;
     }
-    String text = rows.text(operationCell);
-    int colon = text.indexOf(':');
     try {
-      Operation.What what =
-          Operation.What.of((colon < 0 ? text : text.substring(0, colon)).strip());
-      ready.add(
-          new Operation(
-              layout.well(),
-              atMs,
-              receivedMs,
-              what,
-              colon < 0 ? "" : text.substring(colon + 1).strip(),
-              ""));
+      ready.add(Happening.read(rows.text(operationCell), layout.well(), atMs, receivedMs));
     } catch (IllegalArgumentException e) {
       problems.add(Problems.Sort.BAD_OPERATION, here() + e.getMessage());
     }

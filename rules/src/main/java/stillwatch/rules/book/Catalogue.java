@@ -7,11 +7,15 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import stillwatch.ingest.unit.Dimension;
@@ -131,7 +135,28 @@ public final class Catalogue {
         text(n, "consequence", name, where),
         text(n, "response", name, where),
         text(n, "respond-within", name, where),
-        text(n, "fooled-by", name, where));
+        text(n, "fooled-by", name, where),
+        n.hasNonNull("sense") ? n.path("sense").asText() : null,
+        sees(n.path("sees"), name + ": " + where + ", sees"),
+        excused(n.path("excused")));
+  }
+
+  private static Map<String, Double> sees(JsonNode labels, String where) {
+    Map<String, Double> sees = new TreeMap<>();
+    for (Map.Entry<String, JsonNode> e : labels.properties()) {
+      try {
+        sees.put(e.getKey(), Quantities.parse(e.getValue().asText(), Dimension.DURATION));
+      } catch (UnitException x) {
+        throw new CatalogueException(where + " " + e.getKey() + ": " + x.getMessage(), x);
+      }
+    }
+    return Collections.unmodifiableMap(sees);
+  }
+
+  private static Set<String> excused(JsonNode labels) {
+    Set<String> excused = new TreeSet<>();
+    labels.forEach(label -> excused.add(label.asText()));
+    return Collections.unmodifiableSet(excused);
   }
 
   /** A slot whose form nobody knows would be shown without its unit. */

@@ -1,6 +1,9 @@
 package stillwatch.rules.book;
 
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One rule's entry in the catalogue: its rationalisation in the sense of ISA-18.2.
@@ -17,6 +20,10 @@ import java.util.List;
  * @param response what the plan should say to do
  * @param respondWithin the time there is to respond, for people
  * @param fooledBy what can fool it
+ * @param sense the sense it lets speak for a leak: pressure, sound, heat, seafloor or a name of its
+ *     own; null when it is no evidence of one
+ * @param sees labels of recordings that it is meant to raise on, and within how many seconds
+ * @param excused labels during which it is not false when it raises
  */
 public record RuleEntry(
     String id,
@@ -30,7 +37,10 @@ public record RuleEntry(
     String consequence,
     String response,
     String respondWithin,
-    String fooledBy) {
+    String fooledBy,
+    @Nullable String sense,
+    Map<String, Double> sees,
+    Set<String> excused) {
 
   /** What a rule is about. */
   public enum About {

@@ -9,9 +9,11 @@ import com.espertech.esper.common.client.util.AccessorStyle;
 import com.espertech.esper.common.client.util.EventUnderlyingType;
 import java.lang.reflect.RecordComponent;
 import java.util.List;
+import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.indicator.PairIndicator;
+import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
 
@@ -26,7 +28,9 @@ final class EsperSetup {
           GaugeIndicator.class,
           PairIndicator.class,
           WellIndicator.class,
-          TwinsIndicator.class);
+          TwinsIndicator.class,
+          PassIndicator.class,
+          EvidenceIndicator.class);
 
   private EsperSetup() {}
 

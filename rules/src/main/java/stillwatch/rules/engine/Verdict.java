@@ -1,6 +1,7 @@
 package stillwatch.rules.engine;
 
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /** What a rule says of one subject at one moment. Valid only during the call that hands it over. */
 public interface Verdict {
@@ -27,6 +28,12 @@ public interface Verdict {
    * otherwise -1.
    */
   long onsetMs();
+
+  /** The priority the row names; null where it leaves that to the catalogue. */
+  @Nullable String priority();
+
+  /** The rule's other columns that are texts. */
+  Map<String, String> texts();
 
   /** The rule's other columns that are numbers; unknown ones are left out. */
   Map<String, Double> numbers();

@@ -136,6 +136,7 @@ public final class WellEngine implements AutoCloseable {
     private final EventPropertyGetter normal;
     private final @Nullable EventPropertyGetter onsetMs;
     private final @Nullable EventPropertyGetter timeMs;
+    private final @Nullable EventPropertyGetter priority;
     private final String[] columns;
     private @Nullable EventBean bean;
 
@@ -146,6 +147,7 @@ public final class WellEngine implements AutoCloseable {
       normal = type.getGetter("normal");
       onsetMs = type.getGetter("onsetMs");
       timeMs = type.getGetter("timeMs");
+      priority = type.getGetter("priority");
       columns = type.getPropertyNames();
     }
 
@@ -181,6 +183,23 @@ public final class WellEngine implements AutoCloseable {
     @Override
     public long onsetMs() {
       return onsetMs != null && onsetMs.get(bean) instanceof Number n ? n.longValue() : -1;
+    }
+
+    @Override
+    public @Nullable String priority() {
+      return priority != null && priority.get(bean) instanceof String s ? s : null;
+    }
+
+    @Override
+    public Map<String, String> texts() {
+      Map<String, String> found = new TreeMap<>();
+      EventBean b = bean;
+      for (String column : columns) {
+        if (b != null && b.get(column) instanceof String s) {
+          found.put(column, s);
+        }
+      }
+      return found;
     }
 
     @Override

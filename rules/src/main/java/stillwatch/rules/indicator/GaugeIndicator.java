@@ -26,6 +26,7 @@ package stillwatch.rules.indicator;
  * @param changes how many changes it has shown
  * @param silentS how long nothing has come from it, log time
  * @param silentSinceMs since when, log time
+ * @param outOfRange a reading since the last indicator was outside its range
  * @param outOfRangeS how long its readings have been outside its range; 0 when the last was inside
  * @param outOfRangeSinceMs since when, source's time
  * @param lastOutOfRange the last reading outside its range
@@ -35,7 +36,27 @@ package stillwatch.rules.indicator;
  * @param intactLow lower edge of the intact band
  * @param leakHigh upper edge of the leak band
  * @param ceiling the ceiling
- * @param sinceOpeningS how long ago an opening or a valve movement was logged; infinite when never
+ * @param slopeFree slope an hour over three hours with the sea's tide taken out where there is an
+ *     ambient gauge
+ * @param slopeFreeError its standard error
+ * @param departure ten-second mean less what was expected of it
+ * @param departureSigma the departure's usual size, a standard deviation
+ * @param shortSum cumulative sum of falling short of the expectation, in those deviations
+ * @param shortSinceMs when the present falling short began
+ * @param ceilingS when it is expected at the ceiling, seconds from now; infinite when it does not
+ *     rise
+ * @param ceilingSoonS the same, by the steeper of its present and its last hour's course
+ * @param ceilingLateS the same, by the less steep of the two
+ * @param jitter how much it goes to and fro
+ * @param usualJitter how much it usually does
+ * @param lively share of its changes that are turns of two steps or more
+ * @param straightS how long readings have lain on one straight line
+ * @param spikes spikes in about the last ten minutes
+ * @param rise how far a sound level stands over its background, dB
+ * @param background the background, dB
+ * @param odd its twins contradict it
+ * @param oddWhy how, for people
+ * @param calmTwin a twin of it is trusted and does not jitter more than usual
  */
 public record GaugeIndicator(
     String well,
@@ -60,6 +81,7 @@ public record GaugeIndicator(
     long changes,
     double silentS,
     long silentSinceMs,
+    boolean outOfRange,
     double outOfRangeS,
     long outOfRangeSinceMs,
     double lastOutOfRange,
@@ -69,4 +91,22 @@ public record GaugeIndicator(
     double intactLow,
     double leakHigh,
     double ceiling,
-    double sinceOpeningS) {}
+    double slopeFree,
+    double slopeFreeError,
+    double departure,
+    double departureSigma,
+    double shortSum,
+    long shortSinceMs,
+    double ceilingS,
+    double ceilingSoonS,
+    double ceilingLateS,
+    double jitter,
+    double usualJitter,
+    double lively,
+    double straightS,
+    double spikes,
+    double rise,
+    double background,
+    boolean odd,
+    String oddWhy,
+    boolean calmTwin) {}

@@ -12,6 +12,7 @@ package stillwatch.rules.indicator;
  * @param offset their usual difference
  * @param excess how far the difference is from the usual one
  * @param bound how far two good gauges may be
+ * @param named one of them has been named as the odd one
  */
 public record PairIndicator(
     String well,
@@ -22,4 +23,5 @@ public record PairIndicator(
     double difference,
     double offset,
     double excess,
-    double bound) {}
+    double bound,
+    boolean named) {}

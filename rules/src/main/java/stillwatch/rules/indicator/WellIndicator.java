@@ -4,17 +4,34 @@ import java.util.List;
 
 /**
  * What the whole well says at one moment. A rule takes one group of twins after the other with
- * {@code from WellIndicator[twins]}.
+ * {@code from WellIndicator[twins]}, one way of looking with {@code [passes]}.
  *
  * @param well the well's id
  * @param nowMs log time
  * @param feedSilentS how long no frame has come, seconds of log time
  * @param feedSilentSinceMs since when
- * @param twins each group of twins
+ * @param lateStreak readings in a row, of the gauge with most, stamped before one already taken
+ * @param backS how far back the last of them is stamped, seconds
+ * @param aheadS how far the newest frame is stamped ahead of its reception, seconds
+ * @param holdPointS when the next hold point is, seconds from now, negative when it is past;
+ *     infinite when none is set
+ * @param holdPointMs the hold point's time; of no meaning when none is set
+ * @param evidence the senses that now speak for a leak, in the order they began
+ * @param evidenceOrder the same for people
+ * @param twins each group of twins; all hydrophones are one group
+ * @param passes each way of looking at the well that the plan asks for or somebody has used
  */
 public record WellIndicator(
     String well,
     long nowMs,
     double feedSilentS,
     long feedSilentSinceMs,
-    List<TwinsIndicator> twins) {}
+    long lateStreak,
+    double backS,
+    double aheadS,
+    double holdPointS,
+    long holdPointMs,
+    List<EvidenceIndicator> evidence,
+    String evidenceOrder,
+    List<TwinsIndicator> twins,
+    List<PassIndicator> passes) {}

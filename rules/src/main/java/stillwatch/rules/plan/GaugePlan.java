@@ -39,6 +39,8 @@ public record GaugePlan(
     SHUT_IN,
     /** The sea outside. */
     AMBIENT,
+    /** The warmth above a closed barrier. */
+    BARRIER,
     /** Anything else. */
     OTHER;
 

@@ -146,7 +146,21 @@ final class PlanBinder {
         texts(t.path("phases")),
         texts(t.path("closure-steps")),
         seconds(quantity(t, "/test", "hold-point-every", Dimension.DURATION, 6 * 3600)),
-        seconds(quantity(t, "/test", "length", Dimension.DURATION, 48 * 3600)));
+        seconds(quantity(t, "/test", "length", Dimension.DURATION, 48 * 3600)),
+        passes(t.path("passes")));
+  }
+
+  private List<TestPlan.Pass> passes(JsonNode list) {
+    List<TestPlan.Pass> passes = new ArrayList<>();
+    for (int i = 0; i < list.size(); i++) {
+      String at = "/test/passes/" + i;
+      double every = quantity(list.get(i), at, "every", Dimension.DURATION, 6 * 3600);
+      if (every <= 0) {
+        tree.fault(at + "/every", "a pass must be due less often than always");
+      }
+      passes.add(new TestPlan.Pass(list.get(i).path("means").asText(), seconds(every)));
+    }
+    return List.copyOf(passes);
   }
 
   private static Duration seconds(double s) {

@@ -10,6 +10,14 @@ import java.util.List;
  * @param closureSteps what is closed, in order, for people
  * @param holdPointEvery how often the deciders meet (common practice, no source: 6 h)
  * @param length how long the test lasts (common practice, no source: 48 h)
+ * @param passes the ways of looking at the well and how often each is due
  */
 public record TestPlan(
-    List<String> phases, List<String> closureSteps, Duration holdPointEvery, Duration length) {}
+    List<String> phases,
+    List<String> closureSteps,
+    Duration holdPointEvery,
+    Duration length,
+    List<Pass> passes) {
+  /** Somebody is to look, by these means, this often from the start of the last phase. */
+  public record Pass(String means, Duration every) {}
+}

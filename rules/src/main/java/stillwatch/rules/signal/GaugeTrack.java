@@ -1,6 +1,8 @@
 package stillwatch.rules.signal;
 
+import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.unit.Kind;
 
 /**
  * What is known of one gauge, updated in constant time and without allocation per reading. A
@@ -21,6 +23,12 @@ public final class GaugeTrack {
   private final BlockFall fall10m = new BlockFall(10 * MINUTE_MS);
   private final Noise noise = new Noise();
   private final Repeats repeats = new Repeats();
+  private final TenSecondMeans means = new TenSecondMeans();
+  private final Jitter jitter = new Jitter();
+  private final Spikes spikes = new Spikes();
+  private final StraightLine straight;
+  private final @Nullable Expectation expectation;
+  private final @Nullable Background background;
   private final Trail trail = new Trail();
 
   private long lastAtMs = Long.MIN_VALUE;
@@ -30,6 +38,7 @@ public final class GaugeTrack {
   private double saidLevel = Double.NaN;
   private long saidAtMs = Long.MIN_VALUE;
   private boolean outOfRange;
+  private boolean outOfRangeLately;
   private long outOfRangeSinceMs;
   private long outOfRangeLastMs;
   private long outOfRangeReceivedMs = Long.MIN_VALUE;
@@ -38,10 +47,18 @@ public final class GaugeTrack {
   private long outOfRangeCount;
   private long late;
   private long bad;
+  private long lateStreak;
+  private long backMs;
 
   /** A track that has seen nothing. */
   public GaugeTrack(TrackSettings settings) {
     this.settings = settings;
+    straight = new StraightLine(0.5 * settings.resolution());
+    expectation =
+        settings.kind() == Kind.PRESSURE
+            ? new Expectation(settings.accuracy() / 1000 + settings.resolution() / 2)
+            : null;
+    background = settings.kind() == Kind.SOUND ? new Background() : null;
   }
 
   /**
@@ -60,6 +77,8 @@ public final class GaugeTrack {
     if (value >= settings.low() && value <= settings.high()) {
       if (atMs <= lastAtMs) {
         late++;
+        lateStreak++;
+        backMs = lastAtMs - atMs;
         return;
       }
       believe(atMs, receivedMs, value);
@@ -68,6 +87,7 @@ public final class GaugeTrack {
         outOfRange = true;
         outOfRangeSinceMs = atMs;
       }
+      outOfRangeLately = true;
       outOfRangeLastMs = Math.max(atMs, outOfRangeSinceMs);
       outOfRangeReceivedMs = receivedMs;
       lastOutOfRange = value;
@@ -78,6 +98,8 @@ public final class GaugeTrack {
   private void believe(long atMs, long receivedMs, double value) {
     outOfRange = false;
     accepted++;
+    lateStreak = 0;
+    backMs = 0;
     lastAtMs = atMs;
     lastReceivedMs = receivedMs;
     lastValue = value;
@@ -85,11 +107,35 @@ public final class GaugeTrack {
     repeats.accept(atMs, value);
     level = median.accept(value);
     slope10m.accept(atMs, level);
-    slope1h.accept(atMs, level);
-    slope3h.accept(atMs, level);
     fall60s.accept(atMs, level);
     fall10m.accept(atMs, level);
+    jitter.accept(value);
+    straight.accept(atMs, value);
+    if (Math.abs(median.middleOff())
+        > Math.max(10 * noise.sigma(), Math.max(5 * settings.resolution(), settings.accuracy()))) {
+      spikes.add(atMs);
+    }
+    if (means.accept(atMs, level)) {
+      ended(means.fromMs(), means.mean());
+    }
     trail.accept(atMs, level);
+  }
+
+  private void ended(long fromMs, double mean) {
+    slope1h.accept(fromMs, mean);
+    slope3h.accept(fromMs, mean);
+    if (expectation != null) {
+      expectation.accept(fromMs, mean);
+    } else if (background != null) {
+      background.accept(fromMs, mean);
+    }
+  }
+
+  /** The well was touched at this source's time: what was expected of it no longer holds. */
+  public void touched(long atMs) {
+    if (expectation != null) {
+      expectation.touched(atMs);
+    }
   }
 
   /**
@@ -108,6 +154,7 @@ public final class GaugeTrack {
   public void said() {
     saidLevel = level;
     saidAtMs = lastAtMs;
+    outOfRangeLately = outOfRange;
   }
 
   /** Source's time of the last reading believed; {@link Long#MIN_VALUE} before the first. */
@@ -135,12 +182,12 @@ public final class GaugeTrack {
     return slope10m.perHour();
   }
 
-  /** Slope of the level over an hour, per hour; NaN until known. */
+  /** Slope of ten-second means over an hour, per hour; NaN until known. */
   public double slopePerHour1h() {
     return slope1h.perHour();
   }
 
-  /** Slope of the level over three hours, per hour; NaN until known. */
+  /** Slope of ten-second means over three hours, per hour; NaN until known. */
   public double slopePerHour3h() {
     return slope3h.perHour();
   }
@@ -185,6 +232,11 @@ public final class GaugeTrack {
     return outOfRange;
   }
 
+  /** Whether any reading since the level was last said was outside the range. */
+  public boolean outOfRangeLately() {
+    return outOfRangeLately;
+  }
+
   /**
    * How long readings have been outside the range, ms of the source's time; 0 when the last was
    * inside.
@@ -226,6 +278,95 @@ public final class GaugeTrack {
   /** Readings the source itself called bad. */
   public long badCount() {
     return bad;
+  }
+
+  /** Readings in a row not later than the last one believed; 0 when the last one was. */
+  public long lateStreak() {
+    return lateStreak;
+  }
+
+  /** How far the last of those lies back, ms; 0 when the last reading was believed. */
+  public long backMs() {
+    return backMs;
+  }
+
+  /** How much the gauge goes to and fro, in its own unit. */
+  public double jitter() {
+    return jitter.size();
+  }
+
+  /** How much it usually does; NaN until known. */
+  public double usualJitter() {
+    return jitter.usual();
+  }
+
+  /**
+   * The share of its changes that are turns of two steps or more; standing still proves something
+   * only of a lively gauge.
+   */
+  public double lively() {
+    return jitter.lively();
+  }
+
+  /** How long readings have lain on one straight line, ms. */
+  public long straightMs() {
+    return straight.lengthMs();
+  }
+
+  /** Spikes in about the last ten minutes. */
+  public double spikes() {
+    return spikes.at(lastAtMs);
+  }
+
+  /**
+   * Ten-second mean less what was expected of it; NaN until something is, and for kinds other than
+   * pressure.
+   */
+  public double departure() {
+    return expectation == null ? Double.NaN : expectation.departure();
+  }
+
+  /** The departure's usual size, a standard deviation; NaN until known. */
+  public double departureSigma() {
+    return expectation == null ? Double.NaN : expectation.sigma();
+  }
+
+  /** Cumulative sum of falling short of the expectation, in those deviations. */
+  public double shortSum() {
+    return expectation == null ? 0 : expectation.shortSum();
+  }
+
+  /** When the present falling short began, source's time. */
+  public long shortSinceMs() {
+    return expectation == null ? 0 : expectation.shortSinceMs();
+  }
+
+  /**
+   * When the level is expected to reach another, ms from the last reading; infinite when it does
+   * not rise, NaN when not known.
+   */
+  public double msUntil(double other) {
+    return expectation == null ? Double.NaN : expectation.msUntil(other, lastAtMs);
+  }
+
+  /** The same, by the steeper of its present and its last hour's course. */
+  public double soonestMsUntil(double other) {
+    return expectation == null ? Double.NaN : expectation.soonestMsUntil(other, lastAtMs);
+  }
+
+  /** The same, by the less steep of the two. */
+  public double latestMsUntil(double other) {
+    return expectation == null ? Double.NaN : expectation.latestMsUntil(other, lastAtMs);
+  }
+
+  /** How far a sound level stands over its background, dB; NaN for other kinds and until known. */
+  public double rise() {
+    return background == null ? Double.NaN : background.rise();
+  }
+
+  /** The background, dB; NaN for other kinds and until known. */
+  public double background() {
+    return background == null ? Double.NaN : background.background();
   }
 
   /** How the level went. */

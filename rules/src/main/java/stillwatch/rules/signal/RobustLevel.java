@@ -38,4 +38,13 @@ final class RobustLevel {
     sorted[at] = value;
     return sorted[(count - 1) / 2];
   }
+
+  /**
+   * How far the middle one in time of the last five stands from their median; 0 before there are
+   * five. On a step or a ramp it is the median; only a reading that its neighbours on both sides
+   * disown is not.
+   */
+  double middleOff() {
+    return count < SIZE ? 0 : recent[(next + SIZE / 2) % SIZE] - sorted[SIZE / 2];
+  }
 }

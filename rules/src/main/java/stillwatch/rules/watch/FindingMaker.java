@@ -8,6 +8,7 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Parameter;
+import stillwatch.rules.book.Priority;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
@@ -59,7 +60,7 @@ final class FindingMaker {
         rule.entry.id(),
         rule.revision,
         rule.entry.title(),
-        rule.entry.priority(),
+        priority(rule, verdict),
         plan.well(),
         ids,
         onsetMs,
@@ -74,8 +75,28 @@ final class FindingMaker {
         bookRevision);
   }
 
+  /** How urgent it is: what the row says, else what the catalogue does. */
+  static Priority priority(RuleGates rule, Verdict verdict) {
+    String named = verdict.priority();
+    return named == null ? rule.entry.priority() : Priority.of(named);
+  }
+
   /** The same finding, now over. */
   Finding returned(RuleGates rule, Verdict verdict, Finding f, String phase) {
+    String sentence = sentence(rule.entry.returned(), verdict, verdict.numbers(), f.onsetMs());
+    return over(verdict, f, sentence, phase);
+  }
+
+  /** The same finding, now replaced by one of higher priority. */
+  Finding escalated(RuleGates rule, Verdict verdict, Finding f, String phase) {
+    String sentence =
+        "It goes on and is now of priority "
+            + priority(rule, verdict).wire()
+            + ": see the alert that takes its place.";
+    return over(verdict, f, sentence, phase);
+  }
+
+  private static Finding over(Verdict verdict, Finding f, String sentence, String phase) {
     return new Finding(
         f.id(),
         f.rule(),
@@ -87,7 +108,7 @@ final class FindingMaker {
         f.onsetMs(),
         f.raisedMs(),
         verdict.nowMs(),
-        sentence(rule.entry.returned(), verdict, verdict.numbers(), f.onsetMs()),
+        sentence,
         f.limits(),
         f.evidence(),
         phase,
@@ -97,7 +118,7 @@ final class FindingMaker {
   }
 
   private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {
-    Map<String, String> texts = new TreeMap<>();
+    Map<String, String> texts = new TreeMap<>(verdict.texts());
     texts.put("subject", verdict.subject().replace("/", " and "));
     texts.put("onset", UtcText.of(onsetMs));
     texts.put("stand", stand(verdict.subject()));

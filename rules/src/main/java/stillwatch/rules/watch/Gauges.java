@@ -6,10 +6,14 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.plan.GaugePlan;
 
 /** The watched gauges of a well, in the plan's order, their pairs and their groups. */
 final class Gauges {
+  /** All hydrophones hear the same water, so they are one group, twins or not. */
+  static final String HYDROPHONES = "hydrophones";
+
   private final Map<String, WatchedGauge> byId = new LinkedHashMap<>();
   private final List<WatchedPair> pairs = new ArrayList<>();
   private final Map<String, WatchedTwins> twins = new LinkedHashMap<>();
@@ -19,7 +23,7 @@ final class Gauges {
     for (GaugePlan p : plans) {
       WatchedGauge gauge = new WatchedGauge(p, startMs);
       for (WatchedGauge other : byId.values()) {
-        if (p.twin() != null && other.group.equals(gauge.group)) {
+        if (p.twin() != null && p.twin().equals(other.plan.twin())) {
           pairs.add(new WatchedPair(other, gauge));
         }
       }
@@ -42,6 +46,23 @@ final class Gauges {
 
   Iterable<WatchedTwins> twins() {
     return twins.values();
+  }
+
+  /** A gauge that tells the sea's pressure now; null where none can be trusted. */
+  @Nullable WatchedGauge ambient(long nowMs) {
+    for (WatchedGauge g : byId.values()) {
+      if (g.plan.role() == GaugePlan.Role.AMBIENT
+          && g.plan.kind() == Kind.PRESSURE
+          && g.trusted()
+          && g.fresh(nowMs)) {
+        return g;
+      }
+    }
+    return null;
+  }
+
+  WatchedTwins groupOf(WatchedGauge gauge) {
+    return twins.computeIfAbsent(gauge.group, WatchedTwins::new);
   }
 
   /**

@@ -5,11 +5,13 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.signal.GaugeTrack;
+import stillwatch.rules.signal.SlowTrend;
 import stillwatch.rules.signal.TrackSettings;
 import stillwatch.rules.signal.Trail;
 
@@ -19,7 +21,10 @@ final class WatchedGauge {
   final GaugeTrack track;
   final String group;
   final Set<String> against = new TreeSet<>();
+  boolean odd;
+  String oddWhy = "";
   @Nullable GaugeIndicator said;
+  private final SlowTrend slow = new SlowTrend();
   private double slope1h = Double.NaN;
   private double slope3h = Double.NaN;
   private long slopesMinute = Long.MIN_VALUE;
@@ -28,12 +33,16 @@ final class WatchedGauge {
 
   WatchedGauge(GaugePlan plan, long startMs) {
     this.plan = plan;
-    group = plan.twin() == null ? plan.id() : plan.twin();
+    group =
+        plan.kind() == Kind.SOUND
+            ? Gauges.HYDROPHONES
+            : plan.twin() == null ? plan.id() : plan.twin();
     periodS = plan.period().toMillis() / 1000.0;
     firstDueMs = startMs;
     track =
         new GaugeTrack(
-            new TrackSettings(plan.low(), plan.high(), plan.resolution(), plan.accuracy()));
+            new TrackSettings(
+                plan.kind(), plan.low(), plan.high(), plan.resolution(), plan.accuracy()));
   }
 
   /** Whether rules about the well may stand on it. */
@@ -50,15 +59,40 @@ final class WatchedGauge {
         && nowMs - track.lastReceivedMs() <= Math.max(5000, 3 * plan.period().toMillis());
   }
 
-  GaugeIndicator indicator(String well, long nowMs, Bands bands, long lastOpeningMs) {
+  /** Whether its last readings moved as a living gauge's do. */
+  boolean alive() {
+    return track.acceptedCount() > 0
+        && track.unchangedMs()
+            <= Math.max(10_000, Math.max(5 * plan.period().toMillis(), 3 * (long) track.habitMs()));
+  }
+
+  /** Whether it goes to and fro no more than it usually does. */
+  boolean calm() {
+    double usual = track.usualJitter();
+    return Double.isNaN(usual) || track.jitter() <= 3 * usual;
+  }
+
+  /** The well was touched: slow courses begin again. */
+  void touched(long atMs) {
+    track.touched(atMs);
+    slow.restart();
+  }
+
+  GaugeIndicator indicator(Moment moment, boolean calmTwin) {
+    long nowMs = moment.nowMs();
+    Bands bands = moment.bands();
+    boolean outOfRange = track.outOfRangeLately();
     track.said();
     slopes();
+    if (track.acceptedCount() > 0) {
+      slow.accept(track.lastAtMs(), track.level(), moment.ambient());
+    }
     long seenMs =
         Math.max(firstDueMs, Math.max(track.lastReceivedMs(), track.outOfRangeReceivedMs()));
     double outOfRangeS = track.outOfRangeMs() / 1000.0;
     GaugeIndicator now =
         new GaugeIndicator(
-            well,
+            moment.well(),
             plan.id(),
             plan.kind().wire(),
             plan.role().wire(),
@@ -80,6 +114,7 @@ final class WatchedGauge {
             track.changes(),
             (nowMs - seenMs) / 1000.0,
             seenMs,
+            outOfRange,
             outOfRangeS,
             track.outOfRangeSinceMs(),
             track.lastOutOfRange(),
@@ -89,7 +124,25 @@ final class WatchedGauge {
             bands.intactLowKPa(),
             bands.leakHighKPa(),
             bands.ceilingKPa(),
-            lastOpeningMs < 0 ? Double.POSITIVE_INFINITY : (nowMs - lastOpeningMs) / 1000.0);
+            slow.slopePerHour(),
+            slow.slopeError(),
+            track.departure(),
+            track.departureSigma(),
+            track.shortSum(),
+            track.shortSinceMs(),
+            track.msUntil(bands.ceilingKPa()) / 1000.0,
+            track.soonestMsUntil(bands.ceilingKPa()) / 1000.0,
+            track.latestMsUntil(bands.ceilingKPa()) / 1000.0,
+            track.jitter(),
+            track.usualJitter(),
+            track.lively(),
+            track.straightMs() / 1000.0,
+            track.spikes(),
+            track.rise(),
+            track.background(),
+            odd,
+            oddWhy,
+            calmTwin);
     said = now;
     return now;
   }

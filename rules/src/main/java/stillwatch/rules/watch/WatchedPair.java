@@ -27,6 +27,19 @@ final class WatchedPair {
     return fresh;
   }
 
+  /** Whether their usual difference has been learned. */
+  boolean known() {
+    return track.ready();
+  }
+
+  double excess() {
+    return track.excess();
+  }
+
+  double bound() {
+    return track.bound();
+  }
+
   PairIndicator indicator(String well, long nowMs) {
     return new PairIndicator(
         well,
@@ -37,6 +50,7 @@ final class WatchedPair {
         track.difference(),
         track.offset(),
         track.excess(),
-        track.bound());
+        track.bound(),
+        a.odd || b.odd);
   }
 }

@@ -5,8 +5,10 @@ import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.book.RuleEntry;
@@ -16,6 +18,7 @@ import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.engine.WellEngine;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.Hashes;
+import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.indicator.PairIndicator;
@@ -33,23 +36,51 @@ public final class WellWatch implements AutoCloseable {
   /** How often indicators are said, in log time; and at once when a gauge jumps. */
   public static final long CADENCE_MS = 10_000;
 
+  /** Frames whose stamps go back are judged too, one in so many. */
+  private static final int BACK_FRAMES = 10;
+
   private static final RuleSetting AS_CATALOGUED = new RuleSetting(Map.of(), null, null);
 
   private final Plan plan;
   private final Consumer<Finding> sink;
+  private final Tap tap;
   private final WellEngine engine = new WellEngine();
   private final IdentityHashMap<GaugeSet, WatchedGauge[]> columns = new IdentityHashMap<>();
   private final Gauges gauges = new Gauges();
+  private final EvidenceBoard evidence = new EvidenceBoard();
+  private final TestProgress progress;
   private GaugeSet lastSet = GaugeSet.of();
   private WatchedGauge[] lastKnown = new WatchedGauge[0];
   private final FindingMaker findings;
-  private String phase;
   private long nowMs = Long.MIN_VALUE;
   private long lastSlot;
   private long lastAtSlot = Long.MIN_VALUE;
   private boolean saidInSlot;
+  private int framesBack;
   private long lastFrameMs;
-  private long lastOpeningMs = -1;
+  private double aheadS;
+
+  /** Sees every indicator just before the rules do. */
+  public interface Tap {
+    /** What the gauges say. */
+    void said(GaugesIndicator indicator);
+
+    /** What the well says, at the same moment. */
+    void said(WellIndicator indicator);
+  }
+
+  private static final Tap NOBODY =
+      new Tap() {
+        @Override
+        public void said(GaugesIndicator indicator) {
+          // nobody listens
+        }
+
+        @Override
+        public void said(WellIndicator indicator) {
+          // nobody listens
+        }
+      };
 
   /**
    * A watch that has seen nothing yet.
@@ -57,9 +88,15 @@ public final class WellWatch implements AutoCloseable {
    * @param sink told each finding when raised and again when returned, on the calling thread
    */
   public WellWatch(Plan plan, RuleBook book, Consumer<Finding> sink) {
+    this(plan, book, sink, NOBODY);
+  }
+
+  /** The same, with somebody who sees the indicators. */
+  public WellWatch(Plan plan, RuleBook book, Consumer<Finding> sink, Tap tap) {
     this.plan = plan;
     this.sink = sink;
-    phase = plan.test().phases().isEmpty() ? "" : plan.test().phases().get(0);
+    this.tap = tap;
+    progress = new TestProgress(plan.test());
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.rules().getOrDefault(rule.entry().id(), AS_CATALOGUED);
@@ -81,9 +118,20 @@ public final class WellWatch implements AutoCloseable {
     boolean jumped = false;
     if (entry instanceof Frame frame) {
       lastFrameMs = nowMs;
+      aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
       jumped = take(frame);
     } else if (entry instanceof Operation operation) {
-      take(operation);
+      if (progress.accept(operation, nowMs)) {
+        for (WatchedGauge gauge : gauges.all()) {
+          gauge.touched(operation.atMs());
+        }
+      }
+    } else if (entry instanceof Observation observation) {
+      progress.accept(observation);
+      jumped = true; // somebody saw something: the rules hear of it at once
+    } else if (entry instanceof Decision decision) {
+      progress.accept(decision, nowMs);
+      jumped = true;
     }
     boolean due = due(entry);
     if (due || jumped) {
@@ -103,6 +151,8 @@ public final class WellWatch implements AutoCloseable {
       lastAtSlot = atSlot;
       saidInSlot = true;
       due = true;
+    } else if (entry instanceof Frame && atSlot < lastAtSlot && ++framesBack >= BACK_FRAMES) {
+      due = true;
     }
     long slot = Math.floorDiv(nowMs, CADENCE_MS);
     if (slot != lastSlot) {
@@ -110,11 +160,13 @@ public final class WellWatch implements AutoCloseable {
       due |= !saidInSlot;
       saidInSlot = due && entry instanceof Frame;
     }
+    framesBack = due ? 0 : framesBack;
     return due;
   }
 
   private void start(long startMs) {
     gauges.start(plan.gauges(), startMs);
+    progress.start(startMs);
     lastFrameMs = startMs;
     lastSlot = Math.floorDiv(startMs, CADENCE_MS);
   }
@@ -140,20 +192,11 @@ public final class WellWatch implements AutoCloseable {
     return jumped;
   }
 
-  private void take(Operation operation) {
-    switch (operation.what()) {
-      case PHASE -> phase = operation.text();
-      case OPENING_STEP, VALVE -> lastOpeningMs = nowMs;
-      default -> {
-        // told to people; no rule of the book asks for it yet
-      }
-    }
-  }
-
   private void say(boolean onCadence) {
+    Moment moment = moment();
     List<GaugeIndicator> said = new ArrayList<>(gauges.all().size());
     for (WatchedGauge gauge : gauges.all()) {
-      said.add(gauge.indicator(plan.well(), nowMs, plan.bands(), lastOpeningMs));
+      said.add(gauge.indicator(moment, gauges.groupOf(gauge).calmBeside(gauge)));
     }
     List<PairIndicator> pairs = new ArrayList<>();
     if (onCadence) {
@@ -163,13 +206,63 @@ public final class WellWatch implements AutoCloseable {
         }
       }
     }
-    engine.send(new GaugesIndicator(plan.well(), nowMs, said, pairs));
+    GaugesIndicator ofGauges = new GaugesIndicator(plan.well(), nowMs, said, pairs);
+    tap.said(ofGauges);
+    engine.send(ofGauges);
+    WellIndicator ofWell = well(moment);
+    tap.said(ofWell);
+    engine.send(ofWell);
+    if (onCadence) {
+      for (WatchedTwins group : gauges.twins()) {
+        OddOne.judge(group.members, gauges.pairs());
+      }
+    }
+  }
+
+  private Moment moment() {
+    WatchedGauge sea = gauges.ambient(nowMs);
+    return new Moment(
+        plan.well(),
+        nowMs,
+        plan.bands(),
+        sea == null ? Double.NaN : sea.track.level(),
+        sea == null
+            ? "No ambient gauge can be trusted: the tide is still in it, so this is uncertain."
+            : "The tide is taken out by " + sea.plan.id() + ".",
+        progress.operationAtMs(),
+        progress.operation(),
+        progress.vesselMs(),
+        progress.holdPointS(nowMs));
+  }
+
+  private WellIndicator well(Moment moment) {
     List<TwinsIndicator> twins = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
-      twins.add(group.indicator(plan.well(), nowMs, plan.bands()));
+      twins.add(group.indicator(moment));
     }
-    engine.send(
-        new WellIndicator(plan.well(), nowMs, (nowMs - lastFrameMs) / 1000.0, lastFrameMs, twins));
+    long lateStreak = 0;
+    double backS = 0;
+    for (WatchedGauge gauge : gauges.all()) {
+      if (gauge.track.lateStreak() > lateStreak) {
+        lateStreak = gauge.track.lateStreak();
+        backS = gauge.track.backMs() / 1000.0;
+      }
+    }
+    List<EvidenceIndicator> speaking = evidence.now(nowMs);
+    return new WellIndicator(
+        plan.well(),
+        nowMs,
+        (nowMs - lastFrameMs) / 1000.0,
+        lastFrameMs,
+        lateStreak,
+        backS,
+        aheadS,
+        moment.holdPointS(),
+        progress.holdPointMs(),
+        speaking,
+        EvidenceBoard.order(speaking),
+        twins,
+        progress.passes(plan.well(), nowMs));
   }
 
   private void judge(RuleGates rule, Verdict verdict) {
@@ -177,24 +270,35 @@ public final class WellWatch implements AutoCloseable {
     boolean beyond = verdict.beyond();
     long onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : verdict.timeMs();
     switch (gate.judge(verdict.timeMs(), beyond, verdict.normal(), onsetMs)) {
-      case RAISED -> {
-        Finding finding = findings.raised(rule, verdict, gate.onsetMs(), phase);
-        gate.raised(finding);
-        hold(rule.entry, verdict.subject(), true);
-        sink.accept(finding);
-      }
+      case RAISED -> raise(rule, gate, verdict, gate.onsetMs());
       case RETURNED -> {
         Finding raised = gate.raised();
         gate.returned();
         hold(rule.entry, verdict.subject(), false);
         if (raised != null) {
-          sink.accept(findings.returned(rule, verdict, raised, phase));
+          evidence.returned(raised);
+          sink.accept(findings.returned(rule, verdict, raised, progress.phase()));
         }
       }
       case NONE -> {
-        // nothing to say
+        Finding raised = gate.raised();
+        if (raised != null
+            && beyond
+            && FindingMaker.priority(rule, verdict).compareTo(raised.priority()) > 0) {
+          evidence.returned(raised);
+          sink.accept(findings.escalated(rule, verdict, raised, progress.phase()));
+          raise(rule, gate, verdict, verdict.timeMs());
+        }
       }
     }
+  }
+
+  private void raise(RuleGates rule, Gate gate, Verdict verdict, long onsetMs) {
+    Finding finding = findings.raised(rule, verdict, onsetMs, progress.phase());
+    gate.raised(finding);
+    hold(rule.entry, verdict.subject(), true);
+    evidence.raised(rule.entry, finding);
+    sink.accept(finding);
   }
 
   private void hold(RuleEntry rule, String subject, boolean against) {
@@ -210,7 +314,7 @@ public final class WellWatch implements AutoCloseable {
 
   /** The phase the test is in. */
   public String phase() {
-    return phase;
+    return progress.phase();
   }
 
   /** The reception time of the last entry taken, ms since 1970 UTC. */

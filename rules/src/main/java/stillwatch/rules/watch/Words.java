@@ -39,10 +39,14 @@ final class Words {
       String said =
           text != null
               ? text
-              : number == null ? "an unknown value" : number(number, m.group(2), own);
+              : number == null ? unknown(m.group(2)) : number(number, m.group(2), own);
       m.appendReplacement(out, Matcher.quoteReplacement(said));
     }
     return m.appendTail(out).toString().strip();
+  }
+
+  private static String unknown(@Nullable String form) {
+    return "duration".equals(form) ? "no foreseeable time" : "an unknown value";
   }
 
   private String number(double value, @Nullable String form, @Nullable Kind own) {

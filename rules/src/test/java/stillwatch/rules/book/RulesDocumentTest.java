@@ -29,6 +29,17 @@ class RulesDocumentTest {
       text.append("- **Response:** ").append(r.response()).append('\n');
       text.append("- **Respond within:** ").append(r.respondWithin()).append('\n');
       text.append("- **What fools it:** ").append(r.fooledBy()).append('\n');
+      if (r.sense() != null) {
+        text.append("- **Speaks for a leak as:** ").append(r.sense()).append('\n');
+      }
+      r.sees()
+          .forEach(
+              (label, s) ->
+                  text.append("- **Promises:** ")
+                      .append(label)
+                      .append(" within ")
+                      .append(Math.round(s))
+                      .append(" s\n"));
       text.append("\n| limit | standard | |\n|---|---|---|\n");
       for (Parameter p : r.parameters()) {
         text.append("| `").append(p.name()).append("` | ").append(standard(p)).append(" | ");

@@ -22,7 +22,7 @@ class SuddenDropTest {
     try (WellDriver well = new WellDriver()) {
       well.run(2400, s -> 46_900).run(900, s -> 46_900, s -> 46_894 - Math.min(s, 60) * 2);
       assertThat(well.said(RULE)).isEmpty();
-      assertThat(well.said("gauge-divergence")).containsExactly("raised PT-1,PT-2");
+      assertThat(well.said("gauge-drifting")).containsExactly("raised PT-2");
     }
   }
 

@@ -2,11 +2,15 @@ package stillwatch.rules.book;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
@@ -25,13 +29,18 @@ final class WellDriver implements AutoCloseable {
   private static final String WELL = "larkspur-2";
 
   private final List<Finding> findings = new ArrayList<>();
+  private final Map<String, IntToDoubleFunction> others = new LinkedHashMap<>();
   private final Random random = new Random(3);
   private final WellWatch watch;
   private long nowMs = START_MS;
 
   WellDriver() {
-    RuleBook book = RuleBook.forPlan(PLAN);
-    Plan plan = PlanLoader.load(PLAN, book.catalogue());
+    this(PLAN);
+  }
+
+  WellDriver(Path planFile) {
+    RuleBook book = RuleBook.forPlan(planFile);
+    Plan plan = PlanLoader.load(planFile, book.catalogue());
     watch = new WellWatch(plan, book, findings::add);
   }
 
@@ -40,20 +49,50 @@ final class WellDriver implements AutoCloseable {
     return run(seconds, level, s -> level.applyAsDouble(s) - 6);
   }
 
+  /** Another gauge speaks beside the twins from now on, with noise of a hundredth. */
+  WellDriver beside(String gauge, IntToDoubleFunction level) {
+    others.put(gauge, level);
+    return this;
+  }
+
   /** Each twin goes as told; NaN says nothing. */
   WellDriver run(int seconds, IntToDoubleFunction first, IntToDoubleFunction second) {
+    List<String> ids = new ArrayList<>(List.of("PT-1", "PT-2"));
+    ids.addAll(others.keySet());
+    GaugeSet gauges = GaugeSet.of(ids.toArray(String[]::new));
     for (int s = 0; s < seconds; s++) {
-      watch.accept(
-          Frame.good(
-              WELL,
-              nowMs,
-              nowMs,
-              TWINS,
-              noisy(first.applyAsDouble(s)),
-              noisy(second.applyAsDouble(s))));
+      double[] values = new double[ids.size()];
+      values[0] = noisy(first.applyAsDouble(s));
+      values[1] = noisy(second.applyAsDouble(s));
+      int i = 2;
+      for (IntToDoubleFunction level : others.values()) {
+        values[i++] = noisy(level.applyAsDouble((int) seconds()));
+      }
+      watch.accept(Frame.good(WELL, nowMs, nowMs, gauges, values));
       nowMs += 1000;
       watch.accept(new Pulse(WELL, nowMs, nowMs));
     }
+    return this;
+  }
+
+  /** Readings stamped so many seconds before or after now. */
+  WellDriver runStamped(int seconds, double level, int offsetS) {
+    for (int s = 0; s < seconds; s++) {
+      watch.accept(
+          Frame.good(WELL, nowMs + offsetS * 1000L, nowMs, TWINS, noisy(level), noisy(level - 6)));
+      nowMs += 1000;
+      watch.accept(new Pulse(WELL, nowMs, nowMs));
+    }
+    return this;
+  }
+
+  WellDriver observed(String means, Observation.Result result) {
+    watch.accept(new Observation(WELL, nowMs, nowMs, means, result, "seen so", "crew"));
+    return this;
+  }
+
+  WellDriver decided(Decision.Choice choice) {
+    watch.accept(new Decision(WELL, nowMs, nowMs, choice, "deciders", "so", 0));
     return this;
   }
 
@@ -89,7 +128,11 @@ final class WellDriver implements AutoCloseable {
   }
 
   WellDriver logged(Operation.What what) {
-    watch.accept(new Operation(WELL, nowMs, nowMs, what, "test", ""));
+    return logged(what, "test");
+  }
+
+  WellDriver logged(Operation.What what, String text) {
+    watch.accept(new Operation(WELL, nowMs, nowMs, what, text, ""));
     return this;
   }
 
@@ -118,6 +161,22 @@ final class WellDriver implements AutoCloseable {
         .filter(f -> f.rule().equals(rule) && !f.returned())
         .mapToLong(f -> (f.raisedMs() - START_MS) / 1000)
         .findFirst()
+        .orElseThrow(() -> new AssertionError(rule + " did not raise"));
+  }
+
+  /** The first finding of a rule. */
+  Finding first(String rule) {
+    return findings.stream()
+        .filter(f -> f.rule().equals(rule))
+        .findFirst()
+        .orElseThrow(() -> new AssertionError(rule + " did not raise"));
+  }
+
+  /** The last finding of a rule. */
+  Finding last(String rule) {
+    return findings.stream()
+        .filter(f -> f.rule().equals(rule))
+        .reduce((a, b) -> b)
         .orElseThrow(() -> new AssertionError(rule + " did not raise"));
   }
 

@@ -16,18 +16,23 @@ class ScenarioLabelsTest {
   private static final double FLAT_KPA_PER_HOUR = 2;
 
   @Test
-  void thePressureWentFlatWhereItsTrueSlopeFallsBelowTwoKPaAnHourForGood() throws IOException {
+  void thePressureWentFlatWhereItsTrueSlopeFallsBelowTwoKPaAnHourForGoodAndTheRockTookFluidFirst()
+      throws IOException {
     Scenario scenario = Scenario.read(Path.of("../demo-data/larkspur/scenarios/low-plateau.yaml"));
     SimulatedWell well = new SimulatedWell(scenario);
     long flat = 0;
+    long opened = -1;
     double before = well.pressure(0);
     for (long second = 1; second < scenario.hours() * 3600; second++) {
       double now = well.pressure(second / 3600.0);
       flat = Math.abs(now - before) * 3600 >= FLAT_KPA_PER_HOUR ? second : flat;
       before = now;
+      opened = opened < 0 && well.leakRate() > 0 ? second : opened;
     }
 
-    assertThat(LarkspurLabels.wentFlat())
+    assertThat(LarkspurLabels.from("low-plateau.csv.gz", "went-flat"))
         .isEqualTo(Instant.parse(scenario.start()).plusSeconds(flat));
+    assertThat(LarkspurLabels.from("low-plateau.csv.gz", "leak-rock"))
+        .isEqualTo(Instant.parse(scenario.start()).plusSeconds(opened));
   }
 }

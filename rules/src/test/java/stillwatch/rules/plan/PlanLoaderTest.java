@@ -33,8 +33,8 @@ class PlanLoaderTest {
               assertThat(e.getMessage())
                   .contains("bad.yaml:23:11: unit 'kPx'")
                   .contains(
-                      "bad.yaml:96:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
-                  .contains("bad.yaml:85:12: unit 'm'")
+                      "bad.yaml:97:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
+                  .contains("bad.yaml:86:12: unit 'm'")
                   .contains("'low-platou'");
             });
   }

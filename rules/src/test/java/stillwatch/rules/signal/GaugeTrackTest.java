@@ -12,10 +12,12 @@ import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import org.junit.jupiter.api.Test;
+import stillwatch.ingest.unit.Kind;
 
 /** A gauge that says everything a broken gauge can say, and two that should agree. */
 class GaugeTrackTest {
-  private static final TrackSettings SETTINGS = new TrackSettings(5000, 103_500, 0.01, 20);
+  private static final TrackSettings SETTINGS =
+      new TrackSettings(Kind.PRESSURE, 5000, 103_500, 0.01, 20);
 
   record Said(long atMs, double value, byte quality) {}
 

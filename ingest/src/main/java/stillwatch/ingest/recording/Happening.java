@@ -1,0 +1,76 @@
+package stillwatch.ingest.recording;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Telemetry;
+
+/**
+ * What people did, saw or decided, as a recording's operation column tells it: {@code kind: text}
+ * for an operation, {@code observation: means; result; by; text}, {@code decision: choice; by;
+ * why}.
+ */
+final class Happening {
+  private Happening() {}
+
+  /**
+   * Reads a cell.
+   *
+   * @throws IllegalArgumentException when it cannot be, saying why
+   */
+  static Telemetry read(String cell, String well, long atMs, long receivedMs) {
+    int colon = cell.indexOf(':');
+    String kind = (colon < 0 ? cell : cell.substring(0, colon)).strip();
+    String text = colon < 0 ? "" : cell.substring(colon + 1).strip();
+    List<String> parts = Arrays.stream(text.split(";", -1)).map(String::strip).toList();
+    return switch (kind) {
+      case "observation" -> {
+        if (parts.size() < 2 || parts.get(0).isEmpty()) {
+          throw new IllegalArgumentException(
+              "'" + cell + "' must look like 'observation: camera; clear; by; text'");
+        }
+        yield new Observation(
+            well,
+            atMs,
+            receivedMs,
+            parts.get(0),
+            oneOf(Observation.Result.class, parts.get(1)),
+            part(parts, 3),
+            part(parts, 2));
+      }
+      case "decision" ->
+          new Decision(
+              well,
+              atMs,
+              receivedMs,
+              oneOf(Decision.Choice.class, parts.get(0)),
+              part(parts, 1),
+              part(parts, 2),
+              0);
+      default -> new Operation(well, atMs, receivedMs, Operation.What.of(kind), text, "");
+    };
+  }
+
+  private static String part(List<String> parts, int i) {
+    return i < parts.size() ? parts.get(i) : "";
+  }
+
+  private static <E extends Enum<E>> E oneOf(Class<E> type, String name) {
+    for (E e : type.getEnumConstants()) {
+      if (e.name().toLowerCase(Locale.ROOT).equals(name)) {
+        return e;
+      }
+    }
+    throw new IllegalArgumentException(
+        "'"
+            + name
+            + "' is not one of "
+            + Arrays.stream(type.getEnumConstants())
+                .map(e -> e.name().toLowerCase(Locale.ROOT))
+                .collect(Collectors.joining(", ")));
+  }
+}

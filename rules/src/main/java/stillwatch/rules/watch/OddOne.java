@@ -1,0 +1,85 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Which of some gauges that should agree is wrong. Of three or more it is the one that disagrees
+ * with all others while two of those agree. Of two it is a guess: the one that left its own course
+ * while the other, which must be alive, kept to its; when both did or none did, nobody is named. A
+ * gauge once named stays so until it agrees again. Not thread-safe.
+ */
+final class OddOne {
+  private static final double AGAIN = 0.7;
+
+  private OddOne() {}
+
+  /** Names the odd ones of a group, from its pairs as they stand now. */
+  static void judge(List<WatchedGauge> members, List<WatchedPair> pairs) {
+    for (WatchedGauge g : members) {
+      List<WatchedGauge> against = others(g, members, pairs, true);
+      String why =
+          against.isEmpty() ? null : why(g, against, others(g, members, pairs, false), pairs);
+      g.odd = !against.isEmpty() && (g.odd || why != null);
+      g.oddWhy = why != null ? why : g.odd ? g.oddWhy : "";
+    }
+  }
+
+  /** The believable others it disagrees with, or agrees with. */
+  private static List<WatchedGauge> others(
+      WatchedGauge g, List<WatchedGauge> members, List<WatchedPair> pairs, boolean disagree) {
+    List<WatchedGauge> found = new ArrayList<>();
+    for (WatchedGauge other : members) {
+      WatchedPair pair = pair(g, other, pairs);
+      if (pair != null && other.trusted() && !other.odd && pair.known()) {
+        double limit = g.odd ? AGAIN * pair.bound() : pair.bound();
+        if (pair.excess() > limit == disagree) {
+          found.add(other);
+        }
+      }
+    }
+    return found;
+  }
+
+  private static @Nullable WatchedPair pair(
+      WatchedGauge a, WatchedGauge b, List<WatchedPair> pairs) {
+    for (WatchedPair p : pairs) {
+      if ((p.a == a && p.b == b) || (p.a == b && p.b == a)) {
+        return p;
+      }
+    }
+    return null;
+  }
+
+  private static @Nullable String why(
+      WatchedGauge g,
+      List<WatchedGauge> against,
+      List<WatchedGauge> with,
+      List<WatchedPair> pairs) {
+    if (!with.isEmpty()) {
+      return null;
+    }
+    if (against.size() >= 2) {
+      return others(against.get(0), against, pairs, false).isEmpty()
+          ? null
+          : names(against) + " agree with each other and not with it";
+    }
+    WatchedGauge witness = against.get(0);
+    WatchedPair pair = pair(g, witness, pairs);
+    double departure = Math.abs(g.track.departure());
+    boolean left =
+        pair != null
+            && departure > Math.max(6 * g.track.departureSigma(), 0.05 * pair.bound())
+            && departure > 4 * Math.abs(witness.track.departure());
+    return left && witness.alive()
+        ? "it left its own course while "
+            + witness.plan.id()
+            + ", which is alive, kept to its; from two gauges this is a guess"
+        : null;
+  }
+
+  private static String names(List<WatchedGauge> gauges) {
+    return String.join(" and ", gauges.stream().map(o -> o.plan.id()).toList());
+  }
+}

@@ -1,0 +1,80 @@
+package stillwatch.rules.book;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.junit.jupiter.api.Test;
+import stillwatch.ingest.telemetry.Operation;
+
+/** Falls too small for sudden-drop, and falls that an operation explains. */
+class SmallLeakTest {
+  /** An intact build-up on its straight line against the logarithm of time, kPa. */
+  private static double buildUp(int s) {
+    return 45_000 + 300 * Math.log(s + 60);
+  }
+
+  @Test
+  void aSmallLeakIsFoundLongBeforeItIsASuddenDropAndReturnsOnceItIsSteady() {
+    try (WellDriver well = new WellDriver()) {
+      well.logged(Operation.What.CLOSURE_STEP)
+          .run(7200, s -> buildUp(s))
+          .run(1800, s -> buildUp(s + 7200) - Math.min(s, 600) * 0.03)
+          .run(10_800, s -> buildUp(s + 9000) - 18);
+      assertThat(well.raisedAt("sustained-drop")).isBetween(7200L, 7500L);
+      assertThat(well.said("sustained-drop"))
+          .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+      assertThat(well.said("sudden-drop")).isEmpty();
+    }
+  }
+
+  @Test
+  void anIntactBuildUpAfterStepsFallsShortOfNothing() {
+    try (WellDriver well = new WellDriver()) {
+      for (int step = 0; step < 5; step++) {
+        double from = 40_000 + 1000 * step;
+        well.logged(Operation.What.CLOSURE_STEP)
+            .run(1800, s -> from + 1000 * (1 - Math.exp(-s / 20.0)) + 30 * Math.log1p(s / 60.0));
+      }
+      well.run(14_400, s -> 45_000 + 130 + 300 * Math.log1p(s / 3600.0));
+      assertThat(well.said("sustained-drop")).isEmpty();
+      assertThat(well.said("slow-fall")).isEmpty();
+      assertThat(well.said("ceiling-near")).isEmpty();
+    }
+  }
+
+  @Test
+  void aDeclineBeyondTheSagIsASlowFallAndWithoutAnAmbientGaugeItSaysItIsUncertain() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(14_400, s -> 45_000 - s * 8 / 3600.0);
+      assertThat(well.said("slow-fall")).containsExactly("raised PT-1,PT-2");
+      assertThat(well.last("slow-fall").summary()).contains("uncertain");
+      well.run(14_400, s -> 44_968);
+      assertThat(well.said("slow-fall")).containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+    }
+  }
+
+  @Test
+  void aTideThatTheSeaGaugeShowsIsNoSlowFall() {
+    try (WellDriver well = new WellDriver()) {
+      // 0.8 m of tide at 10 kPa a metre, half of it felt: 5 kPa an hour at its steepest
+      well.beside("PA-1", s -> 14_200 + 20 * Math.cos(s * 2 * Math.PI / 44_712));
+      well.run(44_712, s -> 45_000 + 10 * Math.cos(s * 2 * Math.PI / 44_712));
+      assertThat(well.said("slow-fall")).isEmpty();
+    }
+  }
+
+  @Test
+  void aFallRightAfterALoggedStepIsPutDownToItAndRecorded() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(900, s -> 45_000);
+      well.logged(Operation.What.CLOSURE_STEP, "choke part-turn 3").run(60, s -> 45_000 - s * 2);
+      well.run(900, s -> 44_880);
+      assertThat(well.said("sudden-drop")).isEmpty();
+      assertThat(well.said("explained-fall"))
+          .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+      assertThat(well.last("explained-fall").evidence().indicator()).containsKey("fall60s");
+      assertThat(well.first("explained-fall").summary())
+          .contains("closure-step: choke part-turn 3");
+      assertThat(well.last("explained-fall").priority()).isEqualTo(Priority.INFORMATION);
+    }
+  }
+}

@@ -14,7 +14,7 @@ import stillwatch.ingest.telemetry.Telemetry;
  * for an operation, {@code observation: means; result; by; text}, {@code decision: choice; by;
  * why}.
  */
-final class Happening {
+public final class Happening {
   private Happening() {}
 
   /**
@@ -22,7 +22,7 @@ final class Happening {
    *
    * @throws IllegalArgumentException when it cannot be, saying why
    */
-  static Telemetry read(String cell, String well, long atMs, long receivedMs) {
+  public static Telemetry read(String cell, String well, long atMs, long receivedMs) {
     int colon = cell.indexOf(':');
     String kind = (colon < 0 ? cell : cell.substring(0, colon)).strip();
     String text = colon < 0 ? "" : cell.substring(colon + 1).strip();

@@ -103,11 +103,10 @@ public final class Drill {
     double pressure = well.pressure(hours);
     text.write(start.plusSeconds(second).toString());
     text.write(',');
-    for (Scenario.Event e : scenario.around()) {
-      Double to = e.to();
-      if (e.what().equals("burst") && to != null && hours >= e.from() && hours < to) {
-        text.write(start.plusSeconds(Math.round(to * 3600)).toString());
-      }
+    long atMs = start.plusSeconds(second).toEpochMilli();
+    long receivedMs = receivedMs(scenario, start.toEpochMilli(), atMs, hours);
+    if (receivedMs != atMs) {
+      text.write(Instant.ofEpochMilli(receivedMs).toString());
     }
     for (SimulatedGauge g : gauges) {
       text.write(',');
@@ -122,7 +121,19 @@ public final class Drill {
     text.write('\n');
   }
 
-  private static double truth(
+  /** When a row arrives: at once, or at the end of the burst it belongs to. */
+  static long receivedMs(Scenario scenario, long startMs, long atMs, double hours) {
+    long received = atMs;
+    for (Scenario.Event e : scenario.around()) {
+      Double to = e.to();
+      if (e.what().equals("burst") && to != null && hours >= e.from() && hours < to) {
+        received = startMs + Math.round(to * 3600) * 1000;
+      }
+    }
+    return received;
+  }
+
+  static double truth(
       Scenario scenario, SimulatedWell well, String senses, double pressure, double hours) {
     return switch (senses) {
       case "well" -> pressure;
@@ -157,7 +168,7 @@ public final class Drill {
     return plain ? text : '"' + text.replace("\"", "\"\"") + '"';
   }
 
-  private static String operation(Scenario scenario, long second) {
+  static String operation(Scenario scenario, long second) {
     for (Scenario.Step step : scenario.steps()) {
       if (Math.round(step.at() * 3600) == second) {
         return "closure-step: " + step.text();

@@ -13,6 +13,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
 import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
@@ -28,14 +30,19 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.wire.TelemetryCodec;
+import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
+import stillwatch.rules.plan.RuleSetting;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.signal.GaugeTrack;
 import stillwatch.rules.signal.TrackSettings;
+import stillwatch.rules.tune.Run;
+import stillwatch.rules.tune.Tuning;
+import stillwatch.rules.watch.Captured;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.station.broker.EmbeddedBroker;
 
@@ -84,6 +91,7 @@ public final class Bench {
     allocated("c tracks", () -> tracks(frames));
     double d = rate("d full replay, whole rule book", this::replay);
     allocated("d watch without decoding", () -> watch(frames));
+    tuning();
     frames.clear();
     double e = live();
     say("ratio d/b", "ratio", d / b);
@@ -91,6 +99,36 @@ public final class Bench {
     say("ratio c/b", "ratio", c / b);
     say("ratio e/d", "ratio", e / d);
     heap();
+  }
+
+  /** A thousand sets of limits of one rule over the recording, read once, on all cores. */
+  private void tuning() throws Exception {
+    Rule rule =
+        book.rules().stream()
+            .filter(r -> r.entry().id().equals("sudden-drop"))
+            .findFirst()
+            .orElseThrow();
+    int sets = 1000;
+    ExecutorService cores =
+        Executors.newFixedThreadPool(Runtime.getRuntime().availableProcessors());
+    long startNs = System.nanoTime();
+    try {
+      Captured captured = new Captured();
+      Replay.Result read;
+      try (PrefetchingSource source =
+          new PrefetchingSource(RecordingFeed.open(recording, plan.recordings(), new Problems()))) {
+        read = Replay.run(plan, book, source, f -> {}, captured);
+      }
+      Run run = new Run("bench", captured, List.of(), read.fromMs(), read.toMs());
+      int tried =
+          new Tuning(List.of(run), cores, () -> false)
+              .tune(rule, new RuleSetting(Map.of(), null, null), sets)
+              .tried();
+      double s = (System.nanoTime() - startNs) / 1e9;
+      say("tuning", "sets", tried, "seconds", s, "sets-times-readings/s", tried * readings / s);
+    } finally {
+      cores.shutdownNow();
+    }
   }
 
   private static void say(String figure, Object... pairs) {

@@ -13,6 +13,7 @@ import stillwatch.ingest.unit.UnitException;
 import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.drill.DrillException;
 import stillwatch.rules.plan.PlanException;
+import stillwatch.rules.tune.LabelException;
 
 /**
  * Turns what went wrong into one line a mistake and an exit code; a stack trace only ever goes to
@@ -38,6 +39,7 @@ final class Faults implements IExecutionExceptionHandler {
     return fault instanceof InputException
         || fault instanceof RoomException
         || fault instanceof JournalException
+        || fault instanceof LabelException
         || fault instanceof PlanException
         || fault instanceof RecordingException
         || fault instanceof CatalogueException

@@ -16,6 +16,7 @@ import picocli.CommandLine.Command;
     subcommands = {
       WatchCommand.class,
       ReplayCommand.class,
+      TuneCommand.class,
       DrillCommand.class,
       IntakeCommand.class,
       RulesCommand.class,

@@ -18,6 +18,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Quantities;
 import stillwatch.ingest.unit.UnitException;
@@ -113,7 +114,9 @@ public final class Catalogue {
                 parameter,
                 dimension,
                 Quantities.parse(standard, dimension),
-                text(p, "about", name, where)));
+                text(p, "about", name, where),
+                tuning(p.path("tune"), dimension, name + ": " + where + " " + parameter),
+                p.hasNonNull("follows") ? p.path("follows").asText() : null));
       } catch (UnitException e) {
         throw new CatalogueException(
             name + ": " + where + " " + parameter + ": " + e.getMessage(), e);
@@ -139,6 +142,20 @@ public final class Catalogue {
         n.hasNonNull("sense") ? n.path("sense").asText() : null,
         sees(n.path("sees"), name + ": " + where + ", sees"),
         excused(n.path("excused")));
+  }
+
+  private static Parameter.@Nullable Range tuning(
+      JsonNode range, Dimension dimension, String where) {
+    if (range.isMissingNode()) {
+      return null;
+    }
+    double from = Quantities.parse(range.path(0).asText(), dimension);
+    double to = Quantities.parse(range.path(1).asText(), dimension);
+    if (range.size() != 2 || !(from > 0) || !(to > from)) {
+      throw new CatalogueException(
+          where + ": tune must be two values, the second above the first and both above zero");
+    }
+    return new Parameter.Range(from, to);
   }
 
   private static Map<String, Double> sees(JsonNode labels, String where) {

@@ -1,5 +1,6 @@
 package stillwatch.rules.book;
 
+import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Dimension;
 
 /**
@@ -9,5 +10,16 @@ import stillwatch.ingest.unit.Dimension;
  * @param dimension what it is, and so its unit
  * @param standard the value where the plan says nothing, in the dimension's base unit
  * @param about one sentence: what it does, what a larger value costs
+ * @param tuning between which values tuning tries it; null when tuning leaves it alone
+ * @param follows the limit of the same rule in proportion to which tuning moves it; null when none
  */
-public record Parameter(String name, Dimension dimension, double standard, String about) {}
+public record Parameter(
+    String name,
+    Dimension dimension,
+    double standard,
+    String about,
+    @Nullable Range tuning,
+    @Nullable String follows) {
+  /** From a value above zero to a larger one, in the dimension's base unit. */
+  public record Range(double from, double to) {}
+}

@@ -1,5 +1,6 @@
 package stillwatch.rules.plan;
 
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import stillwatch.ingest.recording.RecordingLayout;
@@ -31,4 +32,23 @@ public record Plan(
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
     List<Webhook> webhooks,
-    Map<Kind, String> display) {}
+    Map<Kind, String> display) {
+  /** The same plan with other limits for one rule; its advice is kept. */
+  public Plan with(String rule, Map<String, Double> limits) {
+    Map<String, RuleSetting> settings = new LinkedHashMap<>(rules);
+    RuleSetting before = settings.get(rule);
+    settings.put(rule, new RuleSetting(limits, null, before == null ? null : before.advice()));
+    return new Plan(
+        well,
+        name,
+        revision,
+        fingerprint,
+        gauges,
+        bands,
+        test,
+        settings,
+        recordings,
+        webhooks,
+        display);
+  }
+}

@@ -32,6 +32,13 @@ public final class Replay {
    */
   public static Result run(Plan plan, RuleBook book, TelemetrySource source, Consumer<Finding> sink)
       throws IOException {
+    return run(plan, book, source, sink, WellWatch.NOBODY);
+  }
+
+  /** The same, with somebody who sees the indicators. */
+  public static Result run(
+      Plan plan, RuleBook book, TelemetrySource source, Consumer<Finding> sink, WellWatch.Tap tap)
+      throws IOException {
     long entries = 0;
     long readings = 0;
     long fromMs = 0;
@@ -43,7 +50,8 @@ public final class Replay {
             finding -> {
               raised[0] += finding.returned() ? 0 : 1;
               sink.accept(finding);
-            })) {
+            },
+            tap)) {
       long toMs = 0;
       for (Telemetry entry = source.next(); entry != null; entry = source.next()) {
         fromMs = entries++ == 0 ? entry.receivedMs() : fromMs;

@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import org.jspecify.annotations.Nullable;
+import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 
 /**
@@ -24,6 +25,7 @@ final class Gate {
   private long onsetMs;
   private boolean over;
   private long overSinceMs;
+  private @Nullable Priority priority;
   private @Nullable Finding raised;
 
   Gate(long holdMs, long releaseMs) {
@@ -32,7 +34,7 @@ final class Gate {
   }
 
   Change judge(long timeMs, boolean beyond, boolean normal, long onset) {
-    if (raised != null) {
+    if (priority != null) {
       if (!normal) {
         over = false;
         return Change.NONE;
@@ -59,7 +61,18 @@ final class Gate {
 
   void raised(Finding finding) {
     raised = finding;
+    raised(finding.priority());
+  }
+
+  /** Raised at that priority, where nobody keeps the finding. */
+  void raised(Priority at) {
+    priority = at;
     over = false;
+  }
+
+  /** The priority at which it is raised; null when it is not. */
+  @Nullable Priority priority() {
+    return priority;
   }
 
   @Nullable Finding raised() {
@@ -68,6 +81,7 @@ final class Gate {
 
   void returned() {
     raised = null;
+    priority = null;
     pending = false;
     over = false;
   }

@@ -69,7 +69,8 @@ public final class WellWatch implements AutoCloseable {
     void said(WellIndicator indicator);
   }
 
-  private static final Tap NOBODY =
+  /** Sees nothing. */
+  public static final Tap NOBODY =
       new Tap() {
         @Override
         public void said(GaugesIndicator indicator) {

@@ -1,0 +1,410 @@
+package stillwatch.station;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Random;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.recording.TelemetrySource;
+import stillwatch.ingest.unit.Dimension;
+import stillwatch.ingest.unit.Quantities;
+import stillwatch.ingest.unit.UnitException;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.engine.Rule;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.RuleSetting;
+import stillwatch.rules.replay.Replay;
+import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.tune.Label;
+import stillwatch.rules.tune.Labels;
+import stillwatch.rules.tune.Planted;
+import stillwatch.rules.tune.Run;
+import stillwatch.rules.tune.Score;
+import stillwatch.rules.tune.Tuned;
+import stillwatch.rules.tune.Tuning;
+import stillwatch.rules.tune.TuningFiles;
+import stillwatch.rules.watch.Captured;
+import stillwatch.rules.watch.RuleTrials.Raise;
+
+/** Tries many limits on recordings. */
+@Command(
+    name = "tune",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Tries many limits on recordings with known happenings: how soon each is seen, what is missed, how often a rule cries wolf.",
+      "Writes frontier.csv, frontier.svg and recommended.yaml into --out. Ctrl-C keeps what is done."
+    },
+    footer = {"", Cautions.TEXT})
+final class TuneCommand implements Callable<Integer> {
+  private static final RuleSetting AS_CATALOGUED = new RuleSetting(Map.of(), null, null);
+
+  @Mixin private PlanOption plan = new PlanOption();
+
+  @Option(
+      names = "--labels",
+      paramLabel = "FILE",
+      description =
+          "CSV with recording,from,to,what,gauges: what truly happened. Needed unless --plant is given.")
+  private @Nullable Path labels;
+
+  @Option(
+      names = "--out",
+      required = true,
+      paramLabel = "DIR",
+      description = "The folder to write to; made where there is none.")
+  private Path out = Path.of("tuned");
+
+  @Option(
+      names = "--rule",
+      paramLabel = "ID",
+      description = "Tunes only this rule; may be given again. Default: every rule that can be.")
+  private List<String> only = new ArrayList<>();
+
+  @Option(
+      names = "--sets",
+      paramLabel = "N",
+      description = "How many sets of limits to try for each rule. Default: 120.")
+  private int sets = 120;
+
+  @Option(
+      names = "--plant",
+      paramLabel = "SIZE",
+      description =
+          "Adds a leak of this size to each recording at random times: '50 kPa' opens at once, '100 kPa/h' grows. May be given again.")
+  private List<String> plant = new ArrayList<>();
+
+  @Option(
+      names = "--plantings",
+      paramLabel = "N",
+      description = "How often each size is planted in each recording. Default: 3.")
+  private int plantings = 3;
+
+  @Parameters(arity = "1..*", paramLabel = "RECORDING", description = "CSV or CSV.gz files.")
+  private List<Path> recordings = new ArrayList<>();
+
+  /** One recording, as it is or with a leak planted in it. */
+  private record Source(
+      String name,
+      Path file,
+      String planted,
+      Planted.@Nullable Leak leak,
+      long fromMs,
+      List<Label> labels) {}
+
+  private volatile boolean stopped;
+
+  @Override
+  public Integer call() throws IOException, InterruptedException, ExecutionException {
+    Watched watched = plan.load();
+    check(watched);
+    List<Planted.Leak> leaks = leaks();
+    List<Label> known =
+        labels == null ? List.of() : Labels.read(labels, watched.book().catalogue());
+    unheard(known);
+    Files.createDirectories(out);
+    CountDownLatch written = new CountDownLatch(1);
+    Thread keep = new Thread(() -> keep(written), "keep what is done");
+    Runtime.getRuntime().addShutdownHook(keep);
+    ExecutorService threads =
+        Executors.newFixedThreadPool(
+            Runtime.getRuntime().availableProcessors(),
+            r -> {
+              Thread t = new Thread(r, "tuning");
+              t.setDaemon(true);
+              return t;
+            });
+    try {
+      tune(watched, known, leaks, threads);
+    } finally {
+      threads.shutdownNow();
+      written.countDown();
+    }
+    System.err.println(Cautions.TEXT);
+    return 0;
+  }
+
+  private void keep(CountDownLatch written) {
+    stopped = true;
+    try {
+      if (!written.await(60, TimeUnit.SECONDS)) {
+        System.err.println("stillwatch: what was done could not be written in time");
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private void check(Watched watched) {
+    if (labels == null && plant.isEmpty()) {
+      throw new InputException(
+          "tuning needs to know what happened: give --labels FILE, or --plant SIZE to add leaks");
+    }
+    if (sets < 3 || sets > 100_000) {
+      throw new InputException("--sets " + sets + ": a number from 3 to 100000");
+    }
+    for (String id : only) {
+      RuleEntry rule = watched.book().catalogue().rule(id).orElse(null);
+      if (rule == null) {
+        throw new InputException("--rule " + id + ": there is no such rule; see docs/rules.md");
+      }
+      if (rule.parameters().stream().allMatch(p -> p.tuning() == null)) {
+        throw new InputException("--rule " + id + ": has no limit that tuning moves");
+      }
+    }
+  }
+
+  private List<Planted.Leak> leaks() {
+    List<Planted.Leak> leaks = new ArrayList<>();
+    for (String size : plant) {
+      try {
+        boolean grows = size.contains("/");
+        double value = Quantities.parse(size, grows ? Dimension.PRESSURE_RATE : Dimension.PRESSURE);
+        leaks.add(grows ? new Planted.Leak(0, value) : new Planted.Leak(value, 0));
+      } catch (UnitException e) {
+        throw new InputException("--plant " + size + ": " + e.getMessage());
+      }
+    }
+    return leaks;
+  }
+
+  private void unheard(List<Label> known) {
+    List<String> names = recordings.stream().map(r -> String.valueOf(r.getFileName())).toList();
+    known.stream()
+        .map(Label::recording)
+        .filter(r -> !names.contains(r))
+        .distinct()
+        .forEach(r -> System.err.println("labels of " + r + " are not used: it was not given"));
+  }
+
+  private void tune(
+      Watched watched, List<Label> known, List<Planted.Leak> leaks, ExecutorService threads)
+      throws IOException, InterruptedException, ExecutionException {
+    PrintStream say = System.out;
+    List<Source> sources = sources(watched, known, leaks, threads);
+    List<Tuned> all = new ArrayList<>();
+    Plan now = watched.plan();
+    for (RuleEntry.About about : List.of(RuleEntry.About.GAUGE, RuleEntry.About.WELL)) {
+      // well rules stand on what the gauge rules leave them, so the indicators are taken again
+      List<Run> runs = runs(new Watched(now, watched.book()), sources, threads);
+      Tuning tuning = new Tuning(runs, threads, () -> stopped);
+      for (Rule rule : tuned(watched, about, runs)) {
+        if (!stopped) {
+          RuleSetting setting = now.rules().getOrDefault(rule.entry().id(), AS_CATALOGUED);
+          Tuned t = tuning.tune(rule, setting, sets);
+          all.add(t);
+          now = now.with(rule.entry().id(), t.best().limits());
+          say.printf(Locale.ROOT, "%s, %d sets tried%n", rule.entry().id(), t.tried());
+          say.println("  now:         " + t.present().all().text());
+          say.println("  recommended: " + t.best().all().text());
+          say.println("  held out:    " + t.heldOut().text());
+          say.print(t.doubt().isEmpty() ? "" : "  " + t.doubt() + "\n");
+          bySize(t, sources, say);
+        }
+      }
+    }
+    Map<String, Score> inFull = stopped ? Map.of() : inFull(now, watched, sources, all, threads);
+    TuningFiles.table(all, out.resolve("frontier.csv"));
+    TuningFiles.picture(all, out.resolve("frontier.svg"));
+    TuningFiles.fragment(all, inFull, out.resolve("recommended.yaml"));
+    inFull.forEach((rule, s) -> say.println(rule + ", replayed in full: " + s.text()));
+    say.println(
+        (stopped ? "Stopped early; what is done is in " : "Written: ")
+            + out.resolve("recommended.yaml")
+            + ", frontier.csv, frontier.svg");
+  }
+
+  /** What could be seen of each planted size. */
+  private void bySize(Tuned t, List<Source> sources, PrintStream say) {
+    for (String size : plant) {
+      Score now = Score.NOTHING;
+      Score recommended = Score.NOTHING;
+      for (int i = 0; i < sources.size(); i++) {
+        if (sources.get(i).planted().equals(size)) {
+          now = now.and(t.present().byRun().get(i));
+          recommended = recommended.and(t.best().byRun().get(i));
+        }
+      }
+      if (now.happenings() > 0) {
+        say.println("  planted " + size + ", now:         " + now.text());
+        say.println("  planted " + size + ", recommended: " + recommended.text());
+      }
+    }
+  }
+
+  private List<Rule> tuned(Watched watched, RuleEntry.About about, List<Run> runs) {
+    return watched.book().rules().stream()
+        .filter(
+            r -> (r.entry().about() == RuleEntry.About.GAUGE) == (about == RuleEntry.About.GAUGE))
+        .filter(r -> r.entry().parameters().stream().anyMatch(p -> p.tuning() != null))
+        .filter(r -> only.isEmpty() || only.contains(r.entry().id()))
+        .filter(
+            r ->
+                !only.isEmpty()
+                    || runs.stream()
+                        .flatMap(run -> run.labels().stream())
+                        .anyMatch(l -> r.entry().sees().containsKey(l.what())))
+        .toList();
+  }
+
+  private List<Source> sources(
+      Watched watched, List<Label> known, List<Planted.Leak> leaks, ExecutorService threads)
+      throws IOException, InterruptedException, ExecutionException {
+    List<Source> sources = new ArrayList<>();
+    for (Path file : recordings) {
+      String name = String.valueOf(file.getFileName());
+      sources.add(
+          new Source(
+              name,
+              file,
+              "",
+              null,
+              0,
+              known.stream().filter(l -> l.recording().equals(name)).toList()));
+    }
+    if (leaks.isEmpty()) {
+      return sources;
+    }
+    List<Run> spans = runs(watched, sources, threads);
+    Random random = new Random(1); // the same places every time
+    List<Source> planted = new ArrayList<>(sources);
+    for (int i = 0; i < spans.size(); i++) {
+      Run span = spans.get(i);
+      for (int size = 0; size < leaks.size(); size++) {
+        Planted.Leak leak = leaks.get(size);
+        for (int n = 0; n < plantings; n++) {
+          double share = 0.4 + 0.45 * random.nextDouble();
+          long fromMs = span.fromMs() + Math.round(share * (span.toMs() - span.fromMs()));
+          Source clean = sources.get(i);
+          List<Label> labelled = new ArrayList<>(clean.labels());
+          labelled.add(new Label(clean.name(), fromMs, span.toMs(), leak.what()));
+          planted.add(
+              new Source(
+                  clean.name() + " with " + plant.get(size) + " planted, " + (n + 1),
+                  clean.file(),
+                  plant.get(size),
+                  leak,
+                  fromMs,
+                  labelled));
+        }
+      }
+    }
+    return planted;
+  }
+
+  private List<Run> runs(Watched watched, List<Source> sources, ExecutorService threads)
+      throws InterruptedException, ExecutionException {
+    List<Future<Run>> reading = new ArrayList<>();
+    for (Source source : sources) {
+      reading.add(
+          threads.submit(
+              () -> {
+                Captured captured = new Captured();
+                try (TelemetrySource feed = open(watched.plan(), source)) {
+                  Replay.Result r =
+                      Replay.run(watched.plan(), watched.book(), feed, f -> {}, captured);
+                  return new Run(source.name(), captured, source.labels(), r.fromMs(), r.toMs());
+                }
+              }));
+    }
+    List<Run> runs = new ArrayList<>();
+    for (Future<Run> f : reading) {
+      runs.add(got(f));
+      progress("read", runs.size(), sources.size());
+    }
+    return runs;
+  }
+
+  private static TelemetrySource open(Plan plan, Source source) throws IOException {
+    TelemetrySource feed = RecordingFeed.open(source.file(), plan.recordings(), new Problems());
+    List<String> shutIn =
+        plan.gauges().stream()
+            .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
+            .map(GaugePlan::id)
+            .toList();
+    Planted.Leak leak = source.leak();
+    return leak == null ? feed : new Planted(feed, shutIn, leak, source.fromMs());
+  }
+
+  /** What the recommended limits score all together, by the whole watch and not by trials. */
+  private Map<String, Score> inFull(
+      Plan now, Watched watched, List<Source> sources, List<Tuned> all, ExecutorService threads)
+      throws InterruptedException, ExecutionException {
+    List<Future<Map<String, Score>>> replaying = new ArrayList<>();
+    for (Source source : sources) {
+      replaying.add(
+          threads.submit(
+              () -> {
+                List<Finding> raised = new ArrayList<>();
+                try (TelemetrySource feed = open(now, source)) {
+                  Replay.Result r =
+                      Replay.run(
+                          now,
+                          watched.book(),
+                          feed,
+                          f -> raised.addAll(f.returned() ? List.of() : List.of(f)));
+                  Run run =
+                      new Run(source.name(), new Captured(), source.labels(), r.fromMs(), r.toMs());
+                  Map<String, Score> scores = new LinkedHashMap<>();
+                  for (Tuned t : all) {
+                    scores.put(t.rule().id(), Score.of(t.rule(), run, raises(raised, t.rule())));
+                  }
+                  return scores;
+                }
+              }));
+    }
+    Map<String, Score> sum = new LinkedHashMap<>();
+    for (Future<Map<String, Score>> f : replaying) {
+      got(f).forEach((rule, score) -> sum.merge(rule, score, Score::and));
+    }
+    return sum;
+  }
+
+  private static List<Raise> raises(List<Finding> raised, RuleEntry rule) {
+    return raised.stream()
+        .filter(f -> f.rule().equals(rule.id()))
+        .filter(
+            f -> f.priority() != Priority.INFORMATION || rule.priority() == Priority.INFORMATION)
+        .map(f -> new Raise("", f.onsetMs(), f.raisedMs()))
+        .toList();
+  }
+
+  private static <T> T got(Future<T> future) throws InterruptedException, ExecutionException {
+    try {
+      return future.get();
+    } catch (ExecutionException e) {
+      if (e.getCause() instanceof RuntimeException cause) {
+        throw cause;
+      }
+      throw e;
+    }
+  }
+
+  private static void progress(String what, int done, int of) {
+    if (Boolean.getBoolean("stillwatch.terminal")) {
+      System.err.printf("\r%s %d of %d\033[K%s", what, done, of, done == of ? "\r\033[K" : "");
+      System.err.flush();
+    }
+  }
+}

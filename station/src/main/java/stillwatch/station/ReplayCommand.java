@@ -11,6 +11,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -46,6 +48,20 @@ final class ReplayCommand implements Callable<Integer> {
       description = "Text for people (default) or one JSON object a line.")
   private Format format = Format.TEXT;
 
+  @Option(
+      names = "--out",
+      paramLabel = "DIR",
+      description =
+          "Also writes, for each recording, findings.ndjson, trails.csv and page.html, which needs nothing but a browser.")
+  private @Nullable Path out;
+
+  @Option(
+      names = "--against",
+      paramLabel = "FILE",
+      description =
+          "Another plan of the same well: tells which alerts its limits and rules would add, take away or move in time.")
+  private @Nullable Path against;
+
   @Parameters(
       arity = "1..*",
       paramLabel = "RECORDING",
@@ -55,12 +71,13 @@ final class ReplayCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     Watched watched = plan.load();
-    OutputStream out = new BufferedOutputStream(System.out, 1 << 16);
+    Watched other = against == null ? null : PlanOption.load(against);
+    OutputStream text = new BufferedOutputStream(System.out, 1 << 16);
     boolean read = true;
     for (Path file : recordings) {
-      read &= replay(watched, file, out);
+      read &= replay(watched, other, file, text);
     }
-    out.flush();
+    text.flush();
     if (format == Format.TEXT) {
       System.err.println(Cautions.TEXT);
     }
@@ -68,26 +85,56 @@ final class ReplayCommand implements Callable<Integer> {
   }
 
   /** Replays one recording; false when nothing in it could be read. */
-  private boolean replay(Watched watched, Path file, OutputStream out) throws IOException {
+  private boolean replay(Watched watched, @Nullable Watched other, Path file, OutputStream text)
+      throws IOException {
     PrintStream err = System.err;
     Problems problems = new Problems();
     long startNs = System.nanoTime();
-    RecordingFeed feed = RecordingFeed.open(file, watched.plan().recordings(), problems);
-    try (TelemetrySource source = new PrefetchingSource(feed);
-        Progressing bar = Progressing.over(file, feed)) {
-      Replay.Result result = Replay.run(watched.plan(), watched.book(), source, f -> write(f, out));
-      out.flush();
-      bar.close();
+    List<Finding> raised = new ArrayList<>();
+    Path folder = out == null ? null : folder(out, file);
+    try (ReplayFolder kept =
+        folder == null ? null : ReplayFolder.make(folder, watched.plan(), watched.book())) {
+      Replay.Result result =
+          run(
+              watched,
+              file,
+              problems,
+              kept,
+              f -> {
+                write(f, text);
+                raised.addAll(f.returned() ? List.of() : List.of(f));
+              });
+      text.flush();
       double seconds = (System.nanoTime() - startNs) / 1e9;
-      err.printf(
-          Locale.ROOT,
-          "%s: %,d readings over %s in %.1f s; findings: %d%n",
-          file,
-          result.readings(),
-          span(result.toMs() - result.fromMs()),
-          seconds,
-          result.findings());
+      String about =
+          String.format(
+              Locale.ROOT,
+              "%s: %,d readings over %s in %.1f s; findings: %d",
+              file,
+              result.readings(),
+              span(result.toMs() - result.fromMs()),
+              seconds,
+              result.findings());
+      err.println(about);
       problems.report().forEach(err::println);
+      List<String> difference = null;
+      if (other != null) {
+        List<Finding> then = new ArrayList<>();
+        var unused =
+            run(
+                other,
+                file,
+                new Problems(),
+                null,
+                f -> then.addAll(f.returned() ? List.of() : List.of(f)));
+        difference = Difference.between(raised, then);
+        err.println("With " + against + ": " + (difference.isEmpty() ? "the same alerts" : ""));
+        difference.forEach(line -> err.println("  " + line));
+      }
+      if (kept != null) {
+        kept.page(file, result, problems, difference);
+        err.println("Written: " + kept.path().resolve("page.html"));
+      }
       if (result.entries() == 0) {
         err.println(
             file
@@ -97,13 +144,44 @@ final class ReplayCommand implements Callable<Integer> {
     }
   }
 
-  private void write(Finding finding, OutputStream out) {
+  private static Replay.Result run(
+      Watched watched,
+      Path file,
+      Problems problems,
+      @Nullable ReplayFolder kept,
+      Consumer<Finding> sink)
+      throws IOException {
+    RecordingFeed feed = RecordingFeed.open(file, watched.plan().recordings(), problems);
+    try (TelemetrySource source = new PrefetchingSource(feed);
+        Progressing bar = Progressing.over(file, feed)) {
+      if (kept == null) {
+        return Replay.run(watched.plan(), watched.book(), source, sink);
+      }
+      return Replay.run(
+          watched.plan(),
+          watched.book(),
+          kept.listening(source),
+          f -> {
+            sink.accept(f);
+            kept.finding(f);
+          },
+          kept.trails());
+    }
+  }
+
+  /** A folder named as the recording, beside those of others of that name. */
+  private static Path folder(Path out, Path file) {
+    String name = String.valueOf(file.getFileName()).replaceFirst("\\.csv(\\.gz)?$", "");
+    return out.resolve(name);
+  }
+
+  private void write(Finding finding, OutputStream text) {
     try {
       if (format == Format.NDJSON) {
-        out.write(FindingCodec.encode(finding));
-        out.write('\n');
+        text.write(FindingCodec.encode(finding));
+        text.write('\n');
       } else {
-        out.write(FindingText.of(finding).getBytes(StandardCharsets.UTF_8));
+        text.write(FindingText.of(finding).getBytes(StandardCharsets.UTF_8));
       }
     } catch (IOException e) {
       throw new UncheckedIOException("cannot write the findings", e);

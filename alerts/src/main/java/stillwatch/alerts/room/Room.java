@@ -10,7 +10,6 @@ import io.javalin.http.Context;
 import io.javalin.http.staticfiles.Location;
 import io.javalin.util.JavalinBindException;
 import java.io.IOException;
-import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
@@ -18,7 +17,6 @@ import java.net.URI;
 import java.net.UnknownHostException;
 import java.util.List;
 import java.util.NoSuchElementException;
-import java.util.Properties;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.DeskAlarm;
@@ -85,9 +83,11 @@ public final class Room implements AutoCloseable {
         });
     config.routes.before(this::guard);
     config.routes.get(
-        "/uplot/uPlot.esm.js", c -> library(c, "uPlot.esm.js", "text/javascript; charset=utf-8"));
+        "/uplot/uPlot.esm.js",
+        c -> c.contentType("text/javascript; charset=utf-8").result(Library.text("uPlot.esm.js")));
     config.routes.get(
-        "/uplot/uPlot.min.css", c -> library(c, "uPlot.min.css", "text/css; charset=utf-8"));
+        "/uplot/uPlot.min.css",
+        c -> c.contentType("text/css; charset=utf-8").result(Library.text("uPlot.min.css")));
     config.routes.get("/api/fixed", c -> json(c, pictured.fixed()));
     config.routes.get("/api/state", c -> json(c, pictured.state()));
     config.routes.get("/api/series", this::series);
@@ -112,24 +112,6 @@ public final class Room implements AutoCloseable {
         NoSuchElementException.class, (e, c) -> fault(c, 404, String.valueOf(e.getMessage())));
     config.routes.exception(
         Refused.class, (e, c) -> fault(c, e.status, String.valueOf(e.getMessage())));
-  }
-
-  /** A file of the chart library, from the class path. */
-  private static void library(Context c, String file, String type) throws IOException {
-    Properties build = new Properties();
-    try (InputStream in = Room.class.getResourceAsStream("/stillwatch/room/build.properties")) {
-      if (in != null) {
-        build.load(in);
-      }
-    }
-    String path =
-        "/META-INF/resources/webjars/uplot/" + build.getProperty("uplot") + "/dist/" + file;
-    try (InputStream in = Room.class.getResourceAsStream(path)) {
-      if (in == null) {
-        throw new IllegalStateException(path + " is missing from the program; build it again");
-      }
-      c.contentType(type).result(in.readAllBytes());
-    }
   }
 
   /** A request the room does not accept. */

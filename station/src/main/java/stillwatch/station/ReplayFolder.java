@@ -1,0 +1,143 @@
+package stillwatch.station;
+
+import java.io.BufferedOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.TelemetrySource;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.finding.UtcText;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.replay.Replay;
+
+/** What a replay leaves for people: findings, trails and a page. */
+final class ReplayFolder implements AutoCloseable {
+  private final Path path;
+  private final Plan plan;
+  private final OutputStream findings;
+  private final TrailFile trails;
+  private final ReplayPage page;
+  private final WellPicture picture;
+
+  private ReplayFolder(Path path, Plan plan, RuleBook book) throws IOException {
+    this.path = path;
+    this.plan = plan;
+    page = new ReplayPage(plan, book.catalogue());
+    picture = new WellPicture(plan, Clock.systemUTC(), true);
+    findings = new BufferedOutputStream(Files.newOutputStream(path.resolve("findings.ndjson")));
+    trails = new TrailFile(path.resolve("trails.csv"));
+  }
+
+  /**
+   * Makes the folder; what an earlier replay left there is written over.
+   *
+   * @throws InputException when it cannot be made
+   */
+  static ReplayFolder make(Path path, Plan plan, RuleBook book) {
+    try {
+      Files.createDirectories(path);
+      return new ReplayFolder(path, plan, book);
+    } catch (IOException e) {
+      throw new InputException(
+          path + ": cannot be written (" + e.getMessage() + "); give another folder with --out");
+    }
+  }
+
+  Path path() {
+    return path;
+  }
+
+  TrailFile trails() {
+    return trails;
+  }
+
+  void finding(Finding finding) {
+    page.finding(finding);
+    try {
+      findings.write(FindingCodec.encode(finding));
+      findings.write('\n');
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot write the findings", e);
+    }
+  }
+
+  /** The same entries, which the page sees as they pass. */
+  TelemetrySource listening(TelemetrySource source) {
+    return new TelemetrySource() {
+      @Override
+      public @Nullable Telemetry next() throws IOException {
+        Telemetry entry = source.next();
+        if (entry != null) {
+          picture.accept(entry);
+          happening(entry);
+        }
+        return entry;
+      }
+
+      @Override
+      public void close() throws IOException {
+        source.close();
+      }
+    };
+  }
+
+  private void happening(Telemetry entry) {
+    if (entry instanceof Operation o) {
+      page.happening(o.atMs(), o.what().wire() + by(o.by()) + ": " + o.text());
+    } else if (entry instanceof Observation o) {
+      page.happening(o.atMs(), o.means() + ", " + o.result().wire() + by(o.by()) + ": " + o.text());
+    } else if (entry instanceof Decision d) {
+      page.happening(d.atMs(), "decided: " + d.choice().wire() + by(d.by()) + ": " + d.why());
+    }
+  }
+
+  private static String by(String who) {
+    return who.isEmpty() ? "" : ", " + who;
+  }
+
+  void page(
+      Path recording, Replay.Result result, Problems problems, @Nullable List<String> difference)
+      throws IOException {
+    if (difference != null) {
+      page.difference(difference);
+    }
+    List<String> about = new ArrayList<>();
+    about.add(
+        "Recording "
+            + recording.getFileName()
+            + ", "
+            + UtcText.of(result.fromMs())
+            + " to "
+            + UtcText.of(result.toMs())
+            + "; plan "
+            + plan.revision()
+            + " "
+            + plan.fingerprint()
+            + "; "
+            + result.findings()
+            + " alerts.");
+    about.addAll(problems.report());
+    page.write(
+        path.resolve("page.html"), plan.name() + ", replayed", String.join(" ", about), picture);
+  }
+
+  @Override
+  public void close() throws IOException {
+    findings.close();
+    trails.close();
+  }
+}

@@ -1,0 +1,65 @@
+package stillwatch.station;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.indicator.WellIndicator;
+import stillwatch.rules.watch.WellWatch;
+
+/** Writes what every gauge said as CSV, in base units; an unknown number is an empty cell. */
+final class TrailFile implements WellWatch.Tap, AutoCloseable {
+  private final BufferedWriter text;
+
+  TrailFile(Path file) throws IOException {
+    text = Files.newBufferedWriter(file);
+    text.write(
+        "time,gauge,trusted,level,slope10m_per_h,slope3h_tide_free_per_h,fall60s,fall10m,noise,departure,short_sum,sound_rise_db,silent_s,unchanged_s\n");
+  }
+
+  @Override
+  public void said(GaugesIndicator indicator) {
+    try {
+      for (GaugeIndicator g : indicator.gauges()) {
+        text.write(Instant.ofEpochMilli(g.atMs()).toString());
+        text.write(',');
+        text.write(g.gauge());
+        text.write(g.trusted() ? ",yes" : ",no");
+        for (double v :
+            new double[] {
+              g.level(),
+              g.slope10m(),
+              g.slopeFree(),
+              g.fall60s(),
+              g.fall10m(),
+              g.noise(),
+              g.departure(),
+              g.shortSum(),
+              g.rise(),
+              g.silentS(),
+              g.unchangedS()
+            }) {
+          text.write(',');
+          text.write(Double.isFinite(v) ? String.valueOf((float) v) : "");
+        }
+        text.write('\n');
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot write the trails", e);
+    }
+  }
+
+  @Override
+  public void said(WellIndicator indicator) {
+    // the gauges have said it
+  }
+
+  @Override
+  public void close() throws IOException {
+    text.close();
+  }
+}

@@ -24,7 +24,9 @@ final class Gauges {
       WatchedGauge gauge = new WatchedGauge(p, startMs);
       for (WatchedGauge other : byId.values()) {
         if (p.twin() != null && p.twin().equals(other.plan.twin())) {
-          pairs.add(new WatchedPair(other, gauge));
+          WatchedPair pair = new WatchedPair(other, gauge);
+          pairs.add(pair);
+          twins.computeIfAbsent(gauge.group, WatchedTwins::new).pairs.add(pair);
         }
       }
       byId.put(p.id(), gauge);

@@ -13,16 +13,39 @@ import org.jspecify.annotations.Nullable;
 final class OddOne {
   private static final double AGAIN = 0.7;
 
+  /** From this share of the bound on it is noted who strays, though nothing is said yet. */
+  private static final double SUSPICION = 0.1;
+
+  private static final long REMEMBERED_MS = 3 * 3_600_000L;
+
   private OddOne() {}
 
   /** Names the odd ones of a group, from its pairs as they stand now. */
-  static void judge(List<WatchedGauge> members, List<WatchedPair> pairs) {
+  static void judge(List<WatchedGauge> members, List<WatchedPair> pairs, long nowMs) {
+    for (WatchedPair pair : pairs) {
+      if (pair.known() && pair.excess() > SUSPICION * pair.bound()) {
+        suspect(pair.a, pair.b, pair, nowMs);
+        suspect(pair.b, pair.a, pair, nowMs);
+      }
+    }
     for (WatchedGauge g : members) {
       List<WatchedGauge> against = others(g, members, pairs, true);
       String why =
-          against.isEmpty() ? null : why(g, against, others(g, members, pairs, false), pairs);
+          against.isEmpty()
+              ? null
+              : why(g, against, others(g, members, pairs, false), pairs, nowMs);
       g.odd = !against.isEmpty() && (g.odd || why != null);
       g.oddWhy = why != null ? why : g.odd ? g.oddWhy : "";
+    }
+  }
+
+  private static void suspect(WatchedGauge g, WatchedGauge witness, WatchedPair pair, long nowMs) {
+    double departure = Math.abs(g.track.departure());
+    if (witness.trusted()
+        && witness.alive()
+        && departure > Math.max(6 * g.track.departureSigma(), 0.05 * pair.bound())
+        && departure > 4 * Math.abs(witness.track.departure())) {
+      g.strayedMs = nowMs;
     }
   }
 
@@ -56,7 +79,8 @@ final class OddOne {
       WatchedGauge g,
       List<WatchedGauge> against,
       List<WatchedGauge> with,
-      List<WatchedPair> pairs) {
+      List<WatchedPair> pairs,
+      long nowMs) {
     if (!with.isEmpty()) {
       return null;
     }
@@ -66,13 +90,9 @@ final class OddOne {
           : names(against) + " agree with each other and not with it";
     }
     WatchedGauge witness = against.get(0);
-    WatchedPair pair = pair(g, witness, pairs);
-    double departure = Math.abs(g.track.departure());
-    boolean left =
-        pair != null
-            && departure > Math.max(6 * g.track.departureSigma(), 0.05 * pair.bound())
-            && departure > 4 * Math.abs(witness.track.departure());
-    return left && witness.alive()
+    boolean strayed = nowMs - g.strayedMs < REMEMBERED_MS;
+    boolean witnessToo = nowMs - witness.strayedMs < REMEMBERED_MS;
+    return strayed && !witnessToo && witness.alive()
         ? "it left its own course while "
             + witness.plan.id()
             + ", which is alive, kept to its; from two gauges this is a guess"

@@ -23,6 +23,10 @@ final class WatchedGauge {
   final Set<String> against = new TreeSet<>();
   boolean odd;
   String oddWhy = "";
+
+  /** When it last left its own course while a twin that is alive kept to its, log time. */
+  long strayedMs = Long.MIN_VALUE / 2;
+
   @Nullable GaugeIndicator said;
   private final SlowTrend slow = new SlowTrend();
   private double slope1h = Double.NaN;

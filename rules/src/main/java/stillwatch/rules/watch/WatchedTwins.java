@@ -9,6 +9,7 @@ import stillwatch.rules.indicator.TwinsIndicator;
 final class WatchedTwins {
   final String name;
   final List<WatchedGauge> members = new ArrayList<>();
+  final List<WatchedPair> pairs = new ArrayList<>();
 
   WatchedTwins(String name) {
     this.name = name;

@@ -215,7 +215,7 @@ public final class WellWatch implements AutoCloseable {
     engine.send(ofWell);
     if (onCadence) {
       for (WatchedTwins group : gauges.twins()) {
-        OddOne.judge(group.members, gauges.pairs());
+        OddOne.judge(group.members, group.pairs, nowMs);
       }
     }
   }

@@ -8,6 +8,7 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.time.DateTimeException;
 import java.time.Instant;
+import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Iterator;
@@ -19,6 +20,7 @@ import java.util.TreeSet;
 import java.util.function.LongFunction;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.intake.Refusal.Reason;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Observation;
@@ -43,6 +45,8 @@ final class LineReader {
   private static final Set<String> OPERATION = Set.of("well", "at", "operation", "text", "by");
   private static final Set<String> OBSERVATION =
       Set.of("well", "at", "observation", "means", "text", "by");
+  private static final Set<String> DECISION =
+      Set.of("well", "at", "decision", "by", "why", "next_review");
   private static final long LAST_MS = 4_102_444_800_000L; // 2100-01-01: later is a broken clock
 
   private final Map<String, IntakeWell> wells;
@@ -289,9 +293,42 @@ final class LineReader {
           receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by),
           List.of());
     }
+    if (n.has("decision")) {
+      onlyKnown(n, DECISION, "a decision");
+      return decision(n, well, atMs, by);
+    }
     throw new Refused(
         Reason.INCOMPLETE,
-        "a line needs 'values', or 'gauge' and 'value', or 'operation', or 'observation'");
+        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation' or 'decision'");
+  }
+
+  private static Line decision(JsonNode n, IntakeWell well, long atMs, String by) throws Refused {
+    String wire = n.path("decision").asText();
+    Decision.Choice choice =
+        Arrays.stream(Decision.Choice.values())
+            .filter(c -> c.wire().equals(wire))
+            .findFirst()
+            .orElse(null);
+    String why = n.path("why").asText("");
+    if (choice == null || by.isBlank() || why.isBlank()) {
+      throw new Refused(
+          Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
+    }
+    long reviewMs = 0;
+    if (n.has("next_review")) {
+      try {
+        reviewMs = OffsetDateTime.parse(n.path("next_review").asText()).toInstant().toEpochMilli();
+      } catch (DateTimeException e) {
+        throw new Refused(
+            Reason.BAD_VALUE,
+            "'next_review' " + brief(n.path("next_review")) + " is no RFC 3339 time");
+      }
+    }
+    long nextReviewMs = reviewMs;
+    return new Line(
+        well.id(),
+        receivedMs -> new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs),
+        List.of());
   }
 
   private static Observation.Result result(String wire) throws Refused {

@@ -40,7 +40,8 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":1.5e3,\"unit\":\"[psi]\",\"quality\":\"uncertain\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":null,\"quality\":\"bad\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"closure-step\",\"text\":\"t\",\"by\":\"b\"}",
-        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\",\"means\":\"camera\"}"
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\",\"means\":\"camera\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"2026-03-01T06:00:00Z\"}"
       })
   void whatTheSchemaAllowsIsTaken(String line) {
     assertThat(SCHEMA.validate(line, InputFormat.JSON)).isEmpty();
@@ -63,7 +64,9 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":1,\"quality\":\"fine\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"dance\"}",
-        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\"}"
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"perhaps\",\"by\":\"A\",\"why\":\"so\"}"
       })
   void whatTheSchemaForbidsIsRefusedWithASentence(String line) {
     assertThat(SCHEMA.validate(line, InputFormat.JSON)).isNotEmpty();

@@ -50,8 +50,8 @@ public final class Labels {
           if (cells.length < 4) {
             throw new DateTimeException("needs recording, from, to and what");
           }
-          Instant from = Instant.parse(cells[1].strip());
-          Instant to = Instant.parse(cells[2].strip());
+          Instant from = time(cells[1].strip());
+          Instant to = time(cells[2].strip());
           String what = cells[3].strip();
           if (!from.isBefore(to)) {
             throw new DateTimeException("'from' must be before 'to'");
@@ -73,6 +73,14 @@ public final class Labels {
       throw new LabelException(String.join("\n", faults));
     }
     return labels;
+  }
+
+  private static Instant time(String text) {
+    try {
+      return Instant.parse(text);
+    } catch (DateTimeException e) {
+      throw new DateTimeException("'" + text + "' is no time like 2026-03-01T06:00:00Z", e);
+    }
   }
 
   private static Set<String> words(Catalogue catalogue) {

@@ -143,7 +143,7 @@ public final class Tuning {
 
   private static double delay(Score score) {
     double median = score.medianDelayS();
-    return Double.isNaN(median) ? 0 : median;
+    return Double.isNaN(median) ? Double.POSITIVE_INFINITY : median;
   }
 
   private static List<Tried> frontier(List<Tried> tried) {

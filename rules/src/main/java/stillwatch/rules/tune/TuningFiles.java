@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.math.BigDecimal;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -136,9 +137,12 @@ public final class TuningFiles {
   }
 
   private static void panel(StringBuilder svg, Tuned t, int x0, int y0) {
-    double mostFalse = t.present().all().falsePer30Days();
-    double longest = Math.max(1, zero(t.present().all().medianDelayS()));
-    for (Tried f : t.frontier()) {
+    List<Tried> shown = new ArrayList<>(t.frontier());
+    shown.add(t.present());
+    shown.add(t.best());
+    double mostFalse = 0;
+    double longest = 1;
+    for (Tried f : shown) {
       mostFalse = Math.max(mostFalse, f.all().falsePer30Days());
       longest = Math.max(longest, zero(f.all().medianDelayS()));
     }
@@ -180,6 +184,9 @@ public final class TuningFiles {
   private static void dot(
       StringBuilder svg, Tried t, int x0, int y0, double mostFalse, double longest, String style) {
     Score s = t.all();
+    if (s.delaysS().isEmpty()) {
+      return; // what saw nothing has no delay to draw
+    }
     double x = x0 + LEFT + (WIDE - 20 - LEFT) * s.falsePer30Days() / mostFalse;
     double y = y0 + HIGH - BOTTOM - (HIGH - BOTTOM - 24) * zero(s.medianDelayS()) / longest;
     svg.append(

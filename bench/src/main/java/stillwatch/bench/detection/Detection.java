@@ -95,7 +95,7 @@ public final class Detection {
    */
   public static void main(String[] args) throws Exception {
     boolean quick = List.of(args).contains("--quick");
-    new Detection().run(quick ? 2 : 6, quick ? 6 : 30);
+    new Detection().run(quick ? 2 : 6, quick ? 4 : 30);
   }
 
   private void run(int seeds, int soundSeeds) throws InterruptedException, ExecutionException {

@@ -43,12 +43,16 @@ public record Score(
       Double promised = rule.sees().get(label.what());
       if (promised != null) {
         happenings++;
-        raises.stream()
-            .filter(r -> r.raisedMs() >= label.fromMs() && r.raisedMs() <= label.toMs())
-            .findFirst()
-            .ifPresent(r -> delays.add((r.raisedMs() - label.fromMs()) / 1000.0));
-        late +=
-            !delays.isEmpty() && delays.get(delays.size() - 1) > promised && promised > 0 ? 1 : 0;
+        double delayS =
+            raises.stream()
+                .filter(r -> r.raisedMs() >= label.fromMs() && r.raisedMs() <= label.toMs())
+                .mapToDouble(r -> (r.raisedMs() - label.fromMs()) / 1000.0)
+                .findFirst()
+                .orElse(Double.NaN);
+        if (!Double.isNaN(delayS)) {
+          delays.add(delayS);
+          late += delayS > promised ? 1 : 0;
+        }
       }
     }
     int falseAlerts = 0;

@@ -100,7 +100,7 @@ class GaugeHealthTest {
       well.run(900, s -> 45_000).run(120, s -> 0, s -> 0);
       assertThat(well.said("pressure-unwatched")).containsExactly("raised PT-1,PT-2");
       assertThat(well.last("pressure-unwatched").priority()).isEqualTo(Priority.HIGH);
-      well.run(120, s -> 45_000);
+      well.run(700, s -> 45_000);
       assertThat(well.said("pressure-unwatched"))
           .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
     }

@@ -15,7 +15,6 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import stillwatch.alerts.desk.AlarmState;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Bus;
@@ -241,8 +240,7 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private static void tell(DeskAlarm alarm) {
-    if (alarm.state() == AlarmState.UNACKNOWLEDGED
-        || (alarm.finding().returned() && alarm.acknowledgedBy() == null)) {
+    if (alarm.acknowledgedBy() == null) {
       System.out.print(FindingText.of(alarm.finding()));
       System.out.flush();
     }

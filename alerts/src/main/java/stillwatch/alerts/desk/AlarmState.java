@@ -7,7 +7,7 @@ package stillwatch.alerts.desk;
 public enum AlarmState {
   /** Its condition lasts and nobody has acknowledged it. */
   UNACKNOWLEDGED,
-  /** Its condition lasts and somebody has acknowledged it. */
+  /** Its condition lasts and somebody has acknowledged it, or it is information and asks nobody. */
   ACKNOWLEDGED,
   /** Its condition is over and nobody has acknowledged it. */
   RETURNED_UNACKNOWLEDGED,

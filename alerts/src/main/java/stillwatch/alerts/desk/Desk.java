@@ -16,6 +16,7 @@ import org.slf4j.LoggerFactory;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.ingest.bus.Message;
+import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
@@ -101,8 +102,8 @@ public final class Desk implements AlarmBoard {
               k.note());
       AlarmTable.update(c, now);
     } else {
-      AlarmState state =
-          finding.returned() ? AlarmState.RETURNED_UNACKNOWLEDGED : AlarmState.UNACKNOWLEDGED;
+      AlarmState first = first(finding);
+      AlarmState state = finding.returned() ? first.whenReturned() : first;
       now = new DeskAlarm(finding, finding.summary(), state, null, null, "");
       AlarmTable.insert(c, now);
     }
@@ -111,6 +112,13 @@ public final class Desk implements AlarmBoard {
         c, nowMs, finding.returned() ? "returned" : "raised", finding.id(), "", finding.summary());
     outbox.add(c, finding, nowMs);
     return Optional.of(now);
+  }
+
+  /** What asks for no action asks nobody to acknowledge it either (ISA-18.2: it is no alarm). */
+  private static AlarmState first(Finding finding) {
+    return finding.priority() == Priority.INFORMATION
+        ? AlarmState.ACKNOWLEDGED
+        : AlarmState.UNACKNOWLEDGED;
   }
 
   @Override

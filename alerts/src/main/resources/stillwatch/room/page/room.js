@@ -49,17 +49,18 @@ function fill(li, a) {
   li.dataset.id = a.id;
   li.dataset.rule = a.rule;
   li.dataset.priority = a.priority;
-  li.dataset.asks = a.acknowledged_by ? 'no' : 'yes';
+  const asks = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
+  li.dataset.asks = asks ? 'yes' : 'no';
   li.dataset.lasts = a.returned ? 'no' : 'yes';
   q('.priority').textContent = a.priority;
   q('.title').textContent = `${a.title}${a.gauges.length ? ` (${a.gauges.join(', ')})` : ''}`;
-  q('.state').textContent = words[a.state];
+  q('.state').textContent = asks || a.acknowledged_by ? words[a.state] : 'lasts; to know, nobody need act';
   q('.sentence').textContent = a.returned ? `${a.raised_summary} Over since ${clock(a.returned)}: ${a.summary}` : a.summary;
   q('.advice').textContent = `Advice: ${a.advice}`;
   const limits = Object.entries(a.limits).map(([k, v]) => `${k} ${v}`).join(', ');
   q('.facts').textContent = `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}. `
     + `Limits in force: ${limits}.${a.acknowledged_by ? ` Acknowledged by ${a.acknowledged_by}${a.note ? `: ${a.note}` : ''}.` : ''}`;
-  q('form').hidden = Boolean(a.acknowledged_by);
+  q('form').hidden = !asks;
 }
 
 function make(a) {

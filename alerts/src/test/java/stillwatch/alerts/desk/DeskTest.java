@@ -73,6 +73,19 @@ class DeskTest {
 
   @ParameterizedTest
   @EnumSource
+  void whatIsOnlyInformationIsOnRecordAndAsksNobody(Databases database) {
+    try (Journal journal = database.open(folder)) {
+      Desk desk = desk(journal);
+      desk.take(Topics.ALERTS, List.of(message(0, raised("i", Priority.INFORMATION))));
+      assertThat(desk.open()).extracting(DeskAlarm::state).containsExactly(AlarmState.ACKNOWLEDGED);
+      desk.take(Topics.ALERTS, List.of(message(1, returned("i", Priority.INFORMATION))));
+      assertThat(desk.open()).isEmpty();
+      assertThat(record(journal)).containsExactly("raised i ", "returned i ");
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
   void anAlarmGoesFromRaisedToNormal(Databases database) {
     try (Journal journal = database.open(folder)) {
       Desk desk = desk(journal);

@@ -7,9 +7,7 @@ import java.io.OutputStreamWriter;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.DateTimeException;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
@@ -33,39 +31,27 @@ public final class Drill {
    * @throws DrillException when the scenario cannot be used
    */
   public static long write(Scenario scenario, Path out) throws IOException {
-    Instant start;
-    try {
-      start = Instant.parse(scenario.start());
-    } catch (DateTimeException e) {
-      throw new DrillException(
-          "start '" + scenario.start() + "' is not written like 2026-03-01T06:00:00Z", e);
-    }
+    Simulation simulation = new Simulation(scenario);
     check(scenario);
-    SimulatedWell well = new SimulatedWell(scenario);
-    List<SimulatedGauge> gauges = new ArrayList<>();
-    for (Scenario.Gauge g : scenario.gauges()) {
-      gauges.add(new SimulatedGauge(g, scenario.seed()));
-    }
-    long rows = Math.round(scenario.hours() * 3600);
     try (OutputStream file = Files.newOutputStream(out);
         OutputStream packed =
             String.valueOf(out).endsWith(".gz") ? new GZIPOutputStream(file, 1 << 16) : file;
         BufferedWriter text =
             new BufferedWriter(new OutputStreamWriter(packed, StandardCharsets.UTF_8), 1 << 16)) {
       text.write("time,received");
-      for (SimulatedGauge g : gauges) {
-        text.write("," + g.gauge().id());
+      for (Scenario.Gauge g : scenario.gauges()) {
+        text.write("," + g.id());
       }
       text.write(",operation\n");
-      for (long second = 0; second < rows; second++) {
-        row(scenario, well, gauges, start, second, text);
+      while (simulation.next()) {
+        row(scenario, simulation, text);
       }
     }
-    return rows;
+    return simulation.rows();
   }
 
   /** Finds what cannot be simulated before the recording is begun. */
-  private static void check(Scenario scenario) {
+  static void check(Scenario scenario) {
     for (Scenario.Gauge g : scenario.gauges()) {
       known("gauge " + g.id() + " senses", g.senses(), SENSES);
       for (Scenario.Fault f : g.faults() == null ? List.<Scenario.Fault>of() : g.faults()) {
@@ -91,46 +77,25 @@ public final class Drill {
     }
   }
 
-  private static void row(
-      Scenario scenario,
-      SimulatedWell well,
-      List<SimulatedGauge> gauges,
-      Instant start,
-      long second,
-      BufferedWriter text)
+  private static void row(Scenario scenario, Simulation now, BufferedWriter text)
       throws IOException {
-    double hours = second / 3600.0;
-    double pressure = well.pressure(hours);
-    text.write(start.plusSeconds(second).toString());
+    text.write(Instant.ofEpochMilli(now.atMs()).toString());
     text.write(',');
-    long atMs = start.plusSeconds(second).toEpochMilli();
-    long receivedMs = receivedMs(scenario, start.toEpochMilli(), atMs, hours);
-    if (receivedMs != atMs) {
+    long receivedMs = now.receivedMs();
+    if (receivedMs != now.atMs()) {
       text.write(Instant.ofEpochMilli(receivedMs).toString());
     }
-    for (SimulatedGauge g : gauges) {
+    double[] values = now.values();
+    for (int i = 0; i < values.length; i++) {
       text.write(',');
-      if (g.speaks(second, hours)) {
-        double truth = truth(scenario, well, g.gauge().senses(), pressure, hours);
-        text.write(
-            String.format(Locale.ROOT, "%." + g.gauge().decimals() + "f", g.show(truth, hours)));
+      if (!Double.isNaN(values[i])) {
+        int decimals = scenario.gauges().get(i).decimals();
+        text.write(String.format(Locale.ROOT, "%." + decimals + "f", values[i]));
       }
     }
     text.write(',');
-    text.write(cell(operation(scenario, second)));
+    text.write(cell(now.happening()));
     text.write('\n');
-  }
-
-  /** When a row arrives: at once, or at the end of the burst it belongs to. */
-  static long receivedMs(Scenario scenario, long startMs, long atMs, double hours) {
-    long received = atMs;
-    for (Scenario.Event e : scenario.around()) {
-      Double to = e.to();
-      if (e.what().equals("burst") && to != null && hours >= e.from() && hours < to) {
-        received = startMs + Math.round(to * 3600) * 1000;
-      }
-    }
-    return received;
   }
 
   static double truth(
@@ -166,19 +131,5 @@ public final class Drill {
   private static String cell(String text) {
     boolean plain = text.chars().noneMatch(c -> c == ',' || c == '"' || c == '\n' || c == '\r');
     return plain ? text : '"' + text.replace("\"", "\"\"") + '"';
-  }
-
-  static String operation(Scenario scenario, long second) {
-    for (Scenario.Step step : scenario.steps()) {
-      if (Math.round(step.at() * 3600) == second) {
-        return "closure-step: " + step.text();
-      }
-    }
-    for (Scenario.Event e : scenario.around()) {
-      if (e.text() != null && Math.round(e.from() * 3600) == second) {
-        return e.text();
-      }
-    }
-    return "";
   }
 }

@@ -3,12 +3,12 @@ package stillwatch.station.broker;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.PrintStream;
-import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.util.List;
 import java.util.Properties;
 import java.util.concurrent.CompletableFuture;
@@ -16,6 +16,7 @@ import kafka.server.KafkaConfig;
 import kafka.server.KafkaRaftServer;
 import org.apache.kafka.common.Uuid;
 import org.apache.kafka.common.utils.Time;
+import org.apache.kafka.common.utils.Utils;
 import org.apache.kafka.metadata.storage.Formatter;
 import org.apache.kafka.server.common.MetadataVersion;
 
@@ -56,9 +57,16 @@ public final class EmbeddedBroker implements AutoCloseable {
   }
 
   private static EmbeddedBroker startHere(Path folder) throws Exception {
-    Files.createDirectories(folder);
-    int port = freePort();
-    int controllerPort = freePort();
+    if (!Files.exists(folder.resolve("meta.properties"))) {
+      format(folder);
+    }
+    int port;
+    int controllerPort;
+    try (ServerSocket one = anyPort();
+        ServerSocket other = anyPort()) { // both at once, or they may be the same
+      port = one.getLocalPort();
+      controllerPort = other.getLocalPort();
+    }
     Properties p = new Properties();
     p.put("process.roles", "broker,controller");
     p.put("node.id", "1");
@@ -84,29 +92,31 @@ public final class EmbeddedBroker implements AutoCloseable {
     p.put("num.network.threads", "2");
     p.put("log.segment.bytes", "134217728");
     p.put("controlled.shutdown.enable", "false");
-    if (!Files.exists(folder.resolve("meta.properties"))) {
-      new Formatter()
-          .setClusterId(Uuid.randomUuid().toString())
-          .setNodeId(1)
-          .setControllerListenerName("CONTROLLER")
-          .setMetadataLogDirectory(folder.toString())
-          .setReleaseVersion(MetadataVersion.latestProduction())
-          .setDirectories(List.of(folder.toString()))
-          .setPrintStream(
-              new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
-          .run();
-    }
     KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);
     server.startup();
     return new EmbeddedBroker(server, port);
   }
 
-  private static int freePort() {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getByName(HOST))) {
-      return socket.getLocalPort();
-    } catch (IOException e) {
-      throw new UncheckedIOException("no free port on " + HOST, e);
-    }
+  /** Makes an empty log there, whole or not at all. */
+  private static void format(Path folder) throws Exception {
+    Path made = folder.resolveSibling(folder.getFileName() + ".new");
+    Utils.delete(made.toFile()); // what a killed process left half done
+    Files.createDirectories(made);
+    new Formatter()
+        .setClusterId(Uuid.randomUuid().toString())
+        .setNodeId(1)
+        .setControllerListenerName("CONTROLLER")
+        .setMetadataLogDirectory(made.toString())
+        .setReleaseVersion(MetadataVersion.latestProduction())
+        .setDirectories(List.of(made.toString()))
+        .setPrintStream(
+            new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
+        .run();
+    Files.move(made, folder, StandardCopyOption.ATOMIC_MOVE);
+  }
+
+  private static ServerSocket anyPort() throws IOException {
+    return new ServerSocket(0, 1, InetAddress.getByName(HOST));
   }
 
   /** The address for clients, host:port. */

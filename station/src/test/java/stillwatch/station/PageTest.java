@@ -55,7 +55,7 @@ class PageTest {
     browser.quit();
   }
 
-  private WatchProcess leakDrill(String speed) throws IOException {
+  private WatchProcess leakDrill(String speed) throws IOException, InterruptedException {
     return WatchProcess.start(
             "watch",
             "--plan",

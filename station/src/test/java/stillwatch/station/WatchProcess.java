@@ -8,6 +8,7 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -26,10 +27,12 @@ final class WatchProcess implements AutoCloseable {
   private static final HttpClient HTTP = HttpClient.newHttpClient();
 
   private final Process process;
+  private final Path errors;
   private int port;
 
-  private WatchProcess(Process process) {
+  private WatchProcess(Process process, Path errors) {
     this.process = process;
+    this.errors = errors;
   }
 
   /** Starts a command; returns at once. */
@@ -49,14 +52,15 @@ final class WatchProcess implements AutoCloseable {
             System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
             "stillwatch.station.Main"));
     line.addAll(List.of(arguments));
-    ProcessBuilder builder =
-        new ProcessBuilder(line).redirectError(ProcessBuilder.Redirect.DISCARD);
+    Path errors = Files.createTempFile("watch", ".err");
+    errors.toFile().deleteOnExit();
+    ProcessBuilder builder = new ProcessBuilder(line).redirectError(errors.toFile());
     builder.environment().putAll(environment);
-    return new WatchProcess(builder.start());
+    return new WatchProcess(builder.start(), errors);
   }
 
   /** Waits until it says at which port it listens. */
-  WatchProcess listening() throws IOException {
+  WatchProcess listening() throws IOException, InterruptedException {
     BufferedReader out = process.inputReader();
     for (String line = out.readLine(); line != null; line = out.readLine()) {
       Matcher m = PORT.matcher(line);
@@ -69,7 +73,10 @@ final class WatchProcess implements AutoCloseable {
       }
     }
     throw new IllegalStateException(
-        "the process ended without a port, exit " + process.exitValue());
+        "the process ended without a port, exit "
+            + process.waitFor()
+            + ": "
+            + Files.readString(errors));
   }
 
   String url(String path) {

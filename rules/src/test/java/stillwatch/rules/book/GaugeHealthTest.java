@@ -38,6 +38,24 @@ class GaugeHealthTest {
     }
   }
 
+  /** The frozen rule would take the dead twin out in time; without it, only being alive tells. */
+  @Test
+  void aTwinThatIsNotAliveIsNoWitness() throws IOException {
+    String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
+    Path file =
+        Files.writeString(
+            folder.resolve("plan.yaml"),
+            plan.replace("rules:\n", "rules:\n  gauge-frozen: {off: to try the witness alone}\n"));
+    try (WellDriver well = new WellDriver(file)) {
+      well.run(5400, s -> 45_000);
+      for (int s = 0; s < 900; s++) {
+        well.runStill(1, 45_000 - s * 0.2, 44_994.0);
+      }
+      assertThat(well.said("gauge-drifting")).isEmpty();
+      assertThat(well.said("gauge-divergence")).containsExactly("raised PT-1,PT-2");
+    }
+  }
+
   @Test
   void ofThreeTheOddOneIsNamedByTheOtherTwo() throws IOException {
     String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
@@ -69,9 +87,9 @@ class GaugeHealthTest {
   }
 
   @Test
-  void aCrowdOfSpikesIsToldOnceAndAStepIsNone() {
+  void aCrowdOfSpikesIsToldOnceAndAStairOfStepsIsNone() {
     try (WellDriver well = new WellDriver()) {
-      well.run(600, s -> 45_000).run(600, s -> 46_000);
+      well.run(600, s -> 42_000).run(240, s -> 42_000 + s / 30 * 500).run(600, s -> 46_000);
       assertThat(well.said("gauge-spiking")).isEmpty();
       well.run(600, s -> 46_000, s -> s % 50 == 7 ? 46_900 : 45_994).run(3600, s -> 46_000);
       assertThat(well.said("gauge-spiking")).containsExactly("raised PT-2", "returned PT-2");

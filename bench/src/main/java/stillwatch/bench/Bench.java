@@ -122,7 +122,7 @@ public final class Bench {
       Run run = new Run("bench", captured, List.of(), read.fromMs(), read.toMs());
       int tried =
           new Tuning(List.of(run), cores, () -> false)
-              .tune(rule, new RuleSetting(Map.of(), null, null), sets)
+              .tune(rule, RuleSetting.AS_CATALOGUED, sets)
               .tried();
       double s = (System.nanoTime() - startNs) / 1e9;
       say("tuning", "sets", tried, "seconds", s, "sets-times-readings/s", tried * readings / s);

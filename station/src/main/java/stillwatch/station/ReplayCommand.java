@@ -100,10 +100,7 @@ final class ReplayCommand implements Callable<Integer> {
               file,
               problems,
               kept,
-              f -> {
-                write(f, text);
-                raised.addAll(f.returned() ? List.of() : List.of(f));
-              });
+              Replay.raisedInto(raised).andThen(f -> write(f, text)));
       text.flush();
       double seconds = (System.nanoTime() - startNs) / 1e9;
       String about =
@@ -120,13 +117,7 @@ final class ReplayCommand implements Callable<Integer> {
       List<String> difference = null;
       if (other != null) {
         List<Finding> then = new ArrayList<>();
-        var unused =
-            run(
-                other,
-                file,
-                new Problems(),
-                null,
-                f -> then.addAll(f.returned() ? List.of() : List.of(f)));
+        var unused = run(other, file, new Problems(), null, Replay.raisedInto(then));
         difference = Difference.between(raised, then);
         err.println("With " + against + ": " + (difference.isEmpty() ? "the same alerts" : ""));
         difference.forEach(line -> err.println("  " + line));

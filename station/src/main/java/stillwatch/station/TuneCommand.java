@@ -28,7 +28,6 @@ import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Quantities;
 import stillwatch.ingest.unit.UnitException;
-import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.finding.Finding;
@@ -46,6 +45,7 @@ import stillwatch.rules.tune.Tuned;
 import stillwatch.rules.tune.Tuning;
 import stillwatch.rules.tune.TuningFiles;
 import stillwatch.rules.watch.Captured;
+import stillwatch.rules.watch.RuleTrials;
 import stillwatch.rules.watch.RuleTrials.Raise;
 
 /** Tries many limits on recordings. */
@@ -58,8 +58,6 @@ import stillwatch.rules.watch.RuleTrials.Raise;
     },
     footer = {"", Cautions.TEXT})
 final class TuneCommand implements Callable<Integer> {
-  private static final RuleSetting AS_CATALOGUED = new RuleSetting(Map.of(), null, null);
-
   @Mixin private PlanOption plan = new PlanOption();
 
   @Option(
@@ -211,7 +209,7 @@ final class TuneCommand implements Callable<Integer> {
       Tuning tuning = new Tuning(runs, threads, () -> stopped);
       for (Rule rule : tuned(watched, about, runs)) {
         if (!stopped) {
-          RuleSetting setting = now.rules().getOrDefault(rule.entry().id(), AS_CATALOGUED);
+          RuleSetting setting = now.setting(rule.entry().id());
           Tuned t = tuning.tune(rule, setting, sets);
           all.add(t);
           now = now.with(rule.entry().id(), t.best().limits());
@@ -359,11 +357,7 @@ final class TuneCommand implements Callable<Integer> {
                 List<Finding> raised = new ArrayList<>();
                 try (TelemetrySource feed = open(now, source)) {
                   Replay.Result r =
-                      Replay.run(
-                          now,
-                          watched.book(),
-                          feed,
-                          f -> raised.addAll(f.returned() ? List.of() : List.of(f)));
+                      Replay.run(now, watched.book(), feed, Replay.raisedInto(raised));
                   Run run =
                       new Run(source.name(), new Captured(), source.labels(), r.fromMs(), r.toMs());
                   Map<String, Score> scores = new LinkedHashMap<>();
@@ -384,8 +378,7 @@ final class TuneCommand implements Callable<Integer> {
   private static List<Raise> raises(List<Finding> raised, RuleEntry rule) {
     return raised.stream()
         .filter(f -> f.rule().equals(rule.id()))
-        .filter(
-            f -> f.priority() != Priority.INFORMATION || rule.priority() == Priority.INFORMATION)
+        .filter(f -> RuleTrials.counts(rule, f.priority()))
         .map(f -> new Raise("", f.onsetMs(), f.raisedMs()))
         .toList();
   }

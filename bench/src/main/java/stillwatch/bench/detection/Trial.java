@@ -17,6 +17,7 @@ import stillwatch.rules.drill.Scenario;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.replay.Replay;
 import stillwatch.rules.watch.WellWatch;
 
 /**
@@ -56,8 +57,7 @@ record Trial(Leaking leak, String path, double onsetHour, Condition condition, l
     double onset = leak.share() == 0 ? scenario.hours() : onsetHour;
     long onsetMs = startMs + Math.round(onset * 3_600_000);
     List<Finding> raised = new ArrayList<>();
-    try (WellWatch watch =
-            new WellWatch(plan, book, f -> raised.addAll(f.returned() ? List.of() : List.of(f)));
+    try (WellWatch watch = new WellWatch(plan, book, Replay.raisedInto(raised));
         DrillSource source = new DrillSource(scenario, plan.well())) {
       for (Telemetry entry = source.next(); entry != null; entry = source.next()) {
         take(watch, entry);

@@ -8,7 +8,6 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.time.DateTimeException;
 import java.time.Instant;
-import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Iterator;
@@ -81,7 +80,7 @@ final class LineReader {
       JsonNode n = tree(line);
       IntakeWell well = well(n);
       id = well.id();
-      long atMs = time(n);
+      long atMs = time(n, "at");
       if (n.has("values")) {
         return frame(n, well, atMs);
       }
@@ -125,12 +124,12 @@ final class LineReader {
     return well;
   }
 
-  private static long time(JsonNode n) throws Refused {
-    if (!n.path("at").isTextual()) {
+  private static long time(JsonNode n, String key) throws Refused {
+    if (!n.path(key).isTextual()) {
       throw new Refused(
-          Reason.BAD_TIME, "'at' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
+          Reason.BAD_TIME, "'" + key + "' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
     }
-    String text = n.path("at").asText();
+    String text = n.path(key).asText();
     try {
       long ms = Instant.parse(text).toEpochMilli();
       if (ms >= 0 && ms < LAST_MS) {
@@ -314,17 +313,7 @@ final class LineReader {
       throw new Refused(
           Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
     }
-    long reviewMs = 0;
-    if (n.has("next_review")) {
-      try {
-        reviewMs = OffsetDateTime.parse(n.path("next_review").asText()).toInstant().toEpochMilli();
-      } catch (DateTimeException e) {
-        throw new Refused(
-            Reason.BAD_VALUE,
-            "'next_review' " + brief(n.path("next_review")) + " is no RFC 3339 time");
-      }
-    }
-    long nextReviewMs = reviewMs;
+    long nextReviewMs = n.has("next_review") ? time(n, "next_review") : 0;
     return new Line(
         well.id(),
         receivedMs -> new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs),

@@ -2,6 +2,7 @@ package stillwatch.rules.engine;
 
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import stillwatch.rules.book.Priority;
 
 /** What a rule says of one subject at one moment. Valid only during the call that hands it over. */
 public interface Verdict {
@@ -31,6 +32,12 @@ public interface Verdict {
 
   /** The priority the row names; null where it leaves that to the catalogue. */
   @Nullable String priority();
+
+  /** The priority the row names, or the catalogue's where it names none. */
+  default Priority priorityOr(Priority catalogued) {
+    String named = priority();
+    return named == null ? catalogued : Priority.of(named);
+  }
 
   /** The rule's other columns that are texts. */
   Map<String, String> texts();

@@ -51,4 +51,26 @@ public record Finding(
   public boolean returned() {
     return returnedMs != null;
   }
+
+  /** The same finding, its condition over. */
+  public Finding over(long atMs, String sentence, String nowPhase) {
+    return new Finding(
+        id,
+        rule,
+        ruleRevision,
+        title,
+        priority,
+        well,
+        gauges,
+        onsetMs,
+        raisedMs,
+        atMs,
+        sentence,
+        limits,
+        evidence,
+        nowPhase,
+        advice,
+        planRevision,
+        bookRevision);
+  }
 }

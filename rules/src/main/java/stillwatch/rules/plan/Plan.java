@@ -33,11 +33,15 @@ public record Plan(
     RecordingLayout recordings,
     List<Webhook> webhooks,
     Map<Kind, String> display) {
+  /** What it says of a rule. */
+  public RuleSetting setting(String rule) {
+    return rules.getOrDefault(rule, RuleSetting.AS_CATALOGUED);
+  }
+
   /** The same plan with other limits for one rule; its advice is kept. */
   public Plan with(String rule, Map<String, Double> limits) {
     Map<String, RuleSetting> settings = new LinkedHashMap<>(rules);
-    RuleSetting before = settings.get(rule);
-    settings.put(rule, new RuleSetting(limits, null, before == null ? null : before.advice()));
+    settings.put(rule, new RuleSetting(limits, null, setting(rule).advice()));
     return new Plan(
         well,
         name,

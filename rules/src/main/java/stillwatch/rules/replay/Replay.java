@@ -1,6 +1,7 @@
 package stillwatch.rules.replay;
 
 import java.io.IOException;
+import java.util.List;
 import java.util.function.Consumer;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.telemetry.Frame;
@@ -24,6 +25,15 @@ public final class Replay {
    * @param toMs reception time of the last
    */
   public record Result(long entries, long readings, long findings, long fromMs, long toMs) {}
+
+  /** A sink that keeps what is raised and leaves out what returns. */
+  public static Consumer<Finding> raisedInto(List<Finding> kept) {
+    return finding -> {
+      if (!finding.returned()) {
+        kept.add(finding);
+      }
+    };
+  }
 
   /**
    * Runs the source to its end.

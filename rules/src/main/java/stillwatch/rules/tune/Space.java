@@ -25,10 +25,6 @@ final class Space {
     return moved.isEmpty();
   }
 
-  List<Parameter> moved() {
-    return moved;
-  }
-
   /**
    * Points that fill the space evenly: a Halton sequence (J. H. Halton, Numerische Mathematik 2,
    * 1960, 84-90), the same every time.

@@ -1,14 +1,12 @@
 package stillwatch.rules.tune;
 
 import java.util.List;
-import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.RuleEntry;
 
 /**
  * What tuning found for one rule.
  *
  * @param rule the rule
- * @param moved the limits that were moved
  * @param present the limits now in force
  * @param best the limits recommended
  * @param frontier sets that no other beats in misses, false alerts and delay at once
@@ -16,13 +14,7 @@ import stillwatch.rules.book.RuleEntry;
  * @param heldOut the score of what would have been chosen without each recording, on that recording
  */
 public record Tuned(
-    RuleEntry rule,
-    List<Parameter> moved,
-    Tried present,
-    Tried best,
-    List<Tried> frontier,
-    int tried,
-    Score heldOut) {
+    RuleEntry rule, Tried present, Tried best, List<Tried> frontier, int tried, Score heldOut) {
   private static final int FEWEST_HAPPENINGS = 5;
   private static final double FEWEST_SOUND_HOURS = 168;
 

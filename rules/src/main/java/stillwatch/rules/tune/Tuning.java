@@ -2,7 +2,6 @@ package stillwatch.rules.tune;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ExecutionException;
@@ -10,7 +9,6 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Future;
 import java.util.function.BooleanSupplier;
 import java.util.function.ToDoubleFunction;
-import stillwatch.rules.book.Parameter;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.plan.RuleSetting;
 import stillwatch.rules.watch.RuleTrials;
@@ -40,15 +38,6 @@ public final class Tuning {
     this.stopped = stopped;
   }
 
-  /** The limits in force where the plan has that setting. */
-  public static Map<String, Double> inForce(Rule rule, RuleSetting setting) {
-    Map<String, Double> limits = new LinkedHashMap<>();
-    for (Parameter p : rule.entry().parameters()) {
-      limits.put(p.name(), setting.parameters().getOrDefault(p.name(), p.standard()));
-    }
-    return limits;
-  }
-
   /**
    * Tunes a rule.
    *
@@ -57,7 +46,7 @@ public final class Tuning {
    */
   public Tuned tune(Rule rule, RuleSetting setting, int sets)
       throws InterruptedException, ExecutionException {
-    Map<String, Double> present = inForce(rule, setting);
+    Map<String, Double> present = setting.limits(rule.entry());
     Space space = new Space(rule.entry(), present);
     List<Tried> tried = new ArrayList<>(score(rule, List.of(present)));
     Tried now = tried.get(0);
@@ -71,13 +60,7 @@ public final class Tuning {
       heldOut = heldOut.and(best(space, tried, t -> t.without(out)).byRun().get(i));
     }
     return new Tuned(
-        rule.entry(),
-        space.moved(),
-        now,
-        best(space, tried, Tried::all),
-        frontier(tried),
-        tried.size(),
-        heldOut);
+        rule.entry(), now, best(space, tried, Tried::all), frontier(tried), tried.size(), heldOut);
   }
 
   /** Scores each set on every recording. */

@@ -8,7 +8,6 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Parameter;
-import stillwatch.rules.book.Priority;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
@@ -60,7 +59,7 @@ final class FindingMaker {
         rule.entry.id(),
         rule.revision,
         rule.entry.title(),
-        priority(rule, verdict),
+        verdict.priorityOr(rule.entry.priority()),
         plan.well(),
         ids,
         onsetMs,
@@ -75,46 +74,19 @@ final class FindingMaker {
         bookRevision);
   }
 
-  /** How urgent it is: what the row says, else what the catalogue does. */
-  static Priority priority(RuleGates rule, Verdict verdict) {
-    String named = verdict.priority();
-    return named == null ? rule.entry.priority() : Priority.of(named);
-  }
-
   /** The same finding, now over. */
   Finding returned(RuleGates rule, Verdict verdict, Finding f, String phase) {
     String sentence = sentence(rule.entry.returned(), verdict, verdict.numbers(), f.onsetMs());
-    return over(verdict, f, sentence, phase);
+    return f.over(verdict.nowMs(), sentence, phase);
   }
 
   /** The same finding, now replaced by one of higher priority. */
   Finding escalated(RuleGates rule, Verdict verdict, Finding f, String phase) {
     String sentence =
         "It goes on and is now of priority "
-            + priority(rule, verdict).wire()
+            + verdict.priorityOr(rule.entry.priority()).wire()
             + ": see the alert that takes its place.";
-    return over(verdict, f, sentence, phase);
-  }
-
-  private static Finding over(Verdict verdict, Finding f, String sentence, String phase) {
-    return new Finding(
-        f.id(),
-        f.rule(),
-        f.ruleRevision(),
-        f.title(),
-        f.priority(),
-        f.well(),
-        f.gauges(),
-        f.onsetMs(),
-        f.raisedMs(),
-        verdict.nowMs(),
-        sentence,
-        f.limits(),
-        f.evidence(),
-        phase,
-        f.advice(),
-        f.planRevision(),
-        f.bookRevision());
+    return f.over(verdict.nowMs(), sentence, phase);
   }
 
   private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {

@@ -2,6 +2,7 @@ package stillwatch.rules.watch;
 
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Finding;
 
 /**
@@ -9,80 +10,91 @@ import stillwatch.rules.finding.Finding;
  * {@code holdMs} before it is raised, and be over for {@code releaseMs} before it has returned.
  * Between beyond and normal the state is kept, so a moment without knowledge breaks no timing.
  * Delays are counted from the onset, which a rule may know to lie before the moment it could first
- * see it.
+ * see it. What is raised and becomes more urgent is raised again at its new priority; it never
+ * becomes less urgent.
  */
 final class Gate {
   /** What changed. */
   enum Change {
     NONE,
     RAISED,
+    ESCALATED,
     RETURNED
   }
 
   private final long holdMs;
   private final long releaseMs;
+  private final Priority catalogued;
   private boolean pending;
   private long onsetMs;
   private boolean over;
   private long overSinceMs;
   private @Nullable Priority priority;
-  private @Nullable Finding raised;
+  private @Nullable Finding finding;
 
-  Gate(long holdMs, long releaseMs) {
+  Gate(long holdMs, long releaseMs, Priority catalogued) {
     this.holdMs = holdMs;
     this.releaseMs = releaseMs;
+    this.catalogued = catalogued;
   }
 
-  Change judge(long timeMs, boolean beyond, boolean normal, long onset) {
-    if (priority != null) {
-      if (!normal) {
-        over = false;
-        return Change.NONE;
-      }
-      if (!over) {
-        over = true;
-        overSinceMs = timeMs;
-      }
-      return timeMs - overSinceMs >= releaseMs ? Change.RETURNED : Change.NONE;
-    }
+  Change judge(Verdict verdict) {
+    long timeMs = verdict.timeMs();
+    boolean beyond = verdict.beyond();
+    boolean normal = verdict.normal();
+    return priority == null
+        ? idle(verdict, timeMs, beyond, normal)
+        : raised(priority, verdict, timeMs, beyond, normal);
+  }
+
+  private Change idle(Verdict verdict, long timeMs, boolean beyond, boolean normal) {
     if (normal && !beyond) {
       pending = false;
     } else if (beyond && !pending) {
       pending = true;
-      onsetMs = onset;
+      onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : timeMs;
     }
-    return pending && beyond && timeMs - onsetMs >= holdMs ? Change.RAISED : Change.NONE;
+    if (!pending || !beyond || timeMs - onsetMs < holdMs) {
+      return Change.NONE;
+    }
+    priority = verdict.priorityOr(catalogued);
+    over = false;
+    return Change.RAISED;
   }
 
-  /** When the condition now pending or raised began. */
+  private Change raised(
+      Priority before, Verdict verdict, long timeMs, boolean beyond, boolean normal) {
+    if (normal && !over) {
+      overSinceMs = timeMs;
+    }
+    over = normal;
+    if (over && timeMs - overSinceMs >= releaseMs) {
+      priority = null;
+      pending = false;
+      over = false;
+      return Change.RETURNED;
+    }
+    if (!beyond || verdict.priorityOr(catalogued).compareTo(before) <= 0) {
+      return Change.NONE;
+    }
+    priority = verdict.priorityOr(catalogued);
+    onsetMs = timeMs;
+    over = false;
+    return Change.ESCALATED;
+  }
+
+  /** When the condition now pending or raised began, or when it last became more urgent. */
   long onsetMs() {
     return onsetMs;
   }
 
-  void raised(Finding finding) {
-    raised = finding;
-    raised(finding.priority());
+  /** Keeps what was made of the last raising. */
+  void keep(Finding made) {
+    finding = made;
   }
 
-  /** Raised at that priority, where nobody keeps the finding. */
-  void raised(Priority at) {
-    priority = at;
-    over = false;
-  }
-
-  /** The priority at which it is raised; null when it is not. */
-  @Nullable Priority priority() {
-    return priority;
-  }
-
-  @Nullable Finding raised() {
-    return raised;
-  }
-
-  void returned() {
-    raised = null;
-    priority = null;
-    pending = false;
-    over = false;
+  /** What was made of the last raising; null where nobody keeps it. */
+  @Nullable Finding finding() {
+    return finding;
   }
 }

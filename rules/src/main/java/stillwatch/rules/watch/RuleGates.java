@@ -2,7 +2,6 @@ package stillwatch.rules.watch;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
-import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.finding.Hashes;
@@ -18,10 +17,7 @@ final class RuleGates {
 
   RuleGates(Rule rule, RuleSetting setting) {
     entry = rule.entry();
-    parameters = new LinkedHashMap<>();
-    for (Parameter p : entry.parameters()) {
-      parameters.put(p.name(), setting.parameters().getOrDefault(p.name(), p.standard()));
-    }
+    parameters = setting.limits(entry);
     advice = setting.advice() == null ? entry.response() : setting.advice();
     revision = Hashes.hex(8, rule.text(), entry.toString(), parameters.toString());
   }
@@ -29,7 +25,7 @@ final class RuleGates {
   Gate gate(String subject) {
     Gate known = gates.get(subject);
     if (known == null) {
-      known = new Gate(delayMs("hold"), delayMs("release"));
+      known = new Gate(delayMs("hold"), delayMs("release"), entry.priority());
       gates.put(subject, known);
     }
     return known;

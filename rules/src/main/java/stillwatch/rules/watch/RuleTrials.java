@@ -54,32 +54,17 @@ public final class RuleTrials {
 
   private static void judge(RuleGates rule, Verdict verdict, List<Raise> raises) {
     Gate gate = rule.gate(verdict.subject());
-    boolean beyond = verdict.beyond();
-    long onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : verdict.timeMs();
-    switch (gate.judge(verdict.timeMs(), beyond, verdict.normal(), onsetMs)) {
-      case RAISED -> {
-        Priority priority = FindingMaker.priority(rule, verdict);
-        gate.raised(priority);
-        note(rule.entry, verdict, gate.onsetMs(), priority, raises);
-      }
-      case RETURNED -> gate.returned();
-      case NONE -> {
-        Priority raised = gate.priority();
-        if (raised != null && beyond) {
-          Priority now = FindingMaker.priority(rule, verdict);
-          if (now.compareTo(raised) > 0) {
-            gate.raised(now);
-            note(rule.entry, verdict, verdict.timeMs(), now, raises);
-          }
-        }
-      }
+    Gate.Change change = gate.judge(verdict);
+    boolean raised = change == Gate.Change.RAISED || change == Gate.Change.ESCALATED;
+    if (raised && counts(rule.entry, verdict.priorityOr(rule.entry.priority()))) {
+      raises.add(new Raise(verdict.subject(), gate.onsetMs(), verdict.nowMs()));
     }
   }
 
-  private static void note(
-      RuleEntry rule, Verdict verdict, long onsetMs, Priority priority, List<Raise> raises) {
-    if (priority.compareTo(Priority.INFORMATION) > 0 || rule.priority() == Priority.INFORMATION) {
-      raises.add(new Raise(verdict.subject(), onsetMs, verdict.nowMs()));
-    }
+  /**
+   * Whether what a rule raises at a priority is scored: hints are not, unless it gives only hints.
+   */
+  public static boolean counts(RuleEntry rule, Priority raisedAt) {
+    return raisedAt != Priority.INFORMATION || rule.priority() == Priority.INFORMATION;
   }
 }

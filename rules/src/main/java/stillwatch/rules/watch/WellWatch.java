@@ -3,7 +3,6 @@ package stillwatch.rules.watch;
 import java.util.ArrayList;
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.function.Consumer;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
@@ -38,8 +37,6 @@ public final class WellWatch implements AutoCloseable {
 
   /** Frames whose stamps go back are judged too, one in so many. */
   private static final int BACK_FRAMES = 10;
-
-  private static final RuleSetting AS_CATALOGUED = new RuleSetting(Map.of(), null, null);
 
   private final Plan plan;
   private final Consumer<Finding> sink;
@@ -100,7 +97,7 @@ public final class WellWatch implements AutoCloseable {
     progress = new TestProgress(plan.test());
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
-      RuleSetting setting = plan.rules().getOrDefault(rule.entry().id(), AS_CATALOGUED);
+      RuleSetting setting = plan.setting(rule.entry().id());
       all.append(rule.entry()).append(rule.text());
       if (setting.off() == null) {
         RuleGates gates = new RuleGates(rule, setting);
@@ -268,35 +265,33 @@ public final class WellWatch implements AutoCloseable {
 
   private void judge(RuleGates rule, Verdict verdict) {
     Gate gate = rule.gate(verdict.subject());
-    boolean beyond = verdict.beyond();
-    long onsetMs = verdict.onsetMs() >= 0 ? verdict.onsetMs() : verdict.timeMs();
-    switch (gate.judge(verdict.timeMs(), beyond, verdict.normal(), onsetMs)) {
-      case RAISED -> raise(rule, gate, verdict, gate.onsetMs());
+    Gate.Change change = gate.judge(verdict);
+    Finding before = gate.finding();
+    switch (change) {
+      case RAISED -> raise(rule, gate, verdict);
+      case ESCALATED -> {
+        if (before != null) {
+          evidence.returned(before);
+          sink.accept(findings.escalated(rule, verdict, before, progress.phase()));
+        }
+        raise(rule, gate, verdict);
+      }
       case RETURNED -> {
-        Finding raised = gate.raised();
-        gate.returned();
         hold(rule.entry, verdict.subject(), false);
-        if (raised != null) {
-          evidence.returned(raised);
-          sink.accept(findings.returned(rule, verdict, raised, progress.phase()));
+        if (before != null) {
+          evidence.returned(before);
+          sink.accept(findings.returned(rule, verdict, before, progress.phase()));
         }
       }
       case NONE -> {
-        Finding raised = gate.raised();
-        if (raised != null
-            && beyond
-            && FindingMaker.priority(rule, verdict).compareTo(raised.priority()) > 0) {
-          evidence.returned(raised);
-          sink.accept(findings.escalated(rule, verdict, raised, progress.phase()));
-          raise(rule, gate, verdict, verdict.timeMs());
-        }
+        // nothing to say
       }
     }
   }
 
-  private void raise(RuleGates rule, Gate gate, Verdict verdict, long onsetMs) {
-    Finding finding = findings.raised(rule, verdict, onsetMs, progress.phase());
-    gate.raised(finding);
+  private void raise(RuleGates rule, Gate gate, Verdict verdict) {
+    Finding finding = findings.raised(rule, verdict, gate.onsetMs(), progress.phase());
+    gate.keep(finding);
     hold(rule.entry, verdict.subject(), true);
     evidence.raised(rule.entry, finding);
     sink.accept(finding);

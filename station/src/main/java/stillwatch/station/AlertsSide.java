@@ -5,6 +5,7 @@ import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
 import org.jspecify.annotations.Nullable;
@@ -21,6 +22,7 @@ import stillwatch.alerts.route.Sender;
 import stillwatch.alerts.route.WebhookRoute;
 import stillwatch.alerts.series.PictureService;
 import stillwatch.alerts.series.WellPicture;
+import stillwatch.alerts.watchdog.WatchLost;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.intake.Reception;
@@ -76,6 +78,19 @@ final class AlertsSide implements AutoCloseable {
         Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
     stages.add(Stage.start("desk", () -> new DeskService(bus, journal, desk), listener()));
     stages.add(Stage.start("watchdog", () -> watchdog, listener()));
+    LongSupplier logMs = feeding.drill() ? picture::logMs : clock::millis;
+    stages.add(
+        Stage.start(
+            "judge of the watch",
+            () ->
+                new WatchLost(
+                    desk,
+                    plan,
+                    watchdog::blind,
+                    () -> !feeding.over().getAsBoolean(),
+                    logMs,
+                    clock),
+            listener()));
     for (Route route : routes) {
       Backoff backoff = new Backoff(FIRST_RETRY_MS, LONGEST_RETRY_MS, RandomGenerator.getDefault());
       stages.add(

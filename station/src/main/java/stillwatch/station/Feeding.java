@@ -1,14 +1,17 @@
 package stillwatch.station;
 
+import java.util.function.BooleanSupplier;
+
 /**
  * How the log's time runs.
  *
  * @param drill it is a recording's, not this machine's
  * @param pace seconds of log time per second of this machine's time
+ * @param over whether nothing more is meant to come
  */
-record Feeding(boolean drill, double pace) {
+record Feeding(boolean drill, double pace, BooleanSupplier over) {
   /** The log's time is the machine's. */
   static Feeding live() {
-    return new Feeding(false, 1);
+    return new Feeding(false, 1, () -> false);
   }
 }

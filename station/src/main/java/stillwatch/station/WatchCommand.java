@@ -169,6 +169,7 @@ final class WatchCommand implements Callable<Integer> {
     Metrics metrics = new Metrics();
     double pace = speed == null ? 1 : speed;
     Supplier<String> mode = () -> "live readings";
+    Feeding feeding = Feeding.live();
     @Nullable Reception reception = null;
     @Nullable DrillFeeder feeder = null;
     if (feed == null || drill == null) {
@@ -185,6 +186,7 @@ final class WatchCommand implements Callable<Integer> {
       DrillFeeder made =
           new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace);
       feeder = made;
+      feeding = new Feeding(true, pace, made::over);
       mode =
           () ->
               "drill "
@@ -198,15 +200,7 @@ final class WatchCommand implements Callable<Integer> {
     }
     AlertsSide side =
         ending.closes(
-            new AlertsSide(
-                bus,
-                open,
-                watched.plan(),
-                feed == null ? Feeding.live() : new Feeding(true, pace),
-                mode,
-                reception,
-                metrics,
-                listen));
+            new AlertsSide(bus, open, watched.plan(), feeding, mode, reception, metrics, listen));
     Runnable unused = side.desk().onChange(WatchCommand::tell);
     say(watched, listen.url(side.port()), data, mode.get(), reception != null);
     ending.closes(

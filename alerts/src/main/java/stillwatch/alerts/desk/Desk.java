@@ -68,6 +68,11 @@ public final class Desk implements AlarmBoard {
     return changed.size();
   }
 
+  /** Takes in a finding of the desk's own. */
+  public synchronized void say(Finding finding) {
+    journal.transaction(c -> take(c, finding)).ifPresent(this::tell);
+  }
+
   private Optional<Finding> finding(Message m) {
     if (!m.key().equals(well)) {
       return Optional.empty();

@@ -217,6 +217,11 @@ public final class Catalogue {
     return rules;
   }
 
+  /** Those that the engine judges: all but the desk's own. */
+  public List<RuleEntry> ofTheEngine() {
+    return rules.stream().filter(r -> r.about() != RuleEntry.About.DESK).toList();
+  }
+
   /** The rule with this id. */
   public Optional<RuleEntry> rule(String id) {
     return rules.stream().filter(r -> r.id().equals(id)).findFirst();

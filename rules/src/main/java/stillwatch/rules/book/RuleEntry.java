@@ -49,6 +49,8 @@ public record RuleEntry(
     /** A gauge that cannot be trusted: while it lasts, well rules leave the gauge out. */
     GAUGE,
     /** The watch: feeds, clocks, people. */
-    WATCH
+    WATCH,
+    /** The watch as the desk judges it by its own clock, for when the rules themselves are lost. */
+    DESK
   }
 }

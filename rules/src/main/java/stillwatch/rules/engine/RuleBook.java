@@ -37,7 +37,7 @@ public final class RuleBook {
       }
       Catalogue catalogue = Catalogue.shipped();
       List<Rule> rules = new ArrayList<>();
-      for (RuleEntry entry : catalogue.rules()) {
+      for (RuleEntry entry : catalogue.ofTheEngine()) {
         String text = new String(resource(entry.id() + ".epl"), StandardCharsets.UTF_8);
         rules.add(new Rule(entry, text, compiled(entry.id() + ".jar")));
       }

@@ -45,7 +45,7 @@ public final class RuleCompiler {
     try (var in = Files.newInputStream(from.resolve("catalogue.yaml"))) {
       catalogue = Catalogue.read(in, "catalogue.yaml");
     }
-    for (RuleEntry entry : catalogue.rules()) {
+    for (RuleEntry entry : catalogue.ofTheEngine()) {
       Path file = from.resolve(entry.id() + ".epl");
       EPCompiled compiled = compile(entry, Files.readString(file), file.toString());
       Path jar = to.resolve(entry.id() + ".jar");

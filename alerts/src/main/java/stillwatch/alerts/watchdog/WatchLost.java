@@ -1,0 +1,150 @@
+package stillwatch.alerts.watchdog;
+
+import java.time.Clock;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.function.BooleanSupplier;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.finding.Evidence;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.Hashes;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.RuleSetting;
+
+/**
+ * Raises {@code watch-lost} at the desk when the watch is blind, and returns it when it sees again.
+ * It asks neither the broker nor the rules for anything: they may be what is lost. One thread runs
+ * it.
+ */
+public final class WatchLost implements Runnable, AutoCloseable {
+  /** The rule's id. */
+  public static final String RULE = "watch-lost";
+
+  private static final long EVERY_MS = 500;
+
+  private final Desk desk;
+  private final Plan plan;
+  private final RuleEntry entry;
+  private final RuleSetting setting;
+  private final Map<String, Double> limits;
+  private final Supplier<List<String>> blind;
+  private final BooleanSupplier wanted;
+  private final LongSupplier logMs;
+  private final Clock clock;
+  private final CountDownLatch closing = new CountDownLatch(1);
+  private @Nullable Finding standing;
+  private @Nullable Long otherSinceMs;
+
+  /**
+   * A judge of one well's watch.
+   *
+   * @param blind why the watch cannot see now; empty when it can
+   * @param wanted whether it is meant to see: not after a drill's end
+   * @param logMs the time to put on findings, ms since 1970 UTC: the log's in a drill
+   * @param clock this machine's, for the delays
+   */
+  public WatchLost(
+      Desk desk,
+      Plan plan,
+      Supplier<List<String>> blind,
+      BooleanSupplier wanted,
+      LongSupplier logMs,
+      Clock clock) {
+    this.desk = desk;
+    this.plan = plan;
+    this.blind = blind;
+    this.wanted = wanted;
+    this.logMs = logMs;
+    this.clock = clock;
+    entry = Catalogue.shipped().rule(RULE).orElseThrow();
+    setting = plan.setting(RULE);
+    limits = setting.limits(entry);
+  }
+
+  @Override
+  public void run() {
+    standing = lastSaid();
+    try {
+      while (!closing.await(EVERY_MS, TimeUnit.MILLISECONDS)) {
+        judge();
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  /** What an earlier run of this program raised and did not see returned. */
+  private @Nullable Finding lastSaid() {
+    Optional<Finding> left =
+        desk.open().stream()
+            .map(DeskAlarm::finding)
+            .filter(f -> f.rule().equals(RULE) && !f.returned())
+            .findFirst();
+    return left.orElse(null);
+  }
+
+  /** Looks once. */
+  void judge() {
+    List<String> why = wanted.getAsBoolean() && setting.off() == null ? blind.get() : List.of();
+    boolean lost = !why.isEmpty();
+    if (lost == (standing != null)) {
+      otherSinceMs = null;
+      return;
+    }
+    long nowMs = clock.millis();
+    if (otherSinceMs == null) {
+      otherSinceMs = nowMs;
+    }
+    double limit = limits.getOrDefault(lost ? "hold" : "release", 0.0);
+    if (nowMs - otherSinceMs >= limit * 1000) {
+      Finding before = standing;
+      Finding said = before == null ? raised(String.join(" ", why)) : over(before);
+      desk.say(said);
+      standing = before == null ? said : null;
+      otherSinceMs = null;
+    }
+  }
+
+  private Finding raised(String why) {
+    long atMs = logMs.getAsLong();
+    Map<String, String> shown = new LinkedHashMap<>();
+    limits.forEach((name, s) -> shown.put(name, Math.round(s) + " s"));
+    return new Finding(
+        Hashes.hex(24, plan.well(), RULE, Long.toString(clock.millis())),
+        RULE,
+        Hashes.hex(8, entry.toString(), limits.toString()),
+        entry.title(),
+        entry.priority(),
+        plan.well(),
+        List.of(),
+        atMs,
+        atMs,
+        null,
+        entry.sentence().replace("{why}", why),
+        shown,
+        new Evidence(Map.of(), List.of()),
+        "",
+        setting.advice() == null ? entry.response() : setting.advice(),
+        plan.revision() + " " + plan.fingerprint(),
+        "desk");
+  }
+
+  private Finding over(Finding f) {
+    return f.over(Math.max(f.raisedMs(), logMs.getAsLong()), entry.returned(), f.phase());
+  }
+
+  @Override
+  public void close() {
+    closing.countDown();
+  }
+}

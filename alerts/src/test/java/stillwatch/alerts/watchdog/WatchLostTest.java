@@ -1,0 +1,135 @@
+package stillwatch.alerts.watchdog;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.List;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.journal.Databases;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.route.Outbox;
+import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.PlanLoader;
+
+class WatchLostTest {
+  private static final Plan PLAN =
+      PlanLoader.load(Path.of("../demo-data/larkspur/plan.yaml"), Catalogue.shipped());
+
+  @TempDir Path folder;
+
+  private final MovedClock clock = new MovedClock();
+  private List<String> blind = List.of();
+  private boolean wanted = true;
+  private Journal journal;
+  private Desk desk;
+
+  @BeforeEach
+  void open() {
+    journal = Databases.FILE.open(folder);
+    desk = new Desk(PLAN.well(), journal, new Outbox(journal, List.of()), clock);
+  }
+
+  @AfterEach
+  void close() {
+    journal.close();
+  }
+
+  private WatchLost judge() {
+    return new WatchLost(desk, PLAN, () -> blind, () -> wanted, clock::millis, clock);
+  }
+
+  private void watch(WatchLost judge, int seconds) {
+    for (int s = 0; s < seconds; s++) {
+      judge.judge();
+      clock.nowMs += 1000;
+    }
+  }
+
+  private List<DeskAlarm> said() {
+    return desk.newest(10);
+  }
+
+  @Test
+  void aBlindWatchIsToldOnceWithItsReasonAndReturnsWhenItSees() {
+    WatchLost judge = judge();
+    blind = List.of("The rules stopped: out of memory.");
+    watch(judge, 600);
+    assertThat(said()).hasSize(1);
+    assertThat(said().get(0).raisedSummary())
+        .isEqualTo("The watch is blind: The rules stopped: out of memory.");
+    assertThat(said().get(0).finding().returned()).isFalse();
+
+    blind = List.of();
+    watch(judge, 600);
+    assertThat(said()).hasSize(1);
+    assertThat(said().get(0).finding().returned()).isTrue();
+  }
+
+  @Test
+  void aHiccupIsNotTold() {
+    WatchLost judge = judge();
+    for (int n = 0; n < 20; n++) {
+      blind = List.of("The rules are 31 s behind the log.");
+      watch(judge, 14);
+      blind = List.of();
+      watch(judge, 2);
+    }
+    assertThat(said()).isEmpty();
+  }
+
+  @Test
+  void whatAnEarlierRunLeftStandingReturnsAndIsNotRaisedAgain() throws InterruptedException {
+    blind = List.of("No reading has come for 16 s.");
+    watch(judge(), 60);
+
+    WatchLost after = judge();
+    Thread thread = new Thread(after);
+    thread.start(); // takes up what stands, as the program does
+    blind = List.of();
+    for (int n = 0; n < 100 && !said().get(0).finding().returned(); n++) {
+      Thread.sleep(100);
+      clock.nowMs += 5000;
+    }
+    after.close();
+    thread.join();
+    assertThat(said()).hasSize(1);
+    assertThat(said().get(0).finding().returned()).isTrue();
+  }
+
+  @Test
+  void afterADrillNothingIsMissed() {
+    wanted = false;
+    blind = List.of("No reading has come for 5 min.");
+    watch(judge(), 600);
+    assertThat(said()).isEmpty();
+  }
+
+  private static final class MovedClock extends Clock {
+    private volatile long nowMs = Instant.parse("2026-03-08T12:00:00Z").toEpochMilli();
+
+    @Override
+    public Instant instant() {
+      return Instant.ofEpochMilli(nowMs);
+    }
+
+    @Override
+    public ZoneId getZone() {
+      return ZoneOffset.UTC;
+    }
+
+    @Override
+    public Clock withZone(ZoneId zone) {
+      return this;
+    }
+  }
+}

@@ -91,11 +91,37 @@ public final class Detection {
   /**
    * Runs it.
    *
-   * @param args {@code --quick} for a quarter of the seeds
+   * @param args {@code --quick} for a quarter of the seeds; {@code --gross N} for N wells that open
+   *     at 5 % instead, with every gauge condition and path in turn
    */
   public static void main(String[] args) throws Exception {
-    boolean quick = List.of(args).contains("--quick");
+    List<String> words = List.of(args);
+    int gross = words.indexOf("--gross");
+    if (gross >= 0) {
+      new Detection().gross(Integer.parseInt(words.get(gross + 1)));
+      return;
+    }
+    boolean quick = words.contains("--quick");
     new Detection().run(quick ? 2 : 6, quick ? 4 : 30);
+  }
+
+  private void gross(int wells) throws InterruptedException, ExecutionException {
+    Leaking leak =
+        LEAKS.stream().filter(l -> l.name().equals("opens 5 %")).findFirst().orElseThrow();
+    Condition[] conditions = Condition.values();
+    List<Trial> trials = new ArrayList<>();
+    for (int i = 0; i < wells; i++) {
+      trials.add(
+          new Trial(
+              leak,
+              PATHS.get(i % 2),
+              ONSETS[i / 2 % 2],
+              conditions[i / 4 % conditions.length],
+              1_000_000 + i));
+    }
+    List<Trial.Outcome> outcomes = outcomes(trials);
+    byLeak(outcomes);
+    byCondition(outcomes);
   }
 
   private void run(int seeds, int soundSeeds) throws InterruptedException, ExecutionException {
@@ -187,7 +213,7 @@ public final class Detection {
     Interval share = Interval.ofShare(delays.length, some.size());
     System.out.printf(
         Locale.ROOT,
-        "%s %d | %.1f %% | %.1f to %.1f %% | %s | %s | %s |%n",
+        "%s %d | %.1f %% | %.2f to %.2f %% | %s | %s | %s |%n",
         head,
         some.size(),
         100.0 * delays.length / some.size(),

@@ -1,0 +1,134 @@
+package stillwatch.rules.well;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Finds the straight line of a build-up, or says why there is none yet. The line is the longest run
+ * of points up to the last one whose slope does not change along it; a run that the filling of the
+ * well has made straight for a moment is refused. No hour is fixed anywhere.
+ *
+ * @param line the line; null when there is none
+ * @param refusal why not, one sentence; empty when there is
+ */
+public record LineChoice(@Nullable SemilogLine line, String refusal) {
+  private static final int LEAST_POINTS = 5;
+
+  /** The last point's time since shut-in over the first's, at least. */
+  private static final double LEAST_SPAN = 2;
+
+  /** The slope may change so much from one end to the other, as a share of itself. */
+  private static final double CHANGE = 0.15;
+
+  /** And even so much when two standard errors are added. */
+  private static final double CHANGE_SURE = 0.3;
+
+  /** Neighbours of the derivative are at least so many log10 cycles away. */
+  private static final double DISTANCE = 0.1;
+
+  /** A derivative that was below this share of the line's slope before it was still rising. */
+  private static final double RISING = 0.6;
+
+  /** One above this multiple of it was the hump of storage, now over. */
+  private static final double HUMP = 1.5;
+
+  /**
+   * The line of these points.
+   *
+   * @param all in order of time, without the moment of the shut-in itself
+   */
+  public static LineChoice of(List<BuildUpPoint> all) {
+    List<BuildUpPoint> points = all.stream().filter(p -> p.hours() > 0).toList();
+    int n = points.size();
+    if (n < LEAST_POINTS) {
+      return none("There are only " + n + " points; a line needs " + LEAST_POINTS + ".");
+    }
+    double end = points.get(n - 1).hours();
+    boolean longEnough = false;
+    for (int from = 0; from <= n - LEAST_POINTS; from++) {
+      if (end < LEAST_SPAN * points.get(from).hours()) {
+        break;
+      }
+      longEnough = true;
+      List<BuildUpPoint> run = points.subList(from, n);
+      Bend bend = Bend.of(run);
+      if (bend.share() <= CHANGE && bend.share() + 2 * bend.error() <= CHANGE_SURE) {
+        SemilogLine line = SemilogLine.through(run);
+        return stillFilling(points, from, line)
+            ? none(
+                "The slope was still growing just before the points that look straight: the well"
+                    + " itself is filling (wellbore storage).")
+            : new LineChoice(line, "");
+      }
+    }
+    return none(
+        longEnough
+            ? "The slope still changes along the points: storage has not ended, or something bends"
+                + " the build-up."
+            : "The points cover too short a stretch of time.");
+  }
+
+  private static LineChoice none(String why) {
+    return new LineChoice(null, why);
+  }
+
+  /** In storage the derivative rises towards its hump, on top of which points look straight. */
+  private static boolean stillFilling(List<BuildUpPoint> points, int from, SemilogLine line) {
+    int n = points.size();
+    double[] x = new double[n];
+    double[] p = new double[n];
+    for (int i = 0; i < n; i++) {
+      x[i] = -points.get(i).abscissa();
+      p[i] = points.get(i).pressure();
+    }
+    double[] derivative = LogDerivative.of(x, p, DISTANCE);
+    double slope = -line.slope();
+    List<Double> before = new ArrayList<>();
+    for (int i = 0; i < from; i++) {
+      boolean lastDecade = points.get(i).hours() > line.fromHours() / 10;
+      if (!Double.isNaN(derivative[i]) && lastDecade) {
+        before.add(derivative[i] / slope);
+      }
+    }
+    boolean low = before.stream().anyMatch(d -> d < RISING);
+    boolean hump = before.stream().anyMatch(d -> d > HUMP);
+    return low && !hump;
+  }
+
+  /**
+   * How much the slope changes from one end of a run to the other, as a share of the mean slope, by
+   * a parabola through it.
+   */
+  private record Bend(double share, double error) {
+    static Bend of(List<BuildUpPoint> run) {
+      int n = run.size();
+      double mx = run.stream().mapToDouble(BuildUpPoint::abscissa).sum() / n;
+      double mp = run.stream().mapToDouble(BuildUpPoint::pressure).sum() / n;
+      double half = Math.abs(run.get(0).abscissa() - run.get(n - 1).abscissa()) / 2;
+      double s2 = 0;
+      double s3 = 0;
+      double s4 = 0;
+      double t1 = 0;
+      double t2 = 0;
+      double tt = 0;
+      for (BuildUpPoint q : run) {
+        double x = (q.abscissa() - mx) / half;
+        double p = q.pressure() - mp;
+        s2 += x * x;
+        s3 += x * x * x;
+        s4 += x * x * x * x;
+        t1 += x * p;
+        t2 += x * x * p;
+        tt += p * p;
+      }
+      // x² made free of the mean and of x, so that its coefficient stands alone
+      double square = s4 - s2 * s2 / n - s3 * s3 / s2;
+      double slope = t1 / s2;
+      double curve = (t2 - s3 / s2 * t1) / square;
+      double rest = Math.max(0, tt - t1 * t1 / s2 - curve * curve * square);
+      double error = Math.sqrt(rest / Math.max(1, n - 3) / square);
+      return new Bend(Math.abs(4 * curve / slope), 4 * error / Math.abs(slope));
+    }
+  }
+}

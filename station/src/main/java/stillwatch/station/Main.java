@@ -17,6 +17,7 @@ import picocli.CommandLine.Command;
       WatchCommand.class,
       ReplayCommand.class,
       TuneCommand.class,
+      BandsCommand.class,
       DrillCommand.class,
       IntakeCommand.class,
       RulesCommand.class,

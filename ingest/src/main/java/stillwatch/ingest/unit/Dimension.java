@@ -15,6 +15,17 @@ public enum Dimension {
   /** Pressure gradient of a standing fluid. */
   GRADIENT("kPa/m"),
   DURATION("s"),
+  DENSITY("kg/m3"),
+  VOLUME("m3"),
+  /** Dynamic viscosity. */
+  VISCOSITY("mPa.s"),
+  /** Share of volume by pressure. */
+  COMPRESSIBILITY("/kPa"),
+  /** Share of volume by temperature. */
+  EXPANSION("/K"),
+  /** Permeability times thickness; a darcy is 0.9869233 µm². */
+  PERMEABILITY_THICKNESS("um2.m"),
+  LATITUDE("deg"),
   /** A pure number, a share or a count. */
   NUMBER("1");
 

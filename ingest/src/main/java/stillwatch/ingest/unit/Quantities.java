@@ -14,6 +14,24 @@ public final class Quantities {
       Pattern.compile("\\s*([-+]?[0-9]+(?:\\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\\s*(.*?)\\s*");
   private static final Map<String, Double> SECONDS = seconds();
 
+  /** Units of dimensions that are products alone: how many base units one of them is. */
+  private static final Map<Dimension, Map<String, Double>> FACTORS =
+      Map.of(
+          Dimension.DENSITY,
+          Map.of("kg/m3", 1.0, "g/cm3", 1000.0),
+          Dimension.VOLUME,
+          Map.of("m3", 1.0, "[bbl_us]", 0.158987294928),
+          Dimension.VISCOSITY,
+          Map.of("mPa.s", 1.0, "cP", 1.0, "Pa.s", 1000.0),
+          Dimension.COMPRESSIBILITY,
+          Map.of("/kPa", 1.0, "/MPa", 1e-3, "/bar", 1e-2, "/[psi]", 1 / 6.894757293168),
+          Dimension.EXPANSION,
+          Map.of("/K", 1.0, "/Cel", 1.0),
+          Dimension.PERMEABILITY_THICKNESS,
+          Map.of("um2.m", 1.0, "m2.m", 1e12),
+          Dimension.LATITUDE,
+          Map.of("deg", 1.0));
+
   private Quantities() {}
 
   private static Map<String, Double> seconds() {
@@ -85,6 +103,19 @@ public final class Quantities {
         }
         yield number * s;
       }
+      case DENSITY,
+          VOLUME,
+          VISCOSITY,
+          COMPRESSIBILITY,
+          EXPANSION,
+          PERMEABILITY_THICKNESS,
+          LATITUDE -> {
+        Double factor = FACTORS.getOrDefault(dimension, Map.of()).get(unit);
+        if (factor == null) {
+          throw wrong(text, dimension);
+        }
+        yield number * factor;
+      }
       case NUMBER -> {
         if (unit.equals("%")) {
           yield number / 100;
@@ -141,6 +172,13 @@ public final class Quantities {
       case LENGTH -> "1400 m";
       case GRADIENT -> "10.05 kPa/m";
       case DURATION -> "3 h";
+      case DENSITY -> "700 kg/m3";
+      case VOLUME -> "8e7 m3";
+      case VISCOSITY -> "0.6 mPa.s";
+      case COMPRESSIBILITY -> "2e-6 /kPa";
+      case EXPANSION -> "9e-4 /K";
+      case PERMEABILITY_THICKNESS -> "12 um2.m";
+      case LATITUDE -> "27 deg";
       case NUMBER -> "20";
     };
   }

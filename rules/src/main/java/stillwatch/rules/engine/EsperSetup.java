@@ -9,6 +9,7 @@ import com.espertech.esper.common.client.util.AccessorStyle;
 import com.espertech.esper.common.client.util.EventUnderlyingType;
 import java.lang.reflect.RecordComponent;
 import java.util.List;
+import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
@@ -29,6 +30,7 @@ final class EsperSetup {
           PairIndicator.class,
           WellIndicator.class,
           TwinsIndicator.class,
+          BuildUpIndicator.class,
           PassIndicator.class,
           EvidenceIndicator.class);
 

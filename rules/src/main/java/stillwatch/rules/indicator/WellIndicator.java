@@ -19,6 +19,8 @@ import java.util.List;
  * @param evidence the senses that now speak for a leak, in the order they began
  * @param evidenceOrder the same for people
  * @param twins each group of twins; all hydrophones are one group
+ * @param buildUps what the build-up of each group of shut-in gauges says, as last read; empty
+ *     before the well is shut in
  * @param passes each way of looking at the well that the plan asks for or somebody has used
  */
 public record WellIndicator(
@@ -34,4 +36,5 @@ public record WellIndicator(
     List<EvidenceIndicator> evidence,
     String evidenceOrder,
     List<TwinsIndicator> twins,
+    List<BuildUpIndicator> buildUps,
     List<PassIndicator> passes) {}

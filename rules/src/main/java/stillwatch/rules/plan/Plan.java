@@ -3,8 +3,10 @@ package stillwatch.rules.plan;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.well.WellFacts;
 
 /**
  * The plan of one well's test. Immutable; made by {@link PlanLoader}.
@@ -14,6 +16,8 @@ import stillwatch.ingest.unit.Kind;
  * @param revision the plan's own revision text
  * @param fingerprint first 12 hex digits of the SHA-256 of the file's bytes
  * @param gauges the gauges in the file's order
+ * @param facts what is known of the well; null where too little is said
+ * @param missingFacts what would have to be said
  * @param bands what pressures mean
  * @param test how the test goes
  * @param rules settings by rule id, only for rules the plan speaks of
@@ -27,6 +31,8 @@ public record Plan(
     String revision,
     String fingerprint,
     List<GaugePlan> gauges,
+    @Nullable WellFacts facts,
+    List<String> missingFacts,
     Bands bands,
     TestPlan test,
     Map<String, RuleSetting> rules,
@@ -48,6 +54,8 @@ public record Plan(
         revision,
         fingerprint,
         gauges,
+        facts,
+        missingFacts,
         bands,
         test,
         settings,

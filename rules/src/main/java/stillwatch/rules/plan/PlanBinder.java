@@ -20,13 +20,14 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Kind;
-import stillwatch.ingest.unit.Quantities;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.ingest.unit.Units;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.well.ExpectedPressures;
+import stillwatch.rules.well.WellFacts;
 
 /**
  * Makes a plan of a tree, noting what the schema cannot see; tolerant of what the schema has
@@ -34,37 +35,34 @@ import stillwatch.rules.book.RuleEntry;
  */
 final class PlanBinder {
   private final YamlTree tree;
+  private final PlanQuantities quantities;
   private final Catalogue catalogue;
 
   PlanBinder(YamlTree tree, Catalogue catalogue) {
     this.tree = tree;
+    quantities = new PlanQuantities(tree);
     this.catalogue = catalogue;
   }
 
   Plan bind(String fingerprint) {
     JsonNode root = tree.root();
     List<GaugePlan> gauges = gauges(root.path("gauges"));
-    facts(root.path("facts"));
+    FactsBinder facts = new FactsBinder(tree);
+    WellFacts known = facts.bind();
     return new Plan(
         root.path("well").asText(),
         root.path("name").asText(),
         root.path("revision").asText(),
         fingerprint,
         gauges,
-        bands(root.path("bands")),
+        known,
+        facts.missing(),
+        root.has("bands") ? bands(root.path("bands")) : bandsOf(known, facts.missing()),
         test(root.path("test")),
         rules(root.path("rules")),
         recordings(root, gauges),
         webhooks(root.path("routes").path("webhooks")),
         display(root.path("display")));
-  }
-
-  private void facts(JsonNode facts) {
-    quantity(facts, "/facts", "water-depth", Dimension.LENGTH, 0);
-    quantity(facts, "/facts", "datum-depth", Dimension.LENGTH, 0);
-    quantity(facts, "/facts", "reservoir-pressure", Dimension.PRESSURE, 0);
-    quantity(facts, "/facts", "fluid-gradient", Dimension.GRADIENT, 0);
-    quantity(facts, "/facts", "sea-gradient", Dimension.GRADIENT, 0);
   }
 
   private List<GaugePlan> gauges(JsonNode list) {
@@ -138,16 +136,57 @@ final class PlanBinder {
     if (intact >= ceiling) {
       tree.fault("/bands/ceiling", "the ceiling must be above intact-low");
     }
-    return new Bands(intact, leak, ceiling);
+    return new Bands(intact, leak, ceiling, List.of());
+  }
+
+  /** Bands worked out of the facts. */
+  private Bands bandsOf(@Nullable WellFacts facts, List<String> missing) {
+    if (facts == null || facts.leaks().isEmpty() || facts.barriers().isEmpty()) {
+      tree.fault(
+          "",
+          "state 'bands', or enough under 'facts' to work them out: it lacks "
+              + String.join(", ", missing.isEmpty() ? List.of("leaks", "barriers") : missing));
+      return new Bands(Double.NaN, Double.NaN, Double.NaN, List.of());
+    }
+    if (!tree.sound()) {
+      return new Bands(Double.NaN, Double.NaN, Double.NaN, List.of());
+    }
+    ExpectedPressures expected = ExpectedPressures.of(facts);
+    return new Bands(
+        expected.intactLow(),
+        expected.leakHigh(),
+        expected.limit(),
+        expected.build().stream()
+            .map(t -> new Bands.ByTime(t.hours(), t.pressure().p10()))
+            .toList());
   }
 
   private TestPlan test(JsonNode t) {
     return new TestPlan(
         texts(t.path("phases")),
-        texts(t.path("closure-steps")),
+        closureSteps(t.path("closure-steps")),
         seconds(quantity(t, "/test", "hold-point-every", Dimension.DURATION, 6 * 3600)),
         seconds(quantity(t, "/test", "length", Dimension.DURATION, 48 * 3600)),
         passes(t.path("passes")));
+  }
+
+  private List<TestPlan.ClosureStep> closureSteps(JsonNode list) {
+    List<TestPlan.ClosureStep> steps = new ArrayList<>();
+    double before = 1;
+    for (int i = 0; i < list.size(); i++) {
+      JsonNode s = list.get(i);
+      String at = "/test/closure-steps/" + i;
+      double even = 1 - (i + 1.0) / list.size();
+      double leaves = quantity(s, at, "leaves", Dimension.NUMBER, even);
+      if (leaves < 0 || leaves > before) {
+        tree.fault(
+            at + "/leaves", "a closure step leaves a share between 0 and what flowed before");
+      }
+      before = leaves;
+      steps.add(
+          new TestPlan.ClosureStep(s.isTextual() ? s.asText() : s.path("step").asText(), leaves));
+    }
+    return List.copyOf(steps);
   }
 
   private List<TestPlan.Pass> passes(JsonNode list) {
@@ -351,16 +390,7 @@ final class PlanBinder {
 
   private double quantity(
       JsonNode parent, String at, String key, Dimension dimension, double otherwise) {
-    JsonNode node = parent.path(key);
-    if (!node.isTextual() && !node.isNumber()) {
-      return otherwise;
-    }
-    try {
-      return Quantities.parse(node.asText(), dimension);
-    } catch (UnitException e) {
-      tree.fault(at + "/" + key, String.valueOf(e.getMessage()));
-      return otherwise;
-    }
+    return quantities.of(parent, at, key, dimension, otherwise);
   }
 
   private static @Nullable String text(JsonNode node, String key) {

@@ -14,10 +14,13 @@ import java.util.List;
  */
 public record TestPlan(
     List<String> phases,
-    List<String> closureSteps,
+    List<ClosureStep> closureSteps,
     Duration holdPointEvery,
     Duration length,
     List<Pass> passes) {
+  /** Something is closed, and this share of the first flow is left. */
+  public record ClosureStep(String text, double leaves) {}
+
   /** Somebody is to look, by these means, this often from the start of the last phase. */
   public record Pass(String means, Duration every) {}
 }

@@ -105,6 +105,11 @@ final class YamlTree {
     return JsonNodeFactory.instance.textNode(text);
   }
 
+  /** Whether no mistake has been found. */
+  boolean sound() {
+    return faults.isEmpty();
+  }
+
   JsonNode root() {
     return root;
   }

@@ -46,6 +46,7 @@ public final class WellWatch implements AutoCloseable {
   private final Gauges gauges = new Gauges();
   private final EvidenceBoard evidence = new EvidenceBoard();
   private final TestProgress progress;
+  private final BuildUps buildUps;
   private GaugeSet lastSet = GaugeSet.of();
   private WatchedGauge[] lastKnown = new WatchedGauge[0];
   private final FindingMaker findings;
@@ -95,6 +96,7 @@ public final class WellWatch implements AutoCloseable {
     this.sink = sink;
     this.tap = tap;
     progress = new TestProgress(plan.test());
+    buildUps = new BuildUps(plan);
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());
@@ -119,6 +121,7 @@ public final class WellWatch implements AutoCloseable {
       aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
       jumped = take(frame);
     } else if (entry instanceof Operation operation) {
+      buildUps.accept(operation);
       if (progress.accept(operation, nowMs)) {
         for (WatchedGauge gauge : gauges.all()) {
           gauge.touched(operation.atMs());
@@ -204,6 +207,9 @@ public final class WellWatch implements AutoCloseable {
         }
       }
     }
+    if (onCadence) {
+      buildUps.look(gauges, moment.ambient(), nowMs);
+    }
     GaugesIndicator ofGauges = new GaugesIndicator(plan.well(), nowMs, said, pairs);
     tap.said(ofGauges);
     engine.send(ofGauges);
@@ -222,7 +228,7 @@ public final class WellWatch implements AutoCloseable {
     return new Moment(
         plan.well(),
         nowMs,
-        plan.bands(),
+        plan.bands().after(buildUps.hours(nowMs)),
         sea == null ? Double.NaN : sea.track.level(),
         sea == null
             ? "No ambient gauge can be trusted: the tide is still in it, so this is uncertain."
@@ -260,6 +266,7 @@ public final class WellWatch implements AutoCloseable {
         speaking,
         EvidenceBoard.order(speaking),
         twins,
+        buildUps.newest(),
         progress.passes(plan.well(), nowMs));
   }
 

@@ -14,6 +14,8 @@ import stillwatch.ingest.unit.Units;
 final class Words {
   private static final Pattern SLOT = Pattern.compile("\\{([A-Za-z0-9_]+)(?::([a-z-]+))?}");
 
+  private static final Pattern PART = Pattern.compile("\\[([^]]*)]");
+
   private final Map<Kind, String> display;
 
   Words(Map<Kind, String> display) {
@@ -21,7 +23,8 @@ final class Words {
   }
 
   /**
-   * The sentence with its slots filled.
+   * The sentence with its slots filled. A part in square brackets is left out when a number in it
+   * is not known.
    *
    * @param numbers the columns, in base units
    * @param texts slots that are texts
@@ -30,7 +33,17 @@ final class Words {
    */
   String fill(
       String sentence, Map<String, Double> numbers, Map<String, String> texts, @Nullable Kind own) {
-    Matcher m = SLOT.matcher(sentence);
+    StringBuilder kept = new StringBuilder();
+    Matcher part = PART.matcher(sentence);
+    while (part.find()) {
+      Matcher slots = SLOT.matcher(part.group(1));
+      boolean known =
+          slots
+              .results()
+              .allMatch(r -> numbers.containsKey(r.group(1)) || texts.containsKey(r.group(1)));
+      part.appendReplacement(kept, known ? Matcher.quoteReplacement(part.group(1)) : "");
+    }
+    Matcher m = SLOT.matcher(part.appendTail(kept));
     StringBuilder out = new StringBuilder();
     while (m.find()) {
       String name = m.group(1);

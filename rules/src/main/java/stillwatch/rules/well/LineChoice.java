@@ -6,8 +6,9 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Finds the straight line of a build-up, or says why there is none yet. The line is the longest run
- * of points up to the last one whose slope does not change along it; a run that the filling of the
- * well has made straight for a moment is refused. No hour is fixed anywhere.
+ * of points up to the last one along which the slope does not change, or no more than the readings
+ * can tell; where there is none, the longest along which it changes little. A run that the filling
+ * of the well has made straight for a moment is refused. No hour is fixed anywhere.
  *
  * @param line the line; null when there is none
  * @param refusal why not, one sentence; empty when there is
@@ -18,11 +19,23 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
   /** The last point's time since shut-in over the first's, at least. */
   private static final double LEAST_SPAN = 2;
 
-  /** The slope may change so much from one end to the other, as a share of itself. */
+  /** A slope that changes so much from one end to the other, as a share of itself, does not. */
+  private static final double NO_CHANGE = 0.03;
+
+  /** One that changes so much changes little. */
   private static final double CHANGE = 0.15;
 
   /** And even so much when two standard errors are added. */
   private static final double CHANGE_SURE = 0.3;
+
+  /** A bend of this share of the pressure is none, whatever the slope: a level may be flat. */
+  private static final double FLAT = 2e-5;
+
+  /** Points that stand this share of the pressure off their line are not straight. */
+  private static final double SPREAD = 5e-5;
+
+  /** A rise of less than this share of the pressure is no filling. */
+  private static final double NO_RISE = 1e-4;
 
   /** Neighbours of the derivative are at least so many log10 cycles away. */
   private static final double DISTANCE = 0.1;
@@ -45,28 +58,41 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
       return none("There are only " + n + " points; a line needs " + LEAST_POINTS + ".");
     }
     double end = points.get(n - 1).hours();
-    boolean longEnough = false;
-    for (int from = 0; from <= n - LEAST_POINTS; from++) {
+    if (end < LEAST_SPAN * points.get(0).hours()) {
+      return none("The points cover too short a stretch of time.");
+    }
+    int straight = -1;
+    int nearly = -1;
+    for (int from = 0; from <= n - LEAST_POINTS && straight < 0; from++) {
       if (end < LEAST_SPAN * points.get(from).hours()) {
         break;
       }
-      longEnough = true;
-      List<BuildUpPoint> run = points.subList(from, n);
-      Bend bend = Bend.of(run);
-      if (bend.share() <= CHANGE && bend.share() + 2 * bend.error() <= CHANGE_SURE) {
-        SemilogLine line = SemilogLine.through(run);
-        return stillFilling(points, from, line)
-            ? none(
-                "The slope was still growing just before the points that look straight: the well"
-                    + " itself is filling (wellbore storage).")
-            : new LineChoice(line, "");
+      Bend bend = Bend.of(points.subList(from, n));
+      if (bend.flat()) {
+        straight = from;
+      } else if (bend.share() + 2 * bend.error() <= CHANGE_SURE) {
+        boolean none = bend.share() <= Math.max(NO_CHANGE, 2 * bend.error());
+        if (none
+            && SemilogLine.through(points.subList(from, n)).spread()
+                <= SPREAD * points.get(n - 1).pressure()) {
+          straight = from;
+        } else if (bend.share() <= CHANGE && nearly < 0) {
+          nearly = from;
+        }
       }
     }
-    return none(
-        longEnough
-            ? "The slope still changes along the points: storage has not ended, or something bends"
-                + " the build-up."
-            : "The points cover too short a stretch of time.");
+    int from = straight >= 0 ? straight : nearly;
+    if (from < 0) {
+      return none(
+          "The slope still changes along the points: storage has not ended, or something bends the"
+              + " build-up.");
+    }
+    SemilogLine line = SemilogLine.through(points.subList(from, n));
+    return stillFilling(points, from, line)
+        ? none(
+            "The slope was still growing just before the points that look straight: the well"
+                + " itself is filling (wellbore storage).")
+        : new LineChoice(line, "");
   }
 
   private static LineChoice none(String why) {
@@ -84,6 +110,10 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
     }
     double[] derivative = LogDerivative.of(x, p, DISTANCE);
     double slope = -line.slope();
+    double rise = slope * (x[n - 1] - x[from]);
+    if (rise < NO_RISE * p[n - 1]) {
+      return false;
+    }
     List<Double> before = new ArrayList<>();
     for (int i = 0; i < from; i++) {
       boolean lastDecade = points.get(i).hours() > line.fromHours() / 10;
@@ -100,7 +130,7 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
    * How much the slope changes from one end of a run to the other, as a share of the mean slope, by
    * a parabola through it.
    */
-  private record Bend(double share, double error) {
+  private record Bend(double share, double error, boolean flat) {
     static Bend of(List<BuildUpPoint> run) {
       int n = run.size();
       double mx = run.stream().mapToDouble(BuildUpPoint::abscissa).sum() / n;
@@ -128,7 +158,10 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
       double curve = (t2 - s3 / s2 * t1) / square;
       double rest = Math.max(0, tt - t1 * t1 / s2 - curve * curve * square);
       double error = Math.sqrt(rest / Math.max(1, n - 3) / square);
-      return new Bend(Math.abs(4 * curve / slope), 4 * error / Math.abs(slope));
+      return new Bend(
+          Math.abs(4 * curve / slope),
+          4 * error / Math.abs(slope),
+          Math.abs(curve) + 2 * error < FLAT * Math.abs(mp));
     }
   }
 }

@@ -31,10 +31,10 @@ class PlanLoaderTest {
         .satisfies(
             e -> {
               assertThat(e.getMessage())
-                  .contains("bad.yaml:23:11: unit 'kPx'")
+                  .contains("bad.yaml:35:11: unit 'kPx'")
                   .contains(
-                      "bad.yaml:97:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
-                  .contains("bad.yaml:86:12: unit 'm'")
+                      "bad.yaml:109:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
+                  .contains("bad.yaml:98:12: unit 'm'")
                   .contains("'low-platou'");
             });
   }

@@ -211,7 +211,8 @@ class BuildUpTest {
           new BuildUpPoint(
               dt, 6000 - 45.528 * x - 45.528 * share * (Math.log10(dt) + 8.309804 - 3.23), x));
     }
-    SemilogLine line = chosen(points);
+    assertThat(chosen(points).extrapolated()).isCloseTo(extrapolated, within(1.0));
+    SemilogLine line = SemilogLine.through(points);
     assertThat(line.slope()).isCloseTo(slope, within(0.005));
     assertThat(line.extrapolated()).isCloseTo(extrapolated, within(0.02));
     assertThat(line.spread() * Math.sqrt(6 / 8.0)).as("over n").isCloseTo(spread, within(0.001));

@@ -1,0 +1,199 @@
+package stillwatch.rules.plan;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.unit.Dimension;
+import stillwatch.rules.well.Uncertain;
+import stillwatch.rules.well.WellFacts;
+
+/** Makes the facts of a well of a plan's {@code facts}. */
+final class FactsBinder {
+  private static final String AT = "/facts";
+
+  /** What is allowed for where nobody says, kPa; invented, wide on purpose. */
+  private static final Uncertain UNTOLD_COOLING = Uncertain.between(0, 100);
+
+  private final YamlTree tree;
+  private final PlanQuantities quantities;
+  private final JsonNode facts;
+
+  FactsBinder(YamlTree tree) {
+    this.tree = tree;
+    quantities = new PlanQuantities(tree);
+    facts = tree.root().path("facts");
+  }
+
+  /** The facts, or null where too little is said to expect a pressure of them. */
+  @Nullable WellFacts bind() {
+    double water = length("water-depth", Double.NaN);
+    double wellhead = length("wellhead-depth", water);
+    double datum = length("datum-depth", Double.NaN);
+    Uncertain reservoirPressure =
+        quantities.uncertain(facts, AT, "reservoir-pressure", Dimension.PRESSURE);
+    WellFacts.Fluid fluid = fluid();
+    WellFacts.Sea sea = sea();
+    WellFacts.Flow flow = flow();
+    WellFacts.Reservoir reservoir = reservoir();
+    WellFacts.Rock rock = rock();
+    Uncertain cooling =
+        facts.has("cooling")
+            ? quantities.uncertain(facts, AT, "cooling", Dimension.PRESSURE)
+            : UNTOLD_COOLING;
+    List<WellFacts.LeakPath> leaks = leaks();
+    List<WellFacts.Barrier> barriers = barriers();
+    double margin = quantities.of(facts, AT, "ceiling-margin", Dimension.PRESSURE, 0);
+    if (datum <= wellhead) {
+      tree.fault(AT + "/datum-depth", "the datum must lie deeper than the wellhead");
+    }
+    return missing().isEmpty() && fluid != null && sea != null
+        ? new WellFacts(
+            wellhead,
+            datum,
+            reservoirPressure,
+            fluid,
+            sea,
+            flow,
+            reservoir,
+            rock,
+            cooling,
+            leaks,
+            barriers,
+            margin)
+        : null;
+  }
+
+  /** The facts without which no pressure can be expected and that the plan does not say. */
+  List<String> missing() {
+    List<String> missing = new ArrayList<>();
+    for (String key : List.of("datum-depth", "reservoir-pressure")) {
+      if (!facts.has(key)) {
+        missing.add(key);
+      }
+    }
+    either(missing, "water-depth", "wellhead-depth");
+    either(missing, "fluid-gradient", "liquid");
+    either(missing, "sea-gradient", "latitude");
+    return missing;
+  }
+
+  private void either(List<String> missing, String one, String other) {
+    if (!facts.has(one) && !facts.has(other)) {
+      missing.add(one + " (or " + other + ")");
+    }
+  }
+
+  private double length(String key, double otherwise) {
+    return quantities.of(facts, AT, key, Dimension.LENGTH, otherwise);
+  }
+
+  private WellFacts.@Nullable Fluid fluid() {
+    JsonNode l = facts.path("liquid");
+    if (l.isObject() && facts.has("fluid-gradient")) {
+      tree.faultAtKey(AT + "/liquid", "say either 'fluid-gradient' or 'liquid', not both");
+    }
+    if (l.isObject()) {
+      String at = AT + "/liquid";
+      return new WellFacts.Liquid(
+          quantities.uncertain(l, at, "density", Dimension.DENSITY),
+          quantities.of(l, at, "at-pressure", Dimension.PRESSURE, Double.NaN),
+          quantities.of(l, at, "at-temperature", Dimension.TEMPERATURE, Double.NaN),
+          quantities.uncertain(l, at, "compressibility", Dimension.COMPRESSIBILITY),
+          quantities.uncertain(l, at, "expansion", Dimension.EXPANSION),
+          quantities.uncertain(l, at, "wellhead-temperature", Dimension.TEMPERATURE),
+          quantities.uncertain(l, at, "datum-temperature", Dimension.TEMPERATURE));
+    }
+    return facts.has("fluid-gradient")
+        ? new WellFacts.Gradient(
+            quantities.uncertain(facts, AT, "fluid-gradient", Dimension.GRADIENT))
+        : null;
+  }
+
+  private WellFacts.@Nullable Sea sea() {
+    double gradient = quantities.of(facts, AT, "sea-gradient", Dimension.GRADIENT, Double.NaN);
+    double latitude = quantities.of(facts, AT, "latitude", Dimension.LATITUDE, Double.NaN);
+    if (Math.abs(latitude) > 90) {
+      tree.fault(AT + "/latitude", "a latitude lies between -90 and 90 deg");
+    }
+    return !Double.isNaN(gradient)
+        ? new WellFacts.Sea(gradient, latitude)
+        : Double.isNaN(latitude) ? null : new WellFacts.Sea(null, latitude);
+  }
+
+  private WellFacts.@Nullable Flow flow() {
+    JsonNode f = facts.path("flow");
+    String at = AT + "/flow";
+    double seconds = quantities.of(f, at, "lasted", Dimension.DURATION, Double.NaN);
+    if (seconds <= 0) {
+      tree.fault(at + "/lasted", "the flow must have lasted longer than nothing");
+    }
+    return f.isObject()
+        ? new WellFacts.Flow(
+            above(f, at, "rate", Dimension.FLOW),
+            seconds / 3600,
+            above(f, at, "volume-factor", Dimension.NUMBER))
+        : null;
+  }
+
+  private WellFacts.@Nullable Reservoir reservoir() {
+    JsonNode r = facts.path("reservoir");
+    String at = AT + "/reservoir";
+    return r.isObject()
+        ? new WellFacts.Reservoir(
+            above(r, at, "pore-volume", Dimension.VOLUME),
+            above(r, at, "compressibility", Dimension.COMPRESSIBILITY))
+        : null;
+  }
+
+  private WellFacts.@Nullable Rock rock() {
+    JsonNode r = facts.path("rock");
+    String at = AT + "/rock";
+    return r.isObject()
+        ? new WellFacts.Rock(
+            above(r, at, "permeability-thickness", Dimension.PERMEABILITY_THICKNESS),
+            above(r, at, "viscosity", Dimension.VISCOSITY))
+        : null;
+  }
+
+  private Uncertain above(JsonNode parent, String at, String key, Dimension dimension) {
+    Uncertain u = quantities.uncertain(parent, at, key, dimension);
+    if (u.low() <= 0) {
+      tree.fault(at + "/" + key, "must be above zero, its lowest value too");
+    }
+    return u;
+  }
+
+  private List<WellFacts.LeakPath> leaks() {
+    List<WellFacts.LeakPath> leaks = new ArrayList<>();
+    JsonNode list = facts.path("leaks");
+    for (int i = 0; i < list.size(); i++) {
+      String at = AT + "/leaks/" + i;
+      JsonNode l = list.get(i);
+      leaks.add(
+          new WellFacts.LeakPath(
+              l.path("name").asText(),
+              quantities.of(l, at, "depth", Dimension.LENGTH, Double.NaN),
+              quantities.uncertain(l, at, "takes", Dimension.PRESSURE)));
+    }
+    return List.copyOf(leaks);
+  }
+
+  private List<WellFacts.Barrier> barriers() {
+    List<WellFacts.Barrier> barriers = new ArrayList<>();
+    JsonNode list = facts.path("barriers");
+    for (int i = 0; i < list.size(); i++) {
+      String at = AT + "/barriers/" + i;
+      JsonNode b = list.get(i);
+      barriers.add(
+          new WellFacts.Barrier(
+              b.path("name").asText(),
+              quantities.of(b, at, "depth", Dimension.LENGTH, Double.NaN),
+              quantities.uncertain(b, at, "rating", Dimension.PRESSURE),
+              b.has("outside")
+                  ? quantities.uncertain(b, at, "outside", Dimension.PRESSURE)
+                  : null));
+    }
+    return List.copyOf(barriers);
+  }
+}

@@ -1,0 +1,127 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.indicator.BuildUpIndicator;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.well.BuildUp;
+import stillwatch.rules.well.Extrapolation;
+import stillwatch.rules.well.FlowHistory;
+import stillwatch.rules.well.SemilogLine;
+import stillwatch.rules.well.WellFacts;
+
+/**
+ * The build-up of every shut-in pressure gauge, read again every ten minutes of log time. Not
+ * thread-safe.
+ */
+final class BuildUps {
+  /** How often the build-up is read. */
+  static final long EVERY_MS = 600_000;
+
+  private static final BuildUp.Review OPENED =
+      new BuildUp.Review(Double.NaN, null, "The well is not shut in.", null, null, null);
+
+  private final Plan plan;
+  private final Closing closing;
+  private final Map<WatchedGauge, BuildUp> byGauge = new LinkedHashMap<>();
+  private List<BuildUpIndicator> newest = List.of();
+  private long slot = Long.MIN_VALUE;
+
+  BuildUps(Plan plan) {
+    this.plan = plan;
+    closing = new Closing(plan);
+  }
+
+  /** Takes an operation: the last step of the closing begins the build-up, an opening ends it. */
+  void accept(Operation operation) {
+    if (closing.accept(operation)) {
+      byGauge.clear();
+    }
+  }
+
+  /** Hours of the sources' time since the shut-in; NaN before it. */
+  double hours(long atMs) {
+    return closing.hours(atMs);
+  }
+
+  /** Takes what the gauges now say, and reads the build-up again when it is time. */
+  void look(Gauges gauges, double sea, long nowMs) {
+    FlowHistory flow = closing.history();
+    WellFacts facts = plan.facts();
+    if (flow == null || facts == null) {
+      newest =
+          newest.stream().map(b -> indicator(b.twin(), b.gauge(), nowMs, OPENED, nowMs)).toList();
+      return;
+    }
+    for (WatchedGauge g : gauges.all()) {
+      if (g.plan.role() == GaugePlan.Role.SHUT_IN
+          && g.plan.kind() == Kind.PRESSURE
+          && g.trusted()
+          && g.fresh(nowMs)) {
+        byGauge
+            .computeIfAbsent(g, k -> new BuildUp(flow, facts.cooling()))
+            .accept(closing.hours(g.track.lastAtMs()), g.track.level(), sea);
+      }
+    }
+    long now = Math.floorDiv(nowMs, EVERY_MS);
+    if (now != slot) {
+      slot = now;
+      newest = review(gauges, nowMs);
+    }
+  }
+
+  private List<BuildUpIndicator> review(Gauges gauges, long nowMs) {
+    List<BuildUpIndicator> all = new ArrayList<>();
+    for (WatchedTwins group : gauges.twins()) {
+      for (WatchedGauge g : group.members) {
+        BuildUp buildUp = byGauge.get(g);
+        if (buildUp != null && g.trusted() && g.fresh(nowMs)) {
+          all.add(indicator(group.name, g.plan.id(), g.track.lastAtMs(), buildUp.review(), nowMs));
+          break;
+        }
+      }
+    }
+    return List.copyOf(all);
+  }
+
+  private BuildUpIndicator indicator(
+      String group, String gauge, long reviewedMs, BuildUp.Review r, long nowMs) {
+    SemilogLine line = r.line();
+    return new BuildUpIndicator(
+        plan.well(),
+        group,
+        gauge,
+        nowMs,
+        reviewedMs,
+        r.hours() * 3600,
+        line == null ? Double.NaN : line.fromHours() * 3600,
+        value(r.slope()),
+        deviation(r.slope()),
+        value(r.extrapolated()),
+        r.extrapolated() == null ? Double.NaN : r.extrapolated().low(),
+        r.extrapolated() == null ? Double.NaN : r.extrapolated().high(),
+        value(r.bend()),
+        deviation(r.bend()),
+        plan.bands().intactLowKPa(),
+        r.refusal());
+  }
+
+  private static double value(Extrapolation.@Nullable Estimate e) {
+    return e == null ? Double.NaN : e.value();
+  }
+
+  private static double deviation(Extrapolation.@Nullable Estimate e) {
+    return e == null ? Double.NaN : e.deviation();
+  }
+
+  /** What the newest reading of the build-up says, of each group; empty before there is one. */
+  List<BuildUpIndicator> newest() {
+    return newest;
+  }
+}

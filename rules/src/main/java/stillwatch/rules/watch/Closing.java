@@ -1,0 +1,69 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.TestPlan;
+import stillwatch.rules.well.FlowHistory;
+import stillwatch.rules.well.WellFacts;
+
+/**
+ * What the logged closure steps make of the flow: each leaves the share the plan gives it, the last
+ * one planned shuts the well in. Rates are shares of the first one. Not thread-safe.
+ */
+final class Closing {
+  private static final double MS_PER_HOUR = 3_600_000;
+
+  private final Plan plan;
+  private final List<FlowHistory.Step> steps = new ArrayList<>();
+  private long originMs;
+  private long shutInMs = Long.MIN_VALUE;
+
+  Closing(Plan plan) {
+    this.plan = plan;
+  }
+
+  /** Takes an operation; says whether the flow changed by it. */
+  boolean accept(Operation operation) {
+    List<TestPlan.ClosureStep> planned = plan.test().closureSteps();
+    WellFacts facts = plan.facts();
+    WellFacts.Flow flow = facts == null ? null : facts.flow();
+    if (flow == null || planned.isEmpty()) {
+      return false;
+    }
+    if (operation.what() == Operation.What.OPENING_STEP) {
+      boolean was = shutInMs != Long.MIN_VALUE;
+      shutInMs = Long.MIN_VALUE; // how much flows again nobody says
+      return was;
+    }
+    if (operation.what() != Operation.What.CLOSURE_STEP || shutInMs != Long.MIN_VALUE) {
+      return false;
+    }
+    if (steps.isEmpty()) {
+      originMs = operation.atMs() - Math.round(flow.hours() * MS_PER_HOUR);
+      steps.add(new FlowHistory.Step(0, 1));
+    }
+    double atHours = (operation.atMs() - originMs) / MS_PER_HOUR;
+    if (atHours <= steps.get(steps.size() - 1).atHours() || steps.size() > planned.size()) {
+      return false;
+    }
+    double leaves = planned.get(steps.size() - 1).leaves();
+    steps.add(new FlowHistory.Step(atHours, leaves));
+    if (leaves == 0) {
+      shutInMs = operation.atMs();
+    }
+    return true;
+  }
+
+  /** The history, shut in at its end; null while it is not. */
+  @Nullable FlowHistory history() {
+    return shutInMs == Long.MIN_VALUE ? null : new FlowHistory(steps);
+  }
+
+  /** Hours of the sources' time since the shut-in; NaN before it. */
+  double hours(long atMs) {
+    return shutInMs == Long.MIN_VALUE ? Double.NaN : (atMs - shutInMs) / MS_PER_HOUR;
+  }
+}

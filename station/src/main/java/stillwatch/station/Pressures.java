@@ -1,0 +1,32 @@
+package stillwatch.station;
+
+import java.util.Locale;
+import stillwatch.ingest.unit.Conversion;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.ingest.unit.Units;
+import stillwatch.rules.plan.Plan;
+
+/** Pressures as a plan wants them shown. */
+record Pressures(Conversion conversion, String sign, int decimals) {
+  static Pressures of(Plan plan) {
+    String code = plan.display().getOrDefault(Kind.PRESSURE, Kind.PRESSURE.baseUnit());
+    Conversion c = Units.of(Kind.PRESSURE, code);
+    int decimals = Math.max(0, (int) Math.round(Math.log10(c.factor() / 10)));
+    return new Pressures(c, code.equals("[psi]") ? "psi" : code, decimals);
+  }
+
+  /** The number alone, to about 10 kPa. */
+  String plain(double kPa) {
+    return String.format(Locale.ROOT, "%." + decimals + "f", conversion.fromBase(kPa));
+  }
+
+  double shown(double kPa) {
+    return conversion.fromBase(kPa);
+  }
+
+  /** A difference with its unit, to about 1 kPa. */
+  String difference(double kPa) {
+    return String.format(
+        Locale.ROOT, "%." + (decimals + 1) + "f %s", kPa / conversion.factor(), sign);
+  }
+}

@@ -11,7 +11,7 @@ import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.well.BuildUp;
-import stillwatch.rules.well.Extrapolation;
+import stillwatch.rules.well.Estimate;
 import stillwatch.rules.well.FlowHistory;
 import stillwatch.rules.well.SemilogLine;
 import stillwatch.rules.well.WellFacts;
@@ -38,10 +38,25 @@ final class BuildUps {
     closing = new Closing(plan);
   }
 
-  /** Takes an operation: the last step of the closing begins the build-up, an opening ends it. */
-  void accept(Operation operation) {
-    if (closing.accept(operation)) {
+  /**
+   * Takes an operation: each step of the closing is a stage of the build-up, an opening its end.
+   */
+  void accept(Operation operation, Gauges gauges) {
+    WellFacts facts = plan.facts();
+    if (facts == null || !closing.accept(operation)) {
+      return;
+    }
+    FlowHistory flow = closing.history();
+    if (flow == null) {
       byGauge.clear();
+    } else if (byGauge.isEmpty()) {
+      for (WatchedGauge g : gauges.all()) {
+        if (g.plan.role() == GaugePlan.Role.SHUT_IN && g.plan.kind() == Kind.PRESSURE) {
+          byGauge.put(g, new BuildUp(flow, g.track.level(), facts.cooling()));
+        }
+      }
+    } else {
+      byGauge.values().forEach(b -> b.step(flow));
     }
   }
 
@@ -52,25 +67,19 @@ final class BuildUps {
 
   /** Takes what the gauges now say, and reads the build-up again when it is time. */
   void look(Gauges gauges, double sea, long nowMs) {
-    FlowHistory flow = closing.history();
-    WellFacts facts = plan.facts();
-    if (flow == null || facts == null) {
+    if (closing.history() == null) {
       newest =
           newest.stream().map(b -> indicator(b.twin(), b.gauge(), nowMs, OPENED, nowMs)).toList();
       return;
     }
-    for (WatchedGauge g : gauges.all()) {
-      if (g.plan.role() == GaugePlan.Role.SHUT_IN
-          && g.plan.kind() == Kind.PRESSURE
-          && g.trusted()
-          && g.fresh(nowMs)) {
-        byGauge
-            .computeIfAbsent(g, k -> new BuildUp(flow, facts.cooling()))
-            .accept(closing.hours(g.track.lastAtMs()), g.track.level(), sea);
-      }
-    }
+    byGauge.forEach(
+        (g, buildUp) -> {
+          if (g.trusted() && g.fresh(nowMs)) {
+            buildUp.accept(closing.clock(g.track.lastAtMs()), g.track.level(), sea);
+          }
+        });
     long now = Math.floorDiv(nowMs, EVERY_MS);
-    if (now != slot) {
+    if (now != slot && !Double.isNaN(closing.hours(nowMs))) {
       slot = now;
       newest = review(gauges, nowMs);
     }
@@ -112,11 +121,11 @@ final class BuildUps {
         r.refusal());
   }
 
-  private static double value(Extrapolation.@Nullable Estimate e) {
+  private static double value(@Nullable Estimate e) {
     return e == null ? Double.NaN : e.value();
   }
 
-  private static double deviation(Extrapolation.@Nullable Estimate e) {
+  private static double deviation(@Nullable Estimate e) {
     return e == null ? Double.NaN : e.deviation();
   }
 

@@ -20,6 +20,7 @@ final class Closing {
   private final List<FlowHistory.Step> steps = new ArrayList<>();
   private long originMs;
   private long shutInMs = Long.MIN_VALUE;
+  private boolean opened;
 
   Closing(Plan plan) {
     this.plan = plan;
@@ -34,11 +35,11 @@ final class Closing {
       return false;
     }
     if (operation.what() == Operation.What.OPENING_STEP) {
-      boolean was = shutInMs != Long.MIN_VALUE;
-      shutInMs = Long.MIN_VALUE; // how much flows again nobody says
-      return was;
+      opened = true; // how much flows again nobody says
+      shutInMs = Long.MIN_VALUE;
+      return true;
     }
-    if (operation.what() != Operation.What.CLOSURE_STEP || shutInMs != Long.MIN_VALUE) {
+    if (operation.what() != Operation.What.CLOSURE_STEP || opened || shutInMs != Long.MIN_VALUE) {
       return false;
     }
     if (steps.isEmpty()) {
@@ -57,9 +58,14 @@ final class Closing {
     return true;
   }
 
-  /** The history, shut in at its end; null while it is not. */
+  /** The history up to the last step; null before the first, and once the well is opened again. */
   @Nullable FlowHistory history() {
-    return shutInMs == Long.MIN_VALUE ? null : new FlowHistory(steps);
+    return steps.size() < 2 || opened ? null : new FlowHistory(steps);
+  }
+
+  /** A time of the sources on the history's clock, hours. */
+  double clock(long atMs) {
+    return (atMs - originMs) / MS_PER_HOUR;
   }
 
   /** Hours of the sources' time since the shut-in; NaN before it. */

@@ -121,7 +121,7 @@ public final class WellWatch implements AutoCloseable {
       aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
       jumped = take(frame);
     } else if (entry instanceof Operation operation) {
-      buildUps.accept(operation);
+      buildUps.accept(operation, gauges);
       if (progress.accept(operation, nowMs)) {
         for (WatchedGauge gauge : gauges.all()) {
           gauge.touched(operation.atMs());

@@ -5,8 +5,9 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The build-up of one gauge since the shut-in, and what can be read from it at any moment at a cost
- * that does not grow with its length. Not thread-safe.
+ * The build-up of one gauge through the closing and after the shut-in, and what can be read from it
+ * at any moment at a cost that does not grow with its length. Times are hours on the clock of the
+ * flow history. Not thread-safe.
  */
 public final class BuildUp {
   /** A bend is looked for in the newest part of the time since shut-in. */
@@ -15,19 +16,23 @@ public final class BuildUp {
   /** And in this much at least, hours: a bend that matters lasts. */
   private static final double LEAST_NEWEST = 0.5;
 
-  private final FlowHistory flow;
   private final Uncertain cooling;
-  private final LogTimeMeans means = new LogTimeMeans();
+  private final double flowing;
+  private final List<LogTimeMeans> stages = new ArrayList<>();
+  private FlowHistory flow;
 
   /**
    * A build-up that has seen nothing.
    *
-   * @param flow the well's history, shut in at its end
+   * @param flow the well's history up to the first step of the closing, which is its last change
+   * @param flowing the pressure just before that step, kPa
    * @param cooling how much the cooling of the column may lower the pressure in the end, kPa
    */
-  public BuildUp(FlowHistory flow, Uncertain cooling) {
+  public BuildUp(FlowHistory flow, double flowing, Uncertain cooling) {
     this.flow = flow;
+    this.flowing = flowing;
     this.cooling = cooling;
+    stages.add(new LogTimeMeans());
   }
 
   /**
@@ -45,36 +50,76 @@ public final class BuildUp {
       double hours,
       @Nullable SemilogLine line,
       String refusal,
-      Extrapolation.@Nullable Estimate extrapolated,
-      Extrapolation.@Nullable Estimate slope,
-      Extrapolation.@Nullable Estimate bend) {}
+      @Nullable Estimate extrapolated,
+      @Nullable Estimate slope,
+      @Nullable Estimate bend) {}
+
+  /**
+   * A mean of readings.
+   *
+   * @param stage how many steps of the closing had been made, from 0 after the first
+   * @param clock when, hours on the flow history's clock
+   * @param sinceStep hours since the last step
+   * @param pressure kPa
+   * @param sea kPa, NaN where nobody tells it
+   */
+  public record Observed(int stage, double clock, double sinceStep, double pressure, double sea) {}
+
+  /** The closing goes on: the same history, with one more change at its end. */
+  public void step(FlowHistory longer) {
+    flow = longer;
+    stages.add(new LogTimeMeans());
+  }
 
   /**
    * Takes a level.
    *
-   * @param hours since the shut-in
+   * @param clock when, hours
    * @param level kPa
    * @param sea the sea's pressure, NaN where nobody tells it
    */
-  public void accept(double hours, double level, double sea) {
-    means.accept(hours, level, sea);
+  public void accept(double clock, double level, double sea) {
+    stages.get(stages.size() - 1).accept(clock - flow.lastChangeHours(), level, sea);
   }
 
-  /** The points so far with superposition time, oldest first. */
+  /** The history so far. */
+  public FlowHistory flow() {
+    return flow;
+  }
+
+  /** The pressure just before the closing began, kPa. */
+  public double flowing() {
+    return flowing;
+  }
+
+  /** All means so far, through the closing and after it, oldest first. */
+  public List<Observed> observed() {
+    List<Observed> all = new ArrayList<>();
+    List<FlowHistory.Step> steps = flow.steps();
+    for (int i = 0; i < stages.size(); i++) {
+      double began = steps.get(steps.size() - stages.size() + i).atHours();
+      for (LogTimeMeans.Mean m : stages.get(i).means()) {
+        all.add(new Observed(i, began + m.hours(), m.hours(), m.pressure(), m.beside()));
+      }
+    }
+    return all;
+  }
+
+  /** The points since the last step with superposition time, oldest first. */
   public List<BuildUpPoint> points() {
     return seen().stream().map(Extrapolation.Seen::point).toList();
   }
 
   private List<Extrapolation.Seen> seen() {
     List<Extrapolation.Seen> seen = new ArrayList<>();
-    for (LogTimeMeans.Mean m : means.means()) {
+    for (LogTimeMeans.Mean m : stages.get(stages.size() - 1).means()) {
       double x = flow.superposition(flow.lastChangeHours() + m.hours());
       seen.add(new Extrapolation.Seen(new BuildUpPoint(m.hours(), m.pressure(), x), m.beside()));
     }
     return seen;
   }
 
-  /** What it says now. */
+  /** What it says now; of meaning once the well is shut in. */
   public Review review() {
     List<Extrapolation.Seen> seen = seen();
     double hours = seen.isEmpty() ? 0 : seen.get(seen.size() - 1).point().hours();
@@ -83,15 +128,15 @@ public final class BuildUp {
     if (line == null) {
       return new Review(hours, null, choice.refusal(), null, null, bend(seen, hours));
     }
-    Extrapolation fit = new Extrapolation(from(seen, line.fromHours()), cooling);
-    Extrapolation.Estimate slope = fit.slope();
+    Extrapolation fit = new Extrapolation(from(seen, line.fromHours()), flow, cooling);
+    Estimate slope = fit.slope();
     double toFullRate = flow.steps().get(0).rate() / flow.lastRate();
     return new Review(
         hours,
         line,
         "",
         fit.extrapolated(),
-        new Extrapolation.Estimate(-slope.value() * toFullRate, slope.deviation() * toFullRate),
+        new Estimate(-slope.value() * toFullRate, slope.deviation() * toFullRate),
         bend(seen, hours));
   }
 
@@ -99,7 +144,7 @@ public final class BuildUp {
     return seen.stream().filter(s -> s.point().hours() >= hours).toList();
   }
 
-  private Extrapolation.@Nullable Estimate bend(List<Extrapolation.Seen> seen, double hours) {
+  private @Nullable Estimate bend(List<Extrapolation.Seen> seen, double hours) {
     double newFrom = hours - Math.max(LEAST_NEWEST, NEWEST * hours);
     List<Extrapolation.Seen> older =
         seen.stream().filter(s -> s.point().hours() < newFrom).toList();
@@ -108,10 +153,9 @@ public final class BuildUp {
     if (line == null || newest.isEmpty()) {
       return null;
     }
-    Extrapolation fit = new Extrapolation(from(older, line.fromHours()), cooling);
+    Extrapolation fit = new Extrapolation(from(older, line.fromHours()), flow, cooling);
     Extrapolation.Seen last = newest.get(newest.size() - 1);
-    Extrapolation.Estimate foretold = fit.at(last.point(), last.sea());
-    return new Extrapolation.Estimate(
-        last.point().pressure() - foretold.value(), foretold.deviation());
+    Estimate foretold = fit.at(last.point(), last.sea());
+    return new Estimate(last.point().pressure() - foretold.value(), foretold.deviation());
   }
 }

@@ -64,6 +64,22 @@ public record FlowHistory(List<Step> steps) {
     return steps.get(steps.size() - 1).rate() == 0;
   }
 
+  /**
+   * How fast {@code Σ Δqj·log10(t − tj)} grows, an hour: what a well that fills late lags behind
+   * by, per hour of filling.
+   */
+  double growth(double hours) {
+    double sum = 0;
+    double before = 0;
+    for (Step s : steps) {
+      if (hours > s.atHours()) {
+        sum += (s.rate() - before) / (hours - s.atHours());
+      }
+      before = s.rate();
+    }
+    return sum / StrictMath.log(10);
+  }
+
   /** Volume flowed until a time, rate unit × hours. */
   public double volume(double untilHours) {
     double sum = 0;

@@ -1,0 +1,185 @@
+package stillwatch.bench.diagnosis;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import stillwatch.rules.well.BuildUp;
+import stillwatch.rules.well.ExponentialIntegral;
+import stillwatch.rules.well.FlowHistory;
+import stillwatch.rules.well.Uncertain;
+
+/**
+ * A well drawn at random: closed in six steps, its leak fed back through the reservoir step by
+ * step, its column cooling, the tide in it, the gauge noisy. All pressures kPa, times hours from
+ * the start of its flow.
+ */
+final class StudyWell {
+  private static final double[] LEAVES = {0.8, 0.6, 0.42, 0.25, 0.1, 0};
+  private static final double STEP_HOURS = 0.3;
+  private static final double FLOWED = 1440;
+  private static final double FRICTION = 20_000;
+  private static final double X_HOURS = 5e-6;
+  private static final double FINE = 10 / 3600.0;
+  private static final double[][] TIDE = {
+    {28.9841042, 6.0}, {30.0, 2.0}, {15.0410686, 1.5}, {13.9430356, 1.0}
+  };
+
+  final double leadsTo;
+  final Fate fate;
+  private final Random random;
+  private final double slope;
+  private final double sag;
+  private final double sagHours;
+  private final double tideShare;
+  private final double tidePhase;
+  private final double noise;
+  private final double fillHours;
+  private final double[] shares;
+  private final double outside;
+  private final double leakFrom;
+
+  StudyWell(Fate fate, long seed) {
+    this.fate = fate;
+    random = new Random(seed);
+    double level = 46_900 + 600 * random.nextGaussian();
+    leadsTo = level - (fate.depleted() ? 1000 + 2000 * random.nextDouble() : 0);
+    slope = Math.max(350, Math.min(1000, 650 + 150 * random.nextGaussian()));
+    sag = 8 + 28 * random.nextDouble();
+    sagHours = 8 + 30 * random.nextDouble();
+    tideShare = 0.02 + 0.1 * random.nextDouble();
+    tidePhase = 360 * random.nextDouble();
+    noise = 0.05 * Math.pow(10, random.nextDouble());
+    fillHours = (10 + 20 * random.nextDouble()) / 3600;
+    shares = LEAVES.clone();
+    for (int i = 0; i < shares.length - 1; i++) {
+      shares[i] += 0.01 * random.nextGaussian();
+    }
+    outside = fate.toSea() ? 14_200 : 40_400 + 700 * random.nextGaussian();
+    leakFrom = fate.late() ? shutIn() + 3 + 5 * random.nextDouble() : Double.NEGATIVE_INFINITY;
+  }
+
+  static double shutIn() {
+    return FLOWED + STEP_HOURS * (LEAVES.length - 1);
+  }
+
+  /** What the plan says of its flow. */
+  private static FlowHistory planned(int steps) {
+    List<FlowHistory.Step> all = new ArrayList<>();
+    all.add(new FlowHistory.Step(0, 1));
+    for (int i = 0; i < steps; i++) {
+      all.add(new FlowHistory.Step(FLOWED + i * STEP_HOURS, LEAVES[i]));
+    }
+    return new FlowHistory(all);
+  }
+
+  /** Whether so long after the shut-in it is sound, or its leak is as old as that, hours. */
+  boolean hasLeakedFor(double least, double sinceShutIn) {
+    return fate.share() == 0 || leakFrom + least <= shutIn() + sinceShutIn;
+  }
+
+  /** Sees an hour after another of the build-up. */
+  interface Watcher {
+    void hour(int sinceShutIn, BuildUp buildUp);
+  }
+
+  /** Lives for so many hours after the shut-in. */
+  void live(int hours, Watcher watcher) {
+    BuildUp buildUp = null;
+    int steps = 0;
+    List<Double> changedAt = new ArrayList<>();
+    List<Double> changedBy = new ArrayList<>();
+    double leak = 0;
+    double size = size();
+    double pressure = leadsTo - slope * (Math.log10(FLOWED) + 5.05) - FRICTION;
+    if (fate.share() > 0 && !fate.late()) {
+      leak = size * rate(pressure);
+      pressure -= leak * perUnit(FLOWED);
+      leak = size * rate(pressure);
+      changedAt.add(0.0);
+      changedBy.add(leak);
+    }
+    double filled = pressure;
+    int told = 0;
+    double end = shutIn() + hours;
+    for (double t = FLOWED + FINE; t < end + FINE; t += FINE) {
+      while (steps < LEAVES.length && t >= FLOWED + steps * STEP_HOURS) {
+        steps++;
+        if (buildUp == null) {
+          buildUp = new BuildUp(planned(steps), filled, Uncertain.between(5, 40));
+        } else {
+          buildUp.step(planned(steps));
+        }
+      }
+      double base = without(t);
+      double drawn = 0;
+      for (int j = 0; j < changedAt.size(); j++) {
+        drawn += changedBy.get(j) * perUnit(t - changedAt.get(j));
+      }
+      double now = base - drawn;
+      if (fate.share() > 0 && t >= leakFrom) {
+        double next = size * rate(now - (size * rate(now) - leak) * perUnit(FINE));
+        if (Math.abs(next - leak) > 1e-5) { // small changes wait until they add up
+          changedAt.add(t - FINE / 2);
+          changedBy.add(next - leak);
+          leak = next;
+        }
+        now = base - drawn;
+      }
+      filled += (now - filled) * (1 - Math.exp(-FINE / fillHours));
+      double sea = tide(t);
+      double since = t - shutIn();
+      double cooled = since > 0 ? sag * (1 - Math.exp(-since / sagHours)) : 0;
+      double reading =
+          filled
+              - cooled
+              + tideShare * sea
+              + noise / Math.sqrt(FINE * 3600) * random.nextGaussian();
+      if (buildUp != null) {
+        buildUp.accept(t, reading, 14_200 + sea + 0.02 * random.nextGaussian());
+        if (since >= told + 1) {
+          told++;
+          watcher.hour(told, buildUp);
+        }
+      }
+    }
+  }
+
+  /** The size with which the leak takes its share of the flow at about the shut-in pressure. */
+  private double size() {
+    if (fate.share() == 0) {
+      return 0;
+    }
+    double shut = leadsTo - 2 * slope - fate.share() * slope * 8;
+    return fate.share() / rate(shut);
+  }
+
+  private double rate(double pressure) {
+    double above = Math.max(0, pressure - outside);
+    return fate.toSea() ? Math.sqrt(above) : above;
+  }
+
+  private double without(double t) {
+    double p = leadsTo - perUnit(t);
+    double rate = 1;
+    for (int i = 0; i < shares.length; i++) {
+      double at = FLOWED + i * STEP_HOURS;
+      if (t > at) {
+        p += (rate - shares[i]) * perUnit(t - at);
+        rate = shares[i];
+      }
+    }
+    return p - FRICTION * rate * rate;
+  }
+
+  private double perUnit(double hours) {
+    return hours <= 0 ? 0 : slope / Math.log(10) * ExponentialIntegral.e1(X_HOURS / hours);
+  }
+
+  private double tide(double t) {
+    double kPa = 0;
+    for (double[] c : TIDE) {
+      kPa += c[1] * Math.cos(Math.toRadians(c[0] * t + tidePhase));
+    }
+    return kPa;
+  }
+}

@@ -1,0 +1,59 @@
+package stillwatch.rules.well;
+
+import java.util.List;
+
+/**
+ * The explanations of a build-up, side by side.
+ *
+ * @param hours since the shut-in, of the newest mean: what is foretold is counted from there
+ * @param spread what the best of them leaves unexplained, kPa
+ * @param candidates all of them, the likeliest first
+ * @param apartHours in how many hours the likeliest sound and the likeliest leaking explanation
+ *     will differ by more than the readings and both can be wrong; infinite when not within a week;
+ *     of no meaning once told apart
+ */
+public record Diagnosis(
+    double hours, double spread, List<Candidate> candidates, double apartHours) {
+  /** Above this the sum of a side's weights is called told apart. */
+  public static final double SURE = 0.99;
+
+  /**
+   * One explanation.
+   *
+   * @param weight its share of all weights
+   * @param leakShare what leaks now, as a share of the rate before the closing; nothing when it is
+   *     sound
+   * @param ahead the pressure it foretells 1, 3, 6 and 12 hours ahead, kPa
+   */
+  public record Candidate(
+      Explanation explanation, double weight, Estimate leakShare, List<Estimate> ahead) {}
+
+  /** Hours ahead of the foretold pressures. */
+  public static final List<Double> AHEAD = List.of(1.0, 3.0, 6.0, 12.0);
+
+  /** The sum of the weights of those by which fluid leaves the well. */
+  public double leaking() {
+    return candidates.stream()
+        .filter(c -> c.explanation().leak())
+        .mapToDouble(Candidate::weight)
+        .sum();
+  }
+
+  /** What can be said, and what not. */
+  public Verdict verdict() {
+    double leaking = leaking();
+    return leaking >= SURE
+        ? Verdict.LEAKING
+        : leaking <= 1 - SURE ? Verdict.SOUND : Verdict.CANNOT_TELL;
+  }
+
+  /** What can be said by the pressure alone. */
+  public enum Verdict {
+    /** Every sound explanation is far behind. */
+    LEAKING,
+    /** Every leaking explanation is far behind. */
+    SOUND,
+    /** Neither is. */
+    CANNOT_TELL
+  }
+}

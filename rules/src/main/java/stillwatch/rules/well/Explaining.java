@@ -1,0 +1,360 @@
+package stillwatch.rules.well;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Fits every explanation of a build-up to all means of the closing and the time after it, and
+ * weighs them by their evidence. Each explanation is a family of models that are linear in what is
+ * unknown, one for each combination of the few things that are not: how fast the column cools,
+ * where the boundary is, what the rock takes, when a leak began. A leak's rate follows the measured
+ * pressure, so that it too is linear in its size. Formulas: docs/well-model.md.
+ */
+public final class Explaining {
+  /** Means sooner than this after a step are the filling of the well, hours. */
+  private static final double FILLED = 0.1;
+
+  /** What no reading shows and no model knows, kPa. */
+  private static final double LEAST_SPREAD = 0.15;
+
+  /** Logarithm of {@code k/(φμc r²)} and skin in cycles at one hour: between wells about this. */
+  private static final double[] SKIN_CYCLES = {4.3, 5.7};
+
+  /** Hours at which a boundary may be felt, dimensionless time 0.1 on the outer radius. */
+  private static final double[] BOUNDARY_HOURS = {0.5, 2, 8, 32, 128};
+
+  private static final double FELT = 0.1;
+
+  /** What rock takes is tried at so many deviations off. */
+  private static final double[] OFF = {-1.3, 0, 1.3};
+
+  /** A leak takes up to about this share of the flow before the closing. */
+  private static final double LEAK_SHARE = 0.15;
+
+  private final List<BuildUp.Observed> seen;
+  private final FlowHistory flow;
+  private final double flowing;
+  private final Expectation expected;
+  private final double seaMean;
+  private final double[] values;
+  private final double shutIn;
+  private final double end;
+  private final double[] infinite;
+  private double weight;
+
+  /** From how many times after the shut-in a leak is tried. */
+  private int starts = 1;
+
+  private final Map<Explanation, List<Tried>> tried = new EnumMap<>(Explanation.class);
+
+  /**
+   * One model of a family.
+   *
+   * @param boundary hours at which it is felt; infinite for none
+   * @param leak what leaks; null when nothing does
+   */
+  private record Model(
+      Explanation explanation,
+      double boundary,
+      double skin,
+      @org.jspecify.annotations.Nullable Leak leak,
+      List<LinearFit.Prior> priors) {
+    /** What it counts for among its family. */
+    double share(int starts) {
+      return leak == null || leak.always() ? 1 : 1.0 / starts;
+    }
+  }
+
+  private record Tried(Model model, LinearFit fit, double logWeight) {}
+
+  private Explaining(BuildUp buildUp, Expectation expected) {
+    this.expected = expected;
+    flow = buildUp.flow();
+    flowing = buildUp.flowing();
+    seen = buildUp.observed().stream().filter(o -> o.sinceStep() >= FILLED).toList();
+    seaMean =
+        seen.stream()
+            .mapToDouble(BuildUp.Observed::sea)
+            .filter(s -> !Double.isNaN(s))
+            .average()
+            .orElse(0);
+    values = seen.stream().mapToDouble(BuildUp.Observed::pressure).toArray();
+    shutIn = flow.lastChangeHours();
+    end = seen.isEmpty() ? shutIn : seen.get(seen.size() - 1).clock();
+    infinite = new double[seen.size()];
+    for (int i = 0; i < infinite.length; i++) {
+      infinite[i] = changes(seen.get(i).clock(), Double.POSITIVE_INFINITY);
+    }
+  }
+
+  /**
+   * Compares the explanations.
+   *
+   * @param buildUp shut in, with ten means or more since
+   */
+  public static Diagnosis of(BuildUp buildUp, Expectation expected) {
+    Explaining e = new Explaining(buildUp, expected);
+    e.weight = 1 / (LEAST_SPREAD * LEAST_SPREAD);
+    e.fitAll();
+    e.weight = e.weightByResiduals();
+    e.fitAll();
+    return e.diagnosis();
+  }
+
+  private void fitAll() {
+    tried.clear();
+    Estimate lower =
+        new Estimate(expected.level().value() - 1000, 2000 + expected.level().deviation());
+    fit(new Model(Explanation.INTACT, NEVER, 0, null, priors(expected.level(), slope())));
+    fit(new Model(Explanation.DEPLETED, NEVER, 0, null, priors(lower, slope())));
+    Estimate before =
+        new Estimate(expected.undepleted().value(), 1000 + expected.undepleted().deviation());
+    for (double boundary : BOUNDARY_HOURS) {
+      fit(new Model(Explanation.DEPLETED, boundary, 0, null, priors(before, slope())));
+    }
+    fit(new Model(Explanation.COOLING, NEVER, 0, null, priors(lower, new LinearFit.Prior(0, 1))));
+    List<Leak> leaks = leaks();
+    long late = leaks.stream().filter(l -> !l.always()).count();
+    starts = Math.max(1, (int) late / (1 + OFF.length * expected.takes().size()));
+    for (Estimate level : List.of(expected.level(), lower)) { // a depleted well may leak as well
+      List<LinearFit.Prior> priors = priors(level, slope());
+      priors.add(LEAK, new LinearFit.Prior(0, LEAK_SHARE * expected.slope().value()));
+      for (Leak leak : leaks) {
+        for (double skin : SKIN_CYCLES) {
+          fit(new Model(leak.explanation(), NEVER, skin, leak, priors));
+        }
+      }
+    }
+  }
+
+  private static final double NEVER = Double.POSITIVE_INFINITY;
+  private static final int COOLING = 2;
+  private static final int SEA = COOLING + Cooling.COLUMNS;
+  private static final int STORAGE = SEA + 1;
+  private static final int LEAK = STORAGE + 1;
+
+  private LinearFit.Prior slope() {
+    return new LinearFit.Prior(expected.slope().value(), expected.slope().deviation());
+  }
+
+  private List<LinearFit.Prior> priors(Estimate level, LinearFit.Prior slope) {
+    List<LinearFit.Prior> priors = new ArrayList<>();
+    priors.add(new LinearFit.Prior(level.value(), level.deviation()));
+    priors.add(slope);
+    priors.addAll(Cooling.priors(expected.cooling()));
+    priors.add(Extrapolation.TIDE);
+    priors.add(new LinearFit.Prior(0, Extrapolation.FILLING_HOURS * expected.slope().value()));
+    for (int i = 1; i < closingSteps(); i++) {
+      priors.add(
+          new LinearFit.Prior(
+              0, Extrapolation.SHARE_DEVIATION * expected.slope().value())); // of share i
+      priors.add(new LinearFit.Prior(level.value() - 10_000, 1e5)); // friction after step i
+    }
+    return priors;
+  }
+
+  private int closingSteps() {
+    return flow.steps().size() - 1;
+  }
+
+  /** Every leak to be tried: each place, from always or from some time after the shut-in. */
+  private List<Leak> leaks() {
+    List<Double> since = new ArrayList<>();
+    since.add(Double.NEGATIVE_INFINITY);
+    for (double h = 0.5; shutIn + 1.2 * h < end; h *= 1.35) {
+      since.add(shutIn + h);
+    }
+    List<Leak> leaks = new ArrayList<>();
+    for (double from : since) {
+      leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), from));
+      for (Estimate takes : expected.takes()) {
+        for (double off : OFF) {
+          leaks.add(leak(Explanation.LEAK_TO_ROCK, takes.value() + off * takes.deviation(), from));
+        }
+      }
+    }
+    return leaks;
+  }
+
+  private Leak leak(Explanation explanation, double outside, double from) {
+    return new Leak(explanation, outside, from, seen, flowing, flow.steps().get(0).atHours());
+  }
+
+  private void fit(Model model) {
+    List<double[]> rows = new ArrayList<>();
+    for (int i = 0; i < seen.size(); i++) {
+      BuildUp.Observed o = seen.get(i);
+      double changes =
+          Double.isInfinite(model.boundary()) ? infinite[i] : changes(o.clock(), model.boundary());
+      double leak = model.leak() == null ? 0 : model.leak().drawdown(i, model.skin());
+      rows.add(row(model, o.clock(), o.stage(), changes, o.sea(), leak));
+    }
+    LinearFit fit = new LinearFit(rows, values, model.priors(), weight);
+    double size = model.leak() == null ? 0 : fit.logAbove(LEAK) + StrictMath.log(2);
+    size += StrictMath.log(model.share(starts)); // all starts together count as one
+    tried
+        .computeIfAbsent(model.explanation(), x -> new ArrayList<>())
+        .add(new Tried(model, fit, fit.logEvidence() + size));
+  }
+
+  /**
+   * Σ Δq·log10(t − tj) of the closing and the flow before it, with a boundary where there is one.
+   */
+  private double changes(double clock, double boundary) {
+    double sum = 0;
+    double before = 0;
+    for (FlowHistory.Step s : flow.steps()) {
+      double t = clock - s.atHours();
+      if (t > 0) {
+        double cycles = StrictMath.log10(t);
+        if (!Double.isInfinite(boundary)) {
+          cycles += 2 / StrictMath.log(10) * BoundedReservoir.below(FELT * t / boundary);
+        }
+        sum += (s.rate() - before) * cycles;
+      }
+      before = s.rate();
+    }
+    return sum;
+  }
+
+  private double[] row(
+      Model model, double clock, int stage, double changes, double sea, double leak) {
+    int steps = closingSteps();
+    boolean leaks = model.leak() != null;
+    double[] row = new double[LEAK + (leaks ? 1 : 0) + 2 * (steps - 1)];
+    boolean shut = stage == steps - 1;
+    row[0] = shut ? 1 : 0;
+    row[1] = -changes;
+    Cooling.fill(row, COOLING, shut ? clock - shutIn : 0);
+    row[SEA] = Double.isNaN(sea) ? 0 : sea - seaMean;
+    row[STORAGE] = flow.growth(clock);
+    if (leaks) {
+      row[LEAK] = -leak;
+    }
+    int at = leaks ? LEAK + 1 : LEAK;
+    double last = shut ? StrictMath.log10(clock - shutIn) : 0;
+    for (int i = 1; i < steps; i++) {
+      double t = clock - flow.steps().get(i).atHours();
+      row[at + 2 * (i - 1)] = t > 0 ? -(StrictMath.log10(t) - last) : 0;
+      row[at + 2 * (i - 1) + 1] = stage == i - 1 ? 1 : 0;
+    }
+    return row;
+  }
+
+  /** By what the best model leaves, and by how far what it leaves follows itself. */
+  private double weightByResiduals() {
+    Tried best =
+        tried.values().stream()
+            .flatMap(List::stream)
+            .max(Comparator.comparingDouble(Tried::logWeight))
+            .orElseThrow();
+    double free = Math.max(1, values.length - best.model().priors().size());
+    double spread = Math.max(LEAST_SPREAD, Math.sqrt(best.fit().restSquares() / free));
+    return 0.5 / (spread * spread); // two neighbours count for one
+  }
+
+  private Diagnosis diagnosis() {
+    Map<Explanation, Double> evidence = new EnumMap<>(Explanation.class);
+    tried.forEach((x, all) -> evidence.put(x, mean(all)));
+    Explanation[] order = Explanation.values();
+    double[] logs = new double[order.length];
+    for (int i = 0; i < logs.length; i++) { // where the facts name no rock, none takes fluid
+      logs[i] = evidence.getOrDefault(order[i], Double.NEGATIVE_INFINITY);
+    }
+    double[] weights = Estimate.weights(logs);
+    List<Diagnosis.Candidate> candidates = new ArrayList<>();
+    for (int i = 0; i < order.length; i++) {
+      candidates.add(candidate(order[i], weights[i]));
+    }
+    candidates.sort(Comparator.comparingDouble(Diagnosis.Candidate::weight).reversed());
+    return new Diagnosis(
+        end - shutIn, Math.sqrt(0.5 / weight), List.copyOf(candidates), apartHours(candidates));
+  }
+
+  /**
+   * The logarithm of the mean evidence of a family's models: each is as likely beforehand, a leak
+   * that was always there as likely as one that began at some time after the shut-in.
+   */
+  private double mean(List<Tried> all) {
+    double most = all.stream().mapToDouble(Tried::logWeight).max().orElse(0);
+    double sum = all.stream().mapToDouble(t -> StrictMath.exp(t.logWeight() - most)).sum();
+    double count = all.stream().mapToDouble(t -> t.model().share(starts)).sum();
+    return all.isEmpty() ? Double.NEGATIVE_INFINITY : most + StrictMath.log(sum / count);
+  }
+
+  private Diagnosis.Candidate candidate(Explanation x, double weight) {
+    List<Estimate> ahead = new ArrayList<>();
+    for (double hours : Diagnosis.AHEAD) {
+      ahead.add(foretold(x, hours));
+    }
+    List<Tried> all = tried.getOrDefault(x, List.of());
+    double[] weights = weights(all);
+    List<Estimate> shares = new ArrayList<>();
+    for (Tried t : all) {
+      Estimate slope = t.fit().coefficient(1);
+      Estimate size = t.model().leak() == null ? new Estimate(0, 0) : t.fit().coefficient(LEAK);
+      double scale = Math.max(1, Math.abs(slope.value()));
+      shares.add(new Estimate(size.value() / scale, size.deviation() / scale));
+    }
+    return new Diagnosis.Candidate(
+        x,
+        weight,
+        shares.isEmpty() ? new Estimate(0, 0) : Estimate.mixed(shares, weights),
+        List.copyOf(ahead));
+  }
+
+  private static double[] weights(List<Tried> all) {
+    return Estimate.weights(all.stream().mapToDouble(Tried::logWeight).toArray());
+  }
+
+  /** What an explanation says the pressure will be so many hours from now. */
+  private Estimate foretold(Explanation x, double hours) {
+    List<Tried> all = tried.getOrDefault(x, List.of());
+    if (all.isEmpty()) {
+      return new Estimate(Double.NaN, Double.NaN);
+    }
+    double clock = end + hours;
+    List<Estimate> each = new ArrayList<>();
+    for (Tried t : all) {
+      Leak leak = t.model().leak();
+      double drawdown = leak == null ? 0 : leak.ahead(clock, t.model().skin());
+      each.add(
+          t.fit()
+              .of(
+                  row(
+                      t.model(),
+                      clock,
+                      closingSteps() - 1,
+                      changes(clock, t.model().boundary()),
+                      Double.NaN,
+                      drawdown)));
+    }
+    return Estimate.mixed(each, weights(all));
+  }
+
+  private double apartHours(List<Diagnosis.Candidate> candidates) {
+    Explanation sound = first(candidates, false);
+    Explanation leaking = first(candidates, true);
+    double spread = Math.sqrt(0.5 / weight);
+    for (double hours = 0.5; hours <= 168; hours *= 1.25) {
+      Estimate a = foretold(sound, hours);
+      Estimate b = foretold(leaking, hours);
+      double either = StrictMath.hypot(StrictMath.hypot(a.deviation(), b.deviation()), spread);
+      if (Math.abs(a.value() - b.value()) > 3 * either) {
+        return hours;
+      }
+    }
+    return Double.POSITIVE_INFINITY;
+  }
+
+  private static Explanation first(List<Diagnosis.Candidate> candidates, boolean leak) {
+    return candidates.stream()
+        .map(Diagnosis.Candidate::explanation)
+        .filter(x -> x.leak() == leak)
+        .findFirst()
+        .orElseThrow();
+  }
+}

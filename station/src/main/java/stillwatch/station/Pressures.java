@@ -20,6 +20,11 @@ record Pressures(Conversion conversion, String sign, int decimals) {
     return String.format(Locale.ROOT, "%." + decimals + "f", conversion.fromBase(kPa));
   }
 
+  /** The number alone, to about 1 kPa. */
+  String fine(double kPa) {
+    return String.format(Locale.ROOT, "%." + (decimals + 1) + "f", conversion.fromBase(kPa));
+  }
+
   double shown(double kPa) {
     return conversion.fromBase(kPa);
   }

@@ -156,7 +156,7 @@ final class ReplayCommand implements Callable<Integer> {
             sink.accept(f);
             kept.finding(f);
           },
-          kept.trails());
+          kept.tap());
     }
   }
 

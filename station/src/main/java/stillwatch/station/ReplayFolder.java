@@ -21,8 +21,12 @@ import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.UtcText;
+import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.indicator.WellIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.replay.Replay;
+import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.WellWatch;
 
 /** What a replay leaves for people: findings, trails and a page. */
 final class ReplayFolder implements AutoCloseable {
@@ -32,11 +36,13 @@ final class ReplayFolder implements AutoCloseable {
   private final TrailFile trails;
   private final ReplayPage page;
   private final WellPicture picture;
+  private final Reviews reviews;
 
   private ReplayFolder(Path path, Plan plan, RuleBook book) throws IOException {
     this.path = path;
     this.plan = plan;
     page = new ReplayPage(plan, book.catalogue());
+    reviews = new Reviews(plan);
     picture = new WellPicture(plan, Clock.systemUTC(), true);
     findings = new BufferedOutputStream(Files.newOutputStream(path.resolve("findings.ndjson")));
     trails = new TrailFile(path.resolve("trails.csv"));
@@ -61,8 +67,24 @@ final class ReplayFolder implements AutoCloseable {
     return path;
   }
 
-  TrailFile trails() {
-    return trails;
+  /** Sees what the gauges say and what is read from the build-up. */
+  WellWatch.Tap tap() {
+    return new WellWatch.Tap() {
+      @Override
+      public void said(GaugesIndicator indicator) {
+        trails.said(indicator);
+      }
+
+      @Override
+      public void said(WellIndicator indicator) {
+        // the gauges have said it
+      }
+
+      @Override
+      public void reviewed(Reviewed reviewed) {
+        reviews.take(reviewed);
+      }
+    };
   }
 
   void finding(Finding finding) {
@@ -131,6 +153,10 @@ final class ReplayFolder implements AutoCloseable {
             + result.findings()
             + " alerts.");
     about.addAll(problems.report());
+    Reviewed newest = reviews.newest();
+    if (newest != null) {
+      page.buildUp(newest, reviews.compared());
+    }
     page.write(
         path.resolve("page.html"), plan.name() + ", replayed", String.join(" ", about), picture);
   }

@@ -24,6 +24,7 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.watch.Reviewed;
 
 /** One replay as a page that needs nothing but itself. */
 final class ReplayPage {
@@ -34,6 +35,7 @@ final class ReplayPage {
   private final Catalogue catalogue;
   private final Map<String, Finding> findings = new LinkedHashMap<>();
   private final Map<String, Finding> endings = new LinkedHashMap<>();
+  private final ObjectNode buildUp = JSON.createObjectNode();
   private final ArrayNode log = JSON.createArrayNode();
   private @Nullable List<String> difference;
 
@@ -50,6 +52,11 @@ final class ReplayPage {
   /** Takes what somebody did, saw or decided. */
   void happening(long atMs, String text) {
     log.addObject().put("at", atMs).put("text", text);
+  }
+
+  /** Takes the newest reading of the build-up and what may explain it. */
+  void buildUp(Reviewed newest, List<Reviews.At> compared) {
+    new ReviewsJson(plan).fill(buildUp, newest, compared);
   }
 
   /** Takes what other limits would change. */
@@ -77,6 +84,9 @@ final class ReplayPage {
     ArrayNode all = data.putArray("findings");
     findings.values().forEach(f -> all.add(one(f)));
     data.set("log", log);
+    if (!buildUp.isEmpty()) {
+      data.set("build_up", buildUp);
+    }
     if (difference != null) {
       ArrayNode lines = data.putArray("difference");
       difference.forEach(lines::add);

@@ -8,11 +8,9 @@ import java.nio.file.Path;
 import java.time.Instant;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
-import stillwatch.rules.indicator.WellIndicator;
-import stillwatch.rules.watch.WellWatch;
 
 /** Writes what every gauge said as CSV, in base units; an unknown number is an empty cell. */
-final class TrailFile implements WellWatch.Tap, AutoCloseable {
+final class TrailFile implements AutoCloseable {
   private final BufferedWriter text;
 
   TrailFile(Path file) throws IOException {
@@ -21,8 +19,8 @@ final class TrailFile implements WellWatch.Tap, AutoCloseable {
         "time,gauge,trusted,level,slope10m_per_h,slope3h_tide_free_per_h,fall60s,fall10m,noise,departure,short_sum,sound_rise_db,silent_s,unchanged_s\n");
   }
 
-  @Override
-  public void said(GaugesIndicator indicator) {
+  /** Writes a line for each gauge. */
+  void said(GaugesIndicator indicator) {
     try {
       for (GaugeIndicator g : indicator.gauges()) {
         text.write(Instant.ofEpochMilli(g.atMs()).toString());
@@ -51,11 +49,6 @@ final class TrailFile implements WellWatch.Tap, AutoCloseable {
     } catch (IOException e) {
       throw new UncheckedIOException("cannot write the trails", e);
     }
-  }
-
-  @Override
-  public void said(WellIndicator indicator) {
-    // the gauges have said it
   }
 
   @Override

@@ -119,7 +119,7 @@ public final class Study {
         (hour, buildUp) -> {
           if (HOURS.contains(hour)) {
             long start = System.nanoTime();
-            verdicts.put(hour, Explaining.of(buildUp, FACTS));
+            verdicts.put(hour, Explaining.of(buildUp.snapshot(), FACTS));
             worst[0] = Math.max(worst[0], (System.nanoTime() - start) / 1e6);
             BuildUp.Review review = buildUp.review();
             leads.put(hour, review.extrapolated());

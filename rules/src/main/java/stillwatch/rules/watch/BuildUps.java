@@ -28,13 +28,15 @@ final class BuildUps {
       new BuildUp.Review(Double.NaN, null, "The well is not shut in.", null, null, null);
 
   private final Plan plan;
+  private final WellWatch.Tap tap;
   private final Closing closing;
   private final Map<WatchedGauge, BuildUp> byGauge = new LinkedHashMap<>();
   private List<BuildUpIndicator> newest = List.of();
   private long slot = Long.MIN_VALUE;
 
-  BuildUps(Plan plan) {
+  BuildUps(Plan plan, WellWatch.Tap tap) {
     this.plan = plan;
+    this.tap = tap;
     closing = new Closing(plan);
   }
 
@@ -91,7 +93,11 @@ final class BuildUps {
       for (WatchedGauge g : group.members) {
         BuildUp buildUp = byGauge.get(g);
         if (buildUp != null && g.trusted() && g.fresh(nowMs)) {
-          all.add(indicator(group.name, g.plan.id(), g.track.lastAtMs(), buildUp.review(), nowMs));
+          BuildUp.Review review = buildUp.review();
+          all.add(indicator(group.name, g.plan.id(), g.track.lastAtMs(), review, nowMs));
+          tap.reviewed(
+              new Reviewed(
+                  group.name, g.plan.id(), nowMs, closing.shutInMs(), buildUp.snapshot(), review));
           break;
         }
       }

@@ -68,6 +68,11 @@ final class Closing {
     return (atMs - originMs) / MS_PER_HOUR;
   }
 
+  /** When the well was shut in, source's time; of no meaning before. */
+  long shutInMs() {
+    return shutInMs;
+  }
+
   /** Hours of the sources' time since the shut-in; NaN before it. */
   double hours(long atMs) {
     return shutInMs == Long.MIN_VALUE ? Double.NaN : (atMs - shutInMs) / MS_PER_HOUR;

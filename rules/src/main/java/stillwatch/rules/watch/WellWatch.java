@@ -65,6 +65,11 @@ public final class WellWatch implements AutoCloseable {
 
     /** What the well says, at the same moment. */
     void said(WellIndicator indicator);
+
+    /** What was just read from a build-up, every ten minutes of a shut-in. */
+    default void reviewed(Reviewed reviewed) {
+      // not of interest to most
+    }
   }
 
   /** Sees nothing. */
@@ -96,7 +101,7 @@ public final class WellWatch implements AutoCloseable {
     this.sink = sink;
     this.tap = tap;
     progress = new TestProgress(plan.test());
-    buildUps = new BuildUps(plan);
+    buildUps = new BuildUps(plan, tap);
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());

@@ -65,6 +65,22 @@ public final class BuildUp {
    */
   public record Observed(int stage, double clock, double sinceStep, double pressure, double sea) {}
 
+  /**
+   * A build-up as it stood at a moment, for whoever wants to think it over.
+   *
+   * @param flow the history
+   * @param flowing the pressure just before the closing began, kPa
+   * @param observed all means through the closing and after it, oldest first
+   * @param points those since the last step, with superposition time
+   */
+  public record Snapshot(
+      FlowHistory flow, double flowing, List<Observed> observed, List<BuildUpPoint> points) {}
+
+  /** As it stands now. */
+  public Snapshot snapshot() {
+    return new Snapshot(flow, flowing, List.copyOf(observed()), List.copyOf(points()));
+  }
+
   /** The closing goes on: the same history, with one more change at its end. */
   public void step(FlowHistory longer) {
     flow = longer;
@@ -82,18 +98,7 @@ public final class BuildUp {
     stages.get(stages.size() - 1).accept(clock - flow.lastChangeHours(), level, sea);
   }
 
-  /** The history so far. */
-  public FlowHistory flow() {
-    return flow;
-  }
-
-  /** The pressure just before the closing began, kPa. */
-  public double flowing() {
-    return flowing;
-  }
-
-  /** All means so far, through the closing and after it, oldest first. */
-  public List<Observed> observed() {
+  private List<Observed> observed() {
     List<Observed> all = new ArrayList<>();
     List<FlowHistory.Step> steps = flow.steps();
     for (int i = 0; i < stages.size(); i++) {

@@ -70,7 +70,7 @@ public final class Explaining {
 
   private record Tried(Model model, LinearFit fit, double logWeight) {}
 
-  private Explaining(BuildUp buildUp, Expectation expected) {
+  private Explaining(BuildUp.Snapshot buildUp, Expectation expected) {
     this.expected = expected;
     flow = buildUp.flow();
     flowing = buildUp.flowing();
@@ -95,7 +95,7 @@ public final class Explaining {
    *
    * @param buildUp shut in, with ten means or more since
    */
-  public static Diagnosis of(BuildUp buildUp, Expectation expected) {
+  public static Diagnosis of(BuildUp.Snapshot buildUp, Expectation expected) {
     Explaining e = new Explaining(buildUp, expected);
     e.weight = 1 / (LEAST_SPREAD * LEAST_SPREAD);
     e.fitAll();

@@ -61,22 +61,22 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
     if (end < LEAST_SPAN * points.get(0).hours()) {
       return none("The points cover too short a stretch of time.");
     }
+    Bends bends = new Bends(points);
     int straight = -1;
     int nearly = -1;
     for (int from = 0; from <= n - LEAST_POINTS && straight < 0; from++) {
       if (end < LEAST_SPAN * points.get(from).hours()) {
         break;
       }
-      Bend bend = Bend.of(points.subList(from, n));
-      if (bend.flat()) {
+      double change = bends.share(from);
+      double error = bends.error(from);
+      if (bends.height(from) < FLAT * points.get(n - 1).pressure()) {
         straight = from;
-      } else if (bend.share() + 2 * bend.error() <= CHANGE_SURE) {
-        boolean none = bend.share() <= Math.max(NO_CHANGE, 2 * bend.error());
-        if (none
-            && SemilogLine.through(points.subList(from, n)).spread()
-                <= SPREAD * points.get(n - 1).pressure()) {
+      } else if (change + 2 * error <= CHANGE_SURE) {
+        boolean none = change <= Math.max(NO_CHANGE, 2 * error);
+        if (none && bends.spread(from) <= SPREAD * points.get(n - 1).pressure()) {
           straight = from;
-        } else if (bend.share() <= CHANGE && nearly < 0) {
+        } else if (change <= CHANGE && nearly < 0) {
           nearly = from;
         }
       }
@@ -124,44 +124,5 @@ public record LineChoice(@Nullable SemilogLine line, String refusal) {
     boolean low = before.stream().anyMatch(d -> d < RISING);
     boolean hump = before.stream().anyMatch(d -> d > HUMP);
     return low && !hump;
-  }
-
-  /**
-   * How much the slope changes from one end of a run to the other, as a share of the mean slope, by
-   * a parabola through it.
-   */
-  private record Bend(double share, double error, boolean flat) {
-    static Bend of(List<BuildUpPoint> run) {
-      int n = run.size();
-      double mx = run.stream().mapToDouble(BuildUpPoint::abscissa).sum() / n;
-      double mp = run.stream().mapToDouble(BuildUpPoint::pressure).sum() / n;
-      double half = Math.abs(run.get(0).abscissa() - run.get(n - 1).abscissa()) / 2;
-      double s2 = 0;
-      double s3 = 0;
-      double s4 = 0;
-      double t1 = 0;
-      double t2 = 0;
-      double tt = 0;
-      for (BuildUpPoint q : run) {
-        double x = (q.abscissa() - mx) / half;
-        double p = q.pressure() - mp;
-        s2 += x * x;
-        s3 += x * x * x;
-        s4 += x * x * x * x;
-        t1 += x * p;
-        t2 += x * x * p;
-        tt += p * p;
-      }
-      // x² made free of the mean and of x, so that its coefficient stands alone
-      double square = s4 - s2 * s2 / n - s3 * s3 / s2;
-      double slope = t1 / s2;
-      double curve = (t2 - s3 / s2 * t1) / square;
-      double rest = Math.max(0, tt - t1 * t1 / s2 - curve * curve * square);
-      double error = Math.sqrt(rest / Math.max(1, n - 3) / square);
-      return new Bend(
-          Math.abs(4 * curve / slope),
-          4 * error / Math.abs(slope),
-          Math.abs(curve) + 2 * error < FLAT * Math.abs(mp));
-    }
   }
 }

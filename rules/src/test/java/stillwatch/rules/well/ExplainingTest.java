@@ -59,7 +59,7 @@ class ExplainingTest {
 
   @Test
   void aSoundWellAsTheFactsSayIsNotCalledLeaking() {
-    Diagnosis d = Explaining.of(day(46_700, ExplainingTest::cooling), FACTS);
+    Diagnosis d = Explaining.of(day(46_700, ExplainingTest::cooling).snapshot(), FACTS);
     assertThat(d.verdict()).isNotEqualTo(Diagnosis.Verdict.LEAKING);
     assertThat(d.candidates().get(0).explanation().leak()).isFalse();
     assertThat(d.candidates().stream().mapToDouble(Diagnosis.Candidate::weight).sum())
@@ -69,7 +69,7 @@ class ExplainingTest {
 
   @Test
   void aDepletedOneIsNotEither() {
-    Diagnosis d = Explaining.of(day(44_500, ExplainingTest::cooling), FACTS);
+    Diagnosis d = Explaining.of(day(44_500, ExplainingTest::cooling).snapshot(), FACTS);
     assertThat(d.verdict()).isNotEqualTo(Diagnosis.Verdict.LEAKING);
   }
 
@@ -80,7 +80,8 @@ class ExplainingTest {
   void aLeakThatBeginsAfterTheShutInIsSaidWithItsSize() {
     Diagnosis d =
         Explaining.of(
-            day(46_700, h -> cooling(h) + (h > 6 ? SLOPE * 0.02 * (Math.log10(h - 6) + SKIN) : 0)),
+            day(46_700, h -> cooling(h) + (h > 6 ? SLOPE * 0.02 * (Math.log10(h - 6) + SKIN) : 0))
+                .snapshot(),
             FACTS);
     assertThat(d.verdict()).isEqualTo(Diagnosis.Verdict.LEAKING);
     Estimate share = d.candidates().get(0).leakShare();
@@ -94,7 +95,7 @@ class ExplainingTest {
   @Test
   void whatItForetellsIsWhatComes() {
     double leadsTo = 46_700;
-    Diagnosis d = Explaining.of(day(leadsTo, ExplainingTest::cooling), FACTS);
+    Diagnosis d = Explaining.of(day(leadsTo, ExplainingTest::cooling).snapshot(), FACTS);
     double clock = flow(4).lastChangeHours() + d.hours() + 6;
     double comes = leadsTo - SLOPE * flow(4).superposition(clock) * 0.15 - cooling(d.hours() + 6);
     Estimate foretold = d.candidates().get(0).ahead().get(Diagnosis.AHEAD.indexOf(6.0));

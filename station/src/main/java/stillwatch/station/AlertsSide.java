@@ -21,6 +21,7 @@ import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.route.Sender;
 import stillwatch.alerts.route.WebhookRoute;
 import stillwatch.alerts.series.PictureService;
+import stillwatch.alerts.series.ReviewService;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.WatchLost;
 import stillwatch.alerts.watchdog.Watchdog;
@@ -61,6 +62,7 @@ final class AlertsSide implements AutoCloseable {
     desk = new Desk(plan.well(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
     watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
+    ReviewService reviews = new ReviewService(bus, plan.well());
     RoomParts parts =
         new RoomParts(
             plan,
@@ -68,6 +70,7 @@ final class AlertsSide implements AutoCloseable {
             desk,
             outbox::status,
             watchdog,
+            reviews::newest,
             metrics::text,
             mode,
             reception,
@@ -76,6 +79,7 @@ final class AlertsSide implements AutoCloseable {
     measure(metrics.registry(), outbox, picture);
     stages.add(
         Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
+    stages.add(Stage.start("reader of reviews", () -> reviews, listener()));
     stages.add(Stage.start("desk", () -> new DeskService(bus, journal, desk), listener()));
     stages.add(Stage.start("watchdog", () -> watchdog, listener()));
     LongSupplier logMs = feeding.drill() ? picture::logMs : clock::millis;

@@ -13,6 +13,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.Pressures;
 import stillwatch.rules.well.ExpectedPressures;
 import stillwatch.rules.well.Percentiles;
 import stillwatch.rules.well.WellFacts;

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.Pressures;
 import stillwatch.rules.well.ExpectedPressures;
 import stillwatch.rules.well.FluidColumn;
 import stillwatch.rules.well.WellFacts;

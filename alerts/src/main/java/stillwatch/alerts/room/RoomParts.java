@@ -1,6 +1,8 @@
 package stillwatch.alerts.room;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmBoard;
@@ -18,6 +20,7 @@ import stillwatch.rules.plan.Plan;
  * @param board its alarms
  * @param routes how the routes are doing
  * @param watchdog whether the watch can see
+ * @param review what the newest reading of the build-up says
  * @param metrics the metrics in Prometheus text form
  * @param mode what feeds the log, for people, for example {@code live}
  * @param reception takes telemetry at {@code POST /telemetry}; null where another process does
@@ -29,6 +32,7 @@ public record RoomParts(
     AlarmBoard board,
     Supplier<List<RouteStatus>> routes,
     Watchdog watchdog,
+    Supplier<Optional<JsonNode>> review,
     Supplier<String> metrics,
     Supplier<String> mode,
     @Nullable Reception reception,

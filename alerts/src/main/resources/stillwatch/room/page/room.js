@@ -112,6 +112,26 @@ function gauges(all) {
   }));
 }
 
+function review(r) {
+  by('review').hidden = !r;
+  if (!r) return;
+  by('leads').textContent = `As of ${clock(r.at)}: ${r.leads}`;
+  by('verdict').textContent = r.verdict ?? '';
+  const heads = ['Explanation', 'Weight', 'Leaks, of the flow before', ...(r.ahead ?? []).map((ms) => `Foretold for ${clock(new Date(ms).toISOString()).slice(11, 16)}`)];
+  by('foretold').replaceChildren(...(r.candidates ? heads : []).map((text) => {
+    const th = document.createElement('th');
+    th.scope = 'col';
+    th.textContent = text;
+    return th;
+  }));
+  by('candidates').replaceChildren(...(r.candidates ?? []).map((c) => {
+    const tr = document.createElement('tr');
+    const weight = c.weight < 0.001 ? 'under 0.1 %' : c.weight > 0.999 ? 'over 99.9 %' : `${(100 * c.weight).toFixed(1)} %`;
+    for (const text of [c.name, weight, c.leak, ...c.ahead]) tr.insertCell().textContent = text;
+    return tr;
+  }));
+}
+
 function show() {
   by('name').textContent = state.name;
   by('phase').textContent = state.phase || 'not stated';
@@ -127,6 +147,7 @@ function show() {
   list(by('over'), state.over);
   by('over-count').textContent = state.over.length;
   gauges(state.gauges);
+  review(state.review);
   by('routes').replaceChildren(...(state.routes.length ? state.routes : [null]).map((r) => {
     const li = document.createElement('li');
     li.textContent = r == null ? 'The plan names no route: alarms are seen on this page and nowhere else.'

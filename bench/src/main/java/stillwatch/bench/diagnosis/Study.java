@@ -171,7 +171,7 @@ public final class Study {
     System.out.println("|---|---|---|---|---|---|---|");
     for (Fate fate : FATES) {
       Diagnosis.Verdict right =
-          fate.share() > 0 ? Diagnosis.Verdict.LEAKING : Diagnosis.Verdict.SOUND;
+          fate.share() > 0 ? Diagnosis.Verdict.LEAKING : Diagnosis.Verdict.NO_SIGN_OF_A_LEAK;
       for (int hour : HOURS) {
         List<Seen> some =
             all.stream()

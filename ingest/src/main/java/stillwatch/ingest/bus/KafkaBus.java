@@ -56,7 +56,8 @@ public final class KafkaBus implements Bus {
             topic(Topics.TELEMETRY, partitions, replicas, 90),
             topic(Topics.ALERTS, partitions, replicas, 400),
             topic(Topics.REJECTS, 1, replicas, 30),
-            topic(Topics.PROGRESS, 1, replicas, 1));
+            topic(Topics.PROGRESS, 1, replicas, 1),
+            topic(Topics.REVIEWS, 1, replicas, 30));
     admin
         .createTopics(topics)
         .values()

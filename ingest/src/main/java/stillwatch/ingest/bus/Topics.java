@@ -14,5 +14,8 @@ public final class Topics {
   /** How far the rules have read each well's log, for whoever watches the watch. */
   public static final String PROGRESS = "stillwatch.progress";
 
+  /** What the newest reading of each well's build-up says, as JSON in the plan's units. */
+  public static final String REVIEWS = "stillwatch.reviews";
+
   private Topics() {}
 }

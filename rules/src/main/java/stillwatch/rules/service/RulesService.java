@@ -27,6 +27,8 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.Progress;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.review.Reviewer;
+import stillwatch.rules.review.Reviewing;
 import stillwatch.rules.watch.WellWatch;
 
 /**
@@ -50,6 +52,7 @@ public final class RulesService implements Runnable, AutoCloseable {
   private final Counter unreadable;
   private final Counter unplanned;
   private final Map<String, WellWatch> watches = new HashMap<>();
+  private final Map<String, Reviewer> reviewers = new HashMap<>();
   private final Map<String, Integer> partitionOf = new HashMap<>();
   private final Set<String> said = new HashSet<>();
   private volatile boolean closing;
@@ -75,11 +78,12 @@ public final class RulesService implements Runnable, AutoCloseable {
     TelemetryCodec codec = new TelemetryCodec();
     try (TopicWriter alerts = bus.writer(Topics.ALERTS);
         TopicWriter progress = bus.writer(Topics.PROGRESS);
+        TopicWriter reviews = bus.writer(Topics.REVIEWS);
         TopicReader reader = bus.reader(Topics.TELEMETRY, GROUP, new FromTheStart())) {
       long nextProgressMs = 0;
       while (!closing) {
         for (Message message : reader.poll(WAIT)) {
-          take(message, codec, alerts);
+          take(message, codec, alerts, reviews);
         }
         if (clock.millis() >= nextProgressMs) {
           nextProgressMs = clock.millis() + PROGRESS_EVERY_MS;
@@ -92,7 +96,8 @@ public final class RulesService implements Runnable, AutoCloseable {
     }
   }
 
-  private void take(Message message, TelemetryCodec codec, TopicWriter alerts) {
+  private void take(
+      Message message, TelemetryCodec codec, TopicWriter alerts, TopicWriter reviews) {
     Plan plan = plans.get(message.key());
     RuleBook book = books.get(message.key());
     if (plan == null || book == null) {
@@ -113,11 +118,17 @@ public final class RulesService implements Runnable, AutoCloseable {
     }
     WellWatch watch = watches.get(message.key());
     if (watch == null) {
-      watch = new WellWatch(plan, book, finding -> say(finding, alerts));
+      Reviewer reviewer = new Reviewer(plan, said -> review(plan.well(), said, reviews));
+      reviewers.put(message.key(), reviewer);
+      watch = new WellWatch(plan, book, finding -> say(finding, alerts), new Reviewing(reviewer));
       watches.put(message.key(), watch);
       partitionOf.put(message.key(), message.partition());
     }
     watch.accept(entry);
+  }
+
+  private static void review(String well, byte[] said, TopicWriter reviews) {
+    var unused = reviews.append(Message.of(well, said, Map.of())); // the next says it again
   }
 
   private void say(Finding finding, TopicWriter alerts) {
@@ -181,6 +192,10 @@ public final class RulesService implements Runnable, AutoCloseable {
       WellWatch watch = watches.remove(well);
       if (watch != null) {
         watch.close();
+      }
+      Reviewer reviewer = reviewers.remove(well);
+      if (reviewer != null) {
+        reviewer.close();
       }
     }
   }

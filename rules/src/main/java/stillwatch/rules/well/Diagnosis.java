@@ -44,15 +44,15 @@ public record Diagnosis(
     double leaking = leaking();
     return leaking >= SURE
         ? Verdict.LEAKING
-        : leaking <= 1 - SURE ? Verdict.SOUND : Verdict.CANNOT_TELL;
+        : leaking <= 1 - SURE ? Verdict.NO_SIGN_OF_A_LEAK : Verdict.CANNOT_TELL;
   }
 
   /** What can be said by the pressure alone. */
   public enum Verdict {
     /** Every sound explanation is far behind. */
     LEAKING,
-    /** Every leaking explanation is far behind. */
-    SOUND,
+    /** Every leaking explanation is far behind. That excludes no small leak, and no new one. */
+    NO_SIGN_OF_A_LEAK,
     /** Neither is. */
     CANNOT_TELL
   }

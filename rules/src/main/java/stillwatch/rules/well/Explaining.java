@@ -1,6 +1,7 @@
 package stillwatch.rules.well;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
@@ -21,7 +22,7 @@ public final class Explaining {
   private static final double LEAST_SPREAD = 0.15;
 
   /** Logarithm of {@code k/(φμc r²)} and skin in cycles at one hour: between wells about this. */
-  private static final double[] SKIN_CYCLES = {4.3, 5.7};
+  private static final double[] SKIN_CYCLES = {4.2, 5, 5.8};
 
   /** Hours at which a boundary may be felt, dimensionless time 0.1 on the outer radius. */
   private static final double[] BOUNDARY_HOURS = {0.5, 2, 8, 32, 128};
@@ -29,7 +30,10 @@ public final class Explaining {
   private static final double FELT = 0.1;
 
   /** What rock takes is tried at so many deviations off. */
-  private static final double[] OFF = {-1.3, 0, 1.3};
+  private static final double[] OFF = {-1.6, -0.8, 0, 0.8, 1.6};
+
+  /** A leak that began so many hours ago is tried too. */
+  private static final double[] AGO = {0.2, 0.5, 1};
 
   /** A leak takes up to about this share of the flow before the closing. */
   private static final double LEAK_SHARE = 0.15;
@@ -45,9 +49,6 @@ public final class Explaining {
   private final double[] infinite;
   private double weight;
 
-  /** From how many times after the shut-in a leak is tried. */
-  private int starts = 1;
-
   private final Map<Explanation, List<Tried>> tried = new EnumMap<>(Explanation.class);
 
   /**
@@ -62,9 +63,9 @@ public final class Explaining {
       double skin,
       @org.jspecify.annotations.Nullable Leak leak,
       List<LinearFit.Prior> priors) {
-    /** What it counts for among its family. */
-    double share(int starts) {
-      return leak == null || leak.always() ? 1 : 1.0 / starts;
+    /** Whether something leaks that did not always leak. */
+    boolean late() {
+      return leak != null && !leak.always();
     }
   }
 
@@ -117,8 +118,6 @@ public final class Explaining {
     }
     fit(new Model(Explanation.COOLING, NEVER, 0, null, priors(lower, new LinearFit.Prior(0, 1))));
     List<Leak> leaks = leaks();
-    long late = leaks.stream().filter(l -> !l.always()).count();
-    starts = Math.max(1, (int) late / (1 + OFF.length * expected.takes().size()));
     for (Estimate level : List.of(expected.level(), lower)) { // a depleted well may leak as well
       List<LinearFit.Prior> priors = priors(level, slope());
       priors.add(LEAK, new LinearFit.Prior(0, LEAK_SHARE * expected.slope().value()));
@@ -163,17 +162,26 @@ public final class Explaining {
   /** Every leak to be tried: each place, from always or from some time after the shut-in. */
   private List<Leak> leaks() {
     List<Double> since = new ArrayList<>();
-    since.add(Double.NEGATIVE_INFINITY);
     for (double h = 0.5; shutIn + 1.2 * h < end; h *= 1.35) {
       since.add(shutIn + h);
     }
+    for (double ago : AGO) {
+      if (shutIn + 0.5 < end - ago) {
+        since.add(end - ago);
+      }
+    }
     List<Leak> leaks = new ArrayList<>();
+    leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), Double.NEGATIVE_INFINITY));
     for (double from : since) {
       leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), from));
-      for (Estimate takes : expected.takes()) {
-        for (double off : OFF) {
-          leaks.add(leak(Explanation.LEAK_TO_ROCK, takes.value() + off * takes.deviation(), from));
-        }
+    }
+    for (Estimate takes : expected.takes()) {
+      for (double off : OFF) {
+        double outside = takes.value() + off * takes.deviation();
+        leaks.add(leak(Explanation.LEAK_TO_ROCK, outside, Double.NEGATIVE_INFINITY));
+      }
+      for (double from : since) { // what the rock takes matters less to one that begins late
+        leaks.add(leak(Explanation.LEAK_TO_ROCK, takes.value(), from));
       }
     }
     return leaks;
@@ -194,7 +202,6 @@ public final class Explaining {
     }
     LinearFit fit = new LinearFit(rows, values, model.priors(), weight);
     double size = model.leak() == null ? 0 : fit.logAbove(LEAK) + StrictMath.log(2);
-    size += StrictMath.log(model.share(starts)); // all starts together count as one
     tried
         .computeIfAbsent(model.explanation(), x -> new ArrayList<>())
         .add(new Tried(model, fit, fit.logEvidence() + size));
@@ -275,14 +282,29 @@ public final class Explaining {
   }
 
   /**
-   * The logarithm of the mean evidence of a family's models: each is as likely beforehand, a leak
-   * that was always there as likely as one that began at some time after the shut-in.
+   * The logarithm of the mean evidence of a family's models, a leak that was always there as likely
+   * beforehand as one that began at some time after the shut-in.
    */
-  private double mean(List<Tried> all) {
-    double most = all.stream().mapToDouble(Tried::logWeight).max().orElse(0);
-    double sum = all.stream().mapToDouble(t -> StrictMath.exp(t.logWeight() - most)).sum();
-    double count = all.stream().mapToDouble(t -> t.model().share(starts)).sum();
-    return all.isEmpty() ? Double.NEGATIVE_INFINITY : most + StrictMath.log(sum / count);
+  private static double mean(List<Tried> all) {
+    if (all.isEmpty()) {
+      return Double.NEGATIVE_INFINITY;
+    }
+    double[] logs = fairly(all);
+    double most = Arrays.stream(logs).max().orElse(0);
+    double sum = Arrays.stream(logs).map(l -> StrictMath.exp(l - most)).sum();
+    boolean both = all.stream().anyMatch(t -> t.model().late());
+    return most + StrictMath.log(sum / (both ? 2 : 1));
+  }
+
+  /** The logarithms of the models' weights, those of late leaks together as heavy as the others. */
+  private static double[] fairly(List<Tried> all) {
+    long late = all.stream().filter(t -> t.model().late()).count();
+    double[] logs = new double[all.size()];
+    for (int i = 0; i < logs.length; i++) {
+      long many = all.get(i).model().late() ? late : all.size() - late;
+      logs[i] = all.get(i).logWeight() - StrictMath.log(many);
+    }
+    return logs;
   }
 
   private Diagnosis.Candidate candidate(Explanation x, double weight) {
@@ -307,7 +329,7 @@ public final class Explaining {
   }
 
   private static double[] weights(List<Tried> all) {
-    return Estimate.weights(all.stream().mapToDouble(Tried::logWeight).toArray());
+    return Estimate.weights(fairly(all));
   }
 
   /** What an explanation says the pressure will be so many hours from now. */

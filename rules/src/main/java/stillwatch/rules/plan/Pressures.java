@@ -1,14 +1,20 @@
-package stillwatch.station;
+package stillwatch.rules.plan;
 
 import java.util.Locale;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.Units;
-import stillwatch.rules.plan.Plan;
 
-/** Pressures as a plan wants them shown. */
-record Pressures(Conversion conversion, String sign, int decimals) {
-  static Pressures of(Plan plan) {
+/**
+ * Pressures as a plan wants them shown.
+ *
+ * @param conversion from and to kPa
+ * @param sign the unit for people
+ * @param decimals that show about 10 kPa
+ */
+public record Pressures(Conversion conversion, String sign, int decimals) {
+  /** Those of a plan. */
+  public static Pressures of(Plan plan) {
     String code = plan.display().getOrDefault(Kind.PRESSURE, Kind.PRESSURE.baseUnit());
     Conversion c = Units.of(Kind.PRESSURE, code);
     int decimals = Math.max(0, (int) Math.round(Math.log10(c.factor() / 10)));
@@ -16,21 +22,22 @@ record Pressures(Conversion conversion, String sign, int decimals) {
   }
 
   /** The number alone, to about 10 kPa. */
-  String plain(double kPa) {
+  public String plain(double kPa) {
     return String.format(Locale.ROOT, "%." + decimals + "f", conversion.fromBase(kPa));
   }
 
   /** The number alone, to about 1 kPa. */
-  String fine(double kPa) {
+  public String fine(double kPa) {
     return String.format(Locale.ROOT, "%." + (decimals + 1) + "f", conversion.fromBase(kPa));
   }
 
-  double shown(double kPa) {
+  /** In the display unit. */
+  public double shown(double kPa) {
     return conversion.fromBase(kPa);
   }
 
   /** A difference with its unit, to about 1 kPa. */
-  String difference(double kPa) {
+  public String difference(double kPa) {
     return String.format(
         Locale.ROOT, "%." + (decimals + 1) + "f %s", kPa / conversion.factor(), sign);
   }

@@ -1,0 +1,129 @@
+package stillwatch.rules.review;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Instant;
+import java.util.Locale;
+import stillwatch.rules.finding.UtcText;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.Pressures;
+import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.well.BuildUp;
+import stillwatch.rules.well.Diagnosis;
+import stillwatch.rules.well.Estimate;
+import stillwatch.rules.well.Explanation;
+import stillwatch.rules.well.SemilogLine;
+
+/** What a reading of the build-up and the comparison of its explanations say, in words and JSON. */
+public final class ReviewWords {
+  private static final double NINETY = 1.6449;
+
+  private final Pressures unit;
+
+  /** In a plan's units. */
+  public ReviewWords(Plan plan) {
+    unit = Pressures.of(plan);
+  }
+
+  /** Writes where the build-up leads. */
+  public void leads(ObjectNode into, Reviewed reviewed) {
+    into.put("at", Instant.ofEpochMilli(reviewed.atMs()).toString());
+    into.put("gauge", reviewed.gauge());
+    into.put("leads", text(reviewed.review(), reviewed.gauge()));
+  }
+
+  /** Writes what may explain it. */
+  public void explained(ObjectNode into, Diagnosis diagnosis, long shutInMs) {
+    into.put("verdict", verdict(diagnosis, shutInMs));
+    candidates(into.putArray("candidates"), diagnosis);
+    long from = shutInMs + Math.round(diagnosis.hours() * 3_600_000);
+    ArrayNode ahead = into.putArray("ahead");
+    Diagnosis.AHEAD.forEach(h -> ahead.add(from + Math.round(h * 3_600_000)));
+  }
+
+  private String text(BuildUp.Review r, String gauge) {
+    Estimate to = r.extrapolated();
+    Estimate slope = r.slope();
+    SemilogLine line = r.line();
+    String hours =
+        String.format(Locale.ROOT, "%.1f h after the shut-in, by %s: ", r.hours(), gauge);
+    if (to == null || slope == null || line == null) {
+      return hours + "no line is drawn. " + r.refusal();
+    }
+    return hours
+        + String.format(
+            Locale.ROOT,
+            "straight since %.2f h; it leads to %s %s (90 %%: %s to %s) with the column as warm as at the shut-in; slope %s a cycle at the full rate, give or take %s.",
+            line.fromHours(),
+            unit.plain(to.value()),
+            unit.sign(),
+            unit.plain(to.low()),
+            unit.plain(to.high()),
+            unit.difference(slope.value()),
+            unit.difference(NINETY * slope.deviation()));
+  }
+
+  /** What can be said and what not; never one reassuring number. */
+  private static String verdict(Diagnosis d, long shutInMs) {
+    Explanation sound = first(d, false);
+    Explanation leaking = first(d, true);
+    String which =
+        switch (d.verdict()) {
+          case LEAKING ->
+              "By the pressure alone every sound explanation is far behind: fluid leaves the well, or something happens that no explanation here knows.";
+          case NO_SIGN_OF_A_LEAK ->
+              "The pressure shows no sign of a leak so far; one that is small, or has just begun, is not excluded.";
+          case CANNOT_TELL ->
+              "By the pressure alone it cannot yet be told whether fluid leaves the well: "
+                  + sound.words()
+                  + ", and "
+                  + leaking.words()
+                  + ", both fit. "
+                  + apart(d, shutInMs);
+        };
+    return which + " Look at sound, seafloor and the facts beside it.";
+  }
+
+  private static String apart(Diagnosis d, long shutInMs) {
+    if (Double.isInfinite(d.apartHours())) {
+      return "They would look alike for a week and longer.";
+    }
+    long atMs = shutInMs + Math.round((d.hours() + d.apartHours()) * 3_600_000);
+    return "They would be told apart by about "
+        + UtcText.of(atMs)
+        + " if the likelier leak is as large as it now seems.";
+  }
+
+  private static Explanation first(Diagnosis d, boolean leak) {
+    return d.candidates().stream()
+        .map(Diagnosis.Candidate::explanation)
+        .filter(x -> x.leak() == leak)
+        .findFirst()
+        .orElseThrow();
+  }
+
+  private void candidates(ArrayNode into, Diagnosis d) {
+    for (Diagnosis.Candidate c : d.candidates()) {
+      ObjectNode n =
+          into.addObject().put("name", c.explanation().words()).put("weight", c.weight());
+      Estimate share = c.leakShare();
+      n.put(
+          "leak",
+          c.explanation().leak()
+              ? String.format(
+                  Locale.ROOT,
+                  "%.1f %% (90 %%: %.1f to %.1f %%)",
+                  100 * Math.max(0, share.value()),
+                  100 * Math.max(0, share.low()),
+                  100 * Math.max(0, share.high()))
+              : "nothing");
+      ArrayNode ahead = n.putArray("ahead");
+      for (Estimate e : c.ahead()) {
+        ahead.add(
+            Double.isFinite(e.value())
+                ? unit.fine(e.value()) + " ± " + unit.difference(NINETY * e.deviation())
+                : "unknown");
+      }
+    }
+  }
+}

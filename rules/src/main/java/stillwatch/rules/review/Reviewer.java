@@ -1,0 +1,86 @@
+package stillwatch.rules.review;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.well.Expectation;
+import stillwatch.rules.well.Explaining;
+import stillwatch.rules.well.WellFacts;
+
+/**
+ * Thinks the build-up of a well over on a thread of its own, so that no alert waits for it. Of
+ * readings that come faster than it thinks, only the newest is taken.
+ */
+public final class Reviewer implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Reviewer.class);
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  /** Sooner after the shut-in there is nothing to compare, hours. */
+  private static final double SOONEST = 1;
+
+  private final Plan plan;
+  private final Consumer<byte[]> sink;
+  private final AtomicReference<@Nullable Reviewed> waiting = new AtomicReference<>();
+  private final ExecutorService thread =
+      Executors.newSingleThreadExecutor(
+          work -> {
+            Thread t = new Thread(work, "review");
+            t.setDaemon(true);
+            t.setPriority(Thread.MIN_PRIORITY);
+            return t;
+          });
+  private @Nullable Expectation expected;
+
+  /**
+   * A reviewer of one well.
+   *
+   * @param sink told what to say of each reading, as JSON, on the reviewer's thread
+   */
+  public Reviewer(Plan plan, Consumer<byte[]> sink) {
+    this.plan = plan;
+    this.sink = sink;
+  }
+
+  /** Takes a reading; returns at once. */
+  public void take(Reviewed reviewed) {
+    if (waiting.getAndSet(reviewed) == null) {
+      thread.execute(this::think);
+    }
+  }
+
+  private void think() {
+    Reviewed reviewed = waiting.getAndSet(null);
+    WellFacts facts = plan.facts();
+    if (reviewed == null || facts == null) {
+      return;
+    }
+    try {
+      ReviewWords words = new ReviewWords(plan);
+      ObjectNode said = JSON.createObjectNode();
+      words.leads(said, reviewed);
+      if (reviewed.review().hours() >= SOONEST) {
+        if (expected == null) {
+          expected = Expectation.of(facts);
+        }
+        words.explained(said, Explaining.of(reviewed.buildUp(), expected), reviewed.shutInMs());
+      }
+      sink.accept(JSON.writeValueAsBytes(said));
+    } catch (JsonProcessingException | RuntimeException e) { // the next reading is tried again
+      LOG.error("the build-up could not be reviewed: {}", e.toString());
+    }
+  }
+
+  @Override
+  public void close() {
+    thread.shutdownNow();
+  }
+}

@@ -56,12 +56,17 @@ class PageTest {
   }
 
   private WatchProcess leakDrill(String speed) throws IOException, InterruptedException {
+    return drill("leak.csv.gz", speed);
+  }
+
+  private WatchProcess drill(String recording, String speed)
+      throws IOException, InterruptedException {
     return WatchProcess.start(
             "watch",
             "--plan",
             WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
             "--drill",
-            WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString(),
+            WatchProcess.LARKSPUR.resolve(recording).toString(),
             "--speed",
             speed,
             "--data",
@@ -145,6 +150,44 @@ class PageTest {
       browser.manage().window().setSize(new Dimension(420, 900));
       picture("narrow.png");
     }
+    assertThat(problems()).isEmpty();
+  }
+
+  @Test
+  @Timeout(value = 180, unit = TimeUnit.SECONDS)
+  void whatMayExplainTheBuildUpIsShownSideBySide() throws Exception {
+    try (WatchProcess watch = drill("intact.csv.gz", "6000")) {
+      browser.get(watch.url("/"));
+      waitFor(
+          "five explanations", "return document.querySelectorAll('#candidates tr').length === 5");
+      assertThat(seen("#leads").getText()).contains("after the shut-in", "As of 2026-03-0");
+      assertThat(seen("#verdict").getText()).contains("Look at sound, seafloor and the facts");
+      assertThat(seen("#candidates").getText())
+          .contains("intact, as the facts say", "leak into rock", "nothing", "MPa");
+      ((JavascriptExecutor) browser)
+          .executeScript("document.getElementById('review').scrollIntoView()");
+      picture("review.png");
+    }
+    assertThat(problems()).isEmpty();
+  }
+
+  @Test
+  void thePageOfAReplayShowsTheBuildUpAndItsExplanations() throws Exception {
+    assertThat(
+            Main.run(
+                "replay",
+                "--plan",
+                WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
+                "--out",
+                data.toString(),
+                WatchProcess.LARKSPUR.resolve("low-plateau.csv.gz").toString()))
+        .isZero();
+    browser.get(data.resolve("low-plateau/page.html").toUri().toString());
+    waitFor("plots", "return document.querySelectorAll('#buildup canvas').length >= 2");
+    assertThat(seen("#leads").getText()).contains("it leads to 40.8");
+    assertThat(browser.findElements(By.cssSelector("#candidates tbody tr"))).hasSize(5);
+    assertThat(seen("#verdict").getText()).isNotEmpty();
+    picture("replay-build-up.png");
     assertThat(problems()).isEmpty();
   }
 

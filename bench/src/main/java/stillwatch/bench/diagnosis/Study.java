@@ -55,13 +55,9 @@ public final class Study {
    *
    * @param verdicts by hour
    * @param leads by hour: where the build-up was said to lead; null without a line
-   * @param worstMs the longest comparison took
    */
   private record Seen(
-      StudyWell well,
-      Map<Integer, Diagnosis> verdicts,
-      Map<Integer, @Nullable Estimate> leads,
-      double worstMs) {}
+      StudyWell well, Map<Integer, Diagnosis> verdicts, Map<Integer, @Nullable Estimate> leads) {}
 
   /**
    * Runs it.
@@ -82,10 +78,7 @@ public final class Study {
     List<Seen> seen = run(all);
     extrapolated(seen);
     verdicts(seen);
-    System.out.printf(
-        Locale.ROOT,
-        "%nOne comparison of all explanations took %.0f ms at most.%n",
-        seen.stream().mapToDouble(Seen::worstMs).max().orElse(0));
+    new ReviewCost().print();
   }
 
   private static List<Seen> run(List<StudyWell> wells)
@@ -113,19 +106,16 @@ public final class Study {
   private static Seen watch(StudyWell well) {
     Map<Integer, Diagnosis> verdicts = new TreeMap<>();
     Map<Integer, @Nullable Estimate> leads = new TreeMap<>();
-    double[] worst = {0};
     well.live(
         24,
         (hour, buildUp) -> {
           if (HOURS.contains(hour)) {
-            long start = System.nanoTime();
             verdicts.put(hour, Explaining.of(buildUp.snapshot(), FACTS));
-            worst[0] = Math.max(worst[0], (System.nanoTime() - start) / 1e6);
             BuildUp.Review review = buildUp.review();
             leads.put(hour, review.extrapolated());
           }
         });
-    return new Seen(well, verdicts, leads, worst[0]);
+    return new Seen(well, verdicts, leads);
   }
 
   private static void extrapolated(List<Seen> all) {

@@ -12,9 +12,6 @@ import stillwatch.rules.well.WellFacts;
 final class FactsBinder {
   private static final String AT = "/facts";
 
-  /** What is allowed for where nobody says, kPa; invented, wide on purpose. */
-  private static final Uncertain UNTOLD_COOLING = Uncertain.between(0, 100);
-
   private final YamlTree tree;
   private final PlanQuantities quantities;
   private final JsonNode facts;
@@ -40,7 +37,7 @@ final class FactsBinder {
     Uncertain cooling =
         facts.has("cooling")
             ? quantities.uncertain(facts, AT, "cooling", Dimension.PRESSURE)
-            : UNTOLD_COOLING;
+            : WellFacts.UNTOLD_COOLING;
     List<WellFacts.LeakPath> leaks = leaks();
     List<WellFacts.Barrier> barriers = barriers();
     double margin = quantities.of(facts, AT, "ceiling-margin", Dimension.PRESSURE, 0);

@@ -67,6 +67,15 @@ final class BuildUps {
     return closing.hours(atMs);
   }
 
+  /**
+   * What the facts expect the cooling to take off now, kPa an hour; null where they say nothing.
+   */
+  @Nullable Estimate cooling(long atMs) {
+    WellFacts facts = plan.facts();
+    double hours = closing.hours(atMs);
+    return facts == null || Double.isNaN(hours) ? null : facts.coolingRate(Math.max(0, hours));
+  }
+
   /** Takes what the gauges now say, and reads the build-up again when it is time. */
   void look(Gauges gauges, double sea, long nowMs) {
     if (closing.history() == null) {

@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import stillwatch.rules.plan.Bands;
+import stillwatch.rules.well.Estimate;
 
 /**
  * What everything said at one moment has in common.
@@ -9,6 +10,8 @@ import stillwatch.rules.plan.Bands;
  * @param nowMs log time
  * @param bands the plan's levels
  * @param ambient the sea's pressure now, kPa; NaN where no gauge tells it
+ * @param cooling what the facts expect the cooling to take off, kPa an hour; nothing where they say
+ *     nothing
  * @param tide how the tide is taken out of slow slopes, for people
  * @param operationAtMs when the well was last touched, source's time; {@link Long#MIN_VALUE} when
  *     never
@@ -22,6 +25,7 @@ record Moment(
     long nowMs,
     Bands bands,
     double ambient,
+    Estimate cooling,
     String tide,
     long operationAtMs,
     String operation,

@@ -25,6 +25,7 @@ import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
+import stillwatch.rules.well.Estimate;
 
 /**
  * The watch over one well: a pure function from its log to findings. The same entries in the same
@@ -34,6 +35,8 @@ import stillwatch.rules.plan.RuleSetting;
 public final class WellWatch implements AutoCloseable {
   /** How often indicators are said, in log time; and at once when a gauge jumps. */
   public static final long CADENCE_MS = 10_000;
+
+  private static final Estimate NO_COOLING = new Estimate(0, 0);
 
   /** Frames whose stamps go back are judged too, one in so many. */
   private static final int BACK_FRAMES = 10;
@@ -230,14 +233,19 @@ public final class WellWatch implements AutoCloseable {
 
   private Moment moment() {
     WatchedGauge sea = gauges.ambient(nowMs);
+    Estimate cooling = buildUps.cooling(nowMs);
     return new Moment(
         plan.well(),
         nowMs,
         plan.bands().after(buildUps.hours(nowMs)),
         sea == null ? Double.NaN : sea.track.level(),
-        sea == null
-            ? "No ambient gauge can be trusted: the tide is still in it, so this is uncertain."
-            : "The tide is taken out by " + sea.plan.id() + ".",
+        cooling == null ? NO_COOLING : cooling,
+        (sea == null
+                ? "No ambient gauge can be trusted: the tide is still in it, so this is uncertain."
+                : "The tide is taken out by " + sea.plan.id() + ".")
+            + (cooling == null
+                ? " The facts say nothing of cooling: it is still in it."
+                : " The cooling that the facts expect is taken out."),
         progress.operationAtMs(),
         progress.operation(),
         progress.vesselMs(),

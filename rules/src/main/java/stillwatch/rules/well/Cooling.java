@@ -28,6 +28,21 @@ final class Cooling {
         new LinearFit.Prior(0, pace));
   }
 
+  /**
+   * How fast it lowers the pressure so many hours after the shut-in, kPa an hour, and how sure that
+   * is.
+   */
+  static Estimate rate(Uncertain end, double hours) {
+    double soon = StrictMath.exp(-hours / SOON) / SOON;
+    double middle = StrictMath.exp(-hours / MIDDLE) / MIDDLE;
+    double late = StrictMath.exp(-hours / LATE) / LATE;
+    double mean = (soon + middle + late) / 3;
+    List<LinearFit.Prior> p = priors(end);
+    double size = mean * p.get(0).deviation();
+    double pace = p.get(1).deviation() * StrictMath.hypot(soon - middle, late - middle);
+    return new Estimate(mean * end.likely(), StrictMath.hypot(size, pace));
+  }
+
   /** Writes the three columns into a row, so many hours after the shut-in; none before it. */
   static void fill(double[] row, int at, double hours) {
     if (hours > 0) {

@@ -34,6 +34,17 @@ public record WellFacts(
     List<Barrier> barriers,
     double margin) {
 
+  /** What is allowed for where nobody says, kPa; invented, wide on purpose. */
+  public static final Uncertain UNTOLD_COOLING = Uncertain.between(0, 100);
+
+  /**
+   * How fast the cooling lowers the pressure so many hours after the shut-in, kPa an hour; null
+   * where nobody says anything of it.
+   */
+  public @Nullable Estimate coolingRate(double hours) {
+    return cooling.equals(UNTOLD_COOLING) ? null : Cooling.rate(cooling, hours);
+  }
+
   /**
    * The standing fluid when uncertain quantities are taken so.
    *

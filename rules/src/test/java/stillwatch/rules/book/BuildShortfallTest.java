@@ -90,4 +90,20 @@ class BuildShortfallTest {
       assertThat(well.said("build-shortfall")).isEmpty();
     }
   }
+
+  /**
+   * The plan's facts say 5 to 40 kPa of cooling in the end: five hours after the shut-in about 1
+   * kPa an hour. Twice the rule's limit of 4 is raised, and the sentence says what was taken out.
+   */
+  @Test
+  void aSlowFallHasTheCoolingOfTheFactsTakenOutAndSaysSo() {
+    try (WellDriver well = closed()) {
+      hours(well, 0, 7, h -> 46_500 - 8 * h);
+      assertThat(well.said("slow-fall")).containsExactly("raised PT-1,PT-2");
+      assertThat(well.first("slow-fall").summary())
+          .contains("The cooling that the facts expect is taken out", "uncertain");
+      double decline = well.first("slow-fall").evidence().indicator().getOrDefault("decline", 0.0);
+      assertThat(decline).isBetween(6.0, 7.6);
+    }
+  }
 }

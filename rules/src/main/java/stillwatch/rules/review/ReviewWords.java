@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
@@ -12,17 +13,24 @@ import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.Diagnosis;
 import stillwatch.rules.well.Estimate;
 import stillwatch.rules.well.Explanation;
+import stillwatch.rules.well.RadialFlow;
 import stillwatch.rules.well.SemilogLine;
+import stillwatch.rules.well.WellFacts;
 
 /** What a reading of the build-up and the comparison of its explanations say, in words and JSON. */
 public final class ReviewWords {
   private static final double NINETY = 1.6449;
 
+  /** More than this no sound well is expected to wander, kPa; invented. */
+  private static final double WANDER = 2;
+
   private final Pressures unit;
+  private final @Nullable WellFacts facts;
 
   /** In a plan's units. */
   public ReviewWords(Plan plan) {
     unit = Pressures.of(plan);
+    facts = plan.facts();
   }
 
   /** Writes where the build-up leads. */
@@ -60,11 +68,31 @@ public final class ReviewWords {
             unit.plain(to.low()),
             unit.plain(to.high()),
             unit.difference(slope.value()),
-            unit.difference(NINETY * slope.deviation()));
+            unit.difference(NINETY * slope.deviation()))
+        + rock(slope.value());
+  }
+
+  /**
+   * What the slope says of the rock, by the middles of the facts; empty where they say too little.
+   */
+  private String rock(double slope) {
+    WellFacts.Flow flow = facts == null ? null : facts.flow();
+    WellFacts.Rock rock = facts == null ? null : facts.rock();
+    if (flow == null || rock == null || slope <= 0) {
+      return "";
+    }
+    double rate = flow.rate().quantile(0.5) * flow.volumeFactor().quantile(0.5) / 86_400;
+    double viscosity = rock.viscosity().quantile(0.5) * 1e-3;
+    double thickness = RadialFlow.permeabilityThickness(rate, viscosity, slope * 1000) * 1e12;
+    return String.format(
+        Locale.ROOT,
+        " By the stated rate that is a permeability-thickness of %.1f µm²·m; the facts say %.1f.",
+        thickness,
+        rock.thickness().quantile(0.5));
   }
 
   /** What can be said and what not; never one reassuring number. */
-  private static String verdict(Diagnosis d, long shutInMs) {
+  private String verdict(Diagnosis d, long shutInMs) {
     Explanation sound = first(d, false);
     Explanation leaking = first(d, true);
     String which =
@@ -81,7 +109,9 @@ public final class ReviewWords {
                   + ", both fit. "
                   + apart(d, shutInMs);
         };
-    return which + " Look at sound, seafloor and the facts beside it.";
+    String rest = " The likeliest leaves " + unit.difference(d.spread()) + " unexplained";
+    rest += d.spread() > WANDER ? ": none of them fits well, so this is worth little." : ".";
+    return which + rest + " Look at sound, seafloor and the facts beside it.";
   }
 
   private static String apart(Diagnosis d, long shutInMs) {

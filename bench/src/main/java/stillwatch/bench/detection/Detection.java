@@ -82,7 +82,12 @@ public final class Detection {
               ""));
     }
     text.append("bands: {intact-low: 46 MPa, leak-high: 41.5 MPa, ceiling: 52 MPa}\n");
-    text.append("test: {phases: [closing, watching], hold-point-every: 6 h, length: 48 h}\n");
+    text.append(
+        "facts: {water-depth: 1410 m, datum-depth: 4350 m, fluid-gradient: 8.1 kPa/m, sea-gradient: 10.07 kPa/m,"
+            + " reservoir-pressure: {low: 74 MPa, high: 75 MPa}, cooling: {low: 5 kPa, high: 35 kPa},"
+            + " flow: {rate: 8000 m3/d, lasted: 60 d, volume-factor: 1.4}}\n");
+    text.append(
+        "test: {closure-steps: [one, two, three, four], phases: [closing, watching], hold-point-every: 6 h, length: 48 h}\n");
     text.append("recordings:\n  time: {column: time}\n  columns: {PT-1: PT-1}\n");
     Files.writeString(file, text);
     return PlanLoader.load(file, book.catalogue());

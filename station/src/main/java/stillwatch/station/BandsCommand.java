@@ -42,14 +42,6 @@ final class BandsCommand implements Callable<Integer> {
       description = "Also draws pressure against depth, and the expected build-up.")
   private @Nullable Path picture;
 
-  /** How to say it. */
-  enum Format {
-    /** For people. */
-    TEXT,
-    /** For programs. */
-    NDJSON
-  }
-
   @Override
   public Integer call() throws IOException {
     Plan read = plan.load().plan();

@@ -34,11 +34,6 @@ import stillwatch.rules.service.RulesService.Watched;
         "Runs recordings through the same rules as fast as the machine allows. Findings go to standard output, the summary to standard error.",
     footer = {"", Cautions.TEXT})
 final class ReplayCommand implements Callable<Integer> {
-  /** How findings are written. */
-  enum Format {
-    TEXT,
-    NDJSON
-  }
 
   @Mixin private PlanOption plan = new PlanOption();
 

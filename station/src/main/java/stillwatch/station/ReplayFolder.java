@@ -22,7 +22,6 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.indicator.GaugesIndicator;
-import stillwatch.rules.indicator.WellIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.watch.Reviewed;
@@ -73,11 +72,6 @@ final class ReplayFolder implements AutoCloseable {
       @Override
       public void said(GaugesIndicator indicator) {
         trails.said(indicator);
-      }
-
-      @Override
-      public void said(WellIndicator indicator) {
-        // the gauges have said it
       }
 
       @Override

@@ -6,16 +6,14 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.engine.RuleBook;
-import stillwatch.rules.indicator.GaugesIndicator;
-import stillwatch.rules.indicator.WellIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
 import stillwatch.rules.review.Reviewer;
-import stillwatch.rules.review.Reviewing;
 import stillwatch.rules.watch.Reviewed;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.rules.well.Expectation;
@@ -43,21 +41,11 @@ final class ReviewCost {
     delays(
         new WellWatch.Tap() {
           @Override
-          public void said(GaugesIndicator indicator) {
-            // only the build-up is of interest
-          }
-
-          @Override
-          public void said(WellIndicator indicator) {
-            // only the build-up is of interest
-          }
-
-          @Override
           public void reviewed(Reviewed reviewed) {
             last[0] = reviewed;
           }
         });
-    Expectation facts = Expectation.of(java.util.Objects.requireNonNull(plan.facts()));
+    Expectation facts = Expectation.of(Objects.requireNonNull(plan.facts()));
     double[] ms = new double[7];
     for (int i = 0; i < ms.length; i++) {
       long start = System.nanoTime();
@@ -69,7 +57,7 @@ final class ReviewCost {
         Locale.ROOT, "%nOne comparison over 48 h: %.0f ms (median of 7).%n", ms[ms.length / 2]);
     double[] without = delays(WellWatch.NOBODY);
     try (Reviewer reviewer = new Reviewer(plan, said -> {})) {
-      double[] with = delays(new Reviewing(reviewer));
+      double[] with = delays(reviewer);
       System.out.printf(
           Locale.ROOT,
           "An entry of the log is judged in at most (99.99 %%, worst): %.2f, %.0f ms without reviews; %.2f, %.0f ms with them.%n",

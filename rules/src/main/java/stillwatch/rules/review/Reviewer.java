@@ -12,6 +12,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.WellWatch;
 import stillwatch.rules.well.Expectation;
 import stillwatch.rules.well.Explaining;
 import stillwatch.rules.well.WellFacts;
@@ -20,7 +21,7 @@ import stillwatch.rules.well.WellFacts;
  * Thinks the build-up of a well over on a thread of its own, so that no alert waits for it. Of
  * readings that come faster than it thinks, only the newest is taken.
  */
-public final class Reviewer implements AutoCloseable {
+public final class Reviewer implements WellWatch.Tap, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Reviewer.class);
   private static final ObjectMapper JSON = new ObjectMapper();
 
@@ -51,7 +52,8 @@ public final class Reviewer implements AutoCloseable {
   }
 
   /** Takes a reading; returns at once. */
-  public void take(Reviewed reviewed) {
+  @Override
+  public void reviewed(Reviewed reviewed) {
     if (waiting.getAndSet(reviewed) == null) {
       thread.execute(this::think);
     }

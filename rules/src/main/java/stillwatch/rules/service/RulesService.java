@@ -28,7 +28,6 @@ import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.Progress;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.review.Reviewer;
-import stillwatch.rules.review.Reviewing;
 import stillwatch.rules.watch.WellWatch;
 
 /**
@@ -120,7 +119,7 @@ public final class RulesService implements Runnable, AutoCloseable {
     if (watch == null) {
       Reviewer reviewer = new Reviewer(plan, said -> review(plan.well(), said, reviews));
       reviewers.put(message.key(), reviewer);
-      watch = new WellWatch(plan, book, finding -> say(finding, alerts), new Reviewing(reviewer));
+      watch = new WellWatch(plan, book, finding -> say(finding, alerts), reviewer);
       watches.put(message.key(), watch);
       partitionOf.put(message.key(), message.partition());
     }

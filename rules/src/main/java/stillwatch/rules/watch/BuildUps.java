@@ -34,6 +34,9 @@ final class BuildUps {
   private List<BuildUpIndicator> newest = List.of();
   private long slot = Long.MIN_VALUE;
 
+  /** The group that speaks for the well to whoever looks: the first that could. */
+  private String speaking = "";
+
   BuildUps(Plan plan, WellWatch.Tap tap) {
     this.plan = plan;
     this.tap = tap;
@@ -104,9 +107,11 @@ final class BuildUps {
         if (buildUp != null && g.trusted() && g.fresh(nowMs)) {
           BuildUp.Review review = buildUp.review();
           all.add(indicator(group.name, g.plan.id(), g.track.lastAtMs(), review, nowMs));
-          tap.reviewed(
-              new Reviewed(
-                  group.name, g.plan.id(), nowMs, closing.shutInMs(), buildUp.snapshot(), review));
+          speaking = speaking.isEmpty() ? group.name : speaking;
+          if (speaking.equals(group.name)) {
+            tap.reviewed(
+                new Reviewed(g.plan.id(), nowMs, closing.shutInMs(), buildUp.snapshot(), review));
+          }
           break;
         }
       }

@@ -5,7 +5,6 @@ import stillwatch.rules.well.BuildUp;
 /**
  * A build-up as it was just read.
  *
- * @param twin the group of gauges
  * @param gauge whose readings it stands on
  * @param atMs when, log time
  * @param shutInMs when the well was shut in, source's time
@@ -13,9 +12,4 @@ import stillwatch.rules.well.BuildUp;
  * @param review what was read from it
  */
 public record Reviewed(
-    String twin,
-    String gauge,
-    long atMs,
-    long shutInMs,
-    BuildUp.Snapshot buildUp,
-    BuildUp.Review review) {}
+    String gauge, long atMs, long shutInMs, BuildUp.Snapshot buildUp, BuildUp.Review review) {}

@@ -61,33 +61,20 @@ public final class WellWatch implements AutoCloseable {
   private long lastFrameMs;
   private double aheadS;
 
-  /** Sees every indicator just before the rules do. */
+  /** Sees what is said just before the rules do; whoever looks takes what is of interest. */
   public interface Tap {
     /** What the gauges say. */
-    void said(GaugesIndicator indicator);
+    default void said(GaugesIndicator indicator) {}
 
     /** What the well says, at the same moment. */
-    void said(WellIndicator indicator);
+    default void said(WellIndicator indicator) {}
 
-    /** What was just read from a build-up, every ten minutes of a shut-in. */
-    default void reviewed(Reviewed reviewed) {
-      // not of interest to most
-    }
+    /** What was just read from the build-up, every ten minutes of a shut-in. */
+    default void reviewed(Reviewed reviewed) {}
   }
 
   /** Sees nothing. */
-  public static final Tap NOBODY =
-      new Tap() {
-        @Override
-        public void said(GaugesIndicator indicator) {
-          // nobody listens
-        }
-
-        @Override
-        public void said(WellIndicator indicator) {
-          // nobody listens
-        }
-      };
+  public static final Tap NOBODY = new Tap() {};
 
   /**
    * A watch that has seen nothing yet.

@@ -71,14 +71,21 @@ public final class BuildUp {
    * @param flow the history
    * @param flowing the pressure just before the closing began, kPa
    * @param observed all means through the closing and after it, oldest first
-   * @param points those since the last step, with superposition time
    */
-  public record Snapshot(
-      FlowHistory flow, double flowing, List<Observed> observed, List<BuildUpPoint> points) {}
+  public record Snapshot(FlowHistory flow, double flowing, List<Observed> observed) {
+    /** Those since the last step, with superposition time. */
+    public List<BuildUpPoint> points() {
+      int last = flow.steps().size() - 2;
+      return observed.stream()
+          .filter(o -> o.stage() == last)
+          .map(o -> new BuildUpPoint(o.sinceStep(), o.pressure(), flow.superposition(o.clock())))
+          .toList();
+    }
+  }
 
   /** As it stands now. */
   public Snapshot snapshot() {
-    return new Snapshot(flow, flowing, List.copyOf(observed()), List.copyOf(points()));
+    return new Snapshot(flow, flowing, List.copyOf(observed()));
   }
 
   /** The closing goes on: the same history, with one more change at its end. */
@@ -108,11 +115,6 @@ public final class BuildUp {
       }
     }
     return all;
-  }
-
-  /** The points since the last step with superposition time, oldest first. */
-  public List<BuildUpPoint> points() {
-    return seen().stream().map(Extrapolation.Seen::point).toList();
   }
 
   private List<Extrapolation.Seen> seen() {

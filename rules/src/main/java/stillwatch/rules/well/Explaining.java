@@ -6,13 +6,14 @@ import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Fits every explanation of a build-up to all means of the closing and the time after it, and
  * weighs them by their evidence. Each explanation is a family of models that are linear in what is
- * unknown, one for each combination of the few things that are not: how fast the column cools,
- * where the boundary is, what the rock takes, when a leak began. A leak's rate follows the measured
- * pressure, so that it too is linear in its size. Formulas: docs/well-model.md.
+ * unknown, one for each combination of the few things that are not: where the boundary is, what the
+ * rock takes, when a leak began. A leak's rate follows the measured pressure, so that it too is
+ * linear in its size. Formulas: docs/well-model.md.
  */
 public final class Explaining {
   /** Means sooner than this after a step are the filling of the well, hours. */
@@ -38,6 +39,12 @@ public final class Explaining {
   /** A leak takes up to about this share of the flow before the closing. */
   private static final double LEAK_SHARE = 0.15;
 
+  private static final double NEVER = Double.POSITIVE_INFINITY;
+  private static final int COOLING = 2;
+  private static final int SEA = COOLING + Cooling.COLUMNS;
+  private static final int STORAGE = SEA + 1;
+  private static final int LEAK = STORAGE + 1;
+
   private final List<BuildUp.Observed> seen;
   private final FlowHistory flow;
   private final double flowing;
@@ -47,6 +54,7 @@ public final class Explaining {
   private final double shutIn;
   private final double end;
   private final double[] infinite;
+  private final List<Leak> leaks;
   private double weight;
 
   private final Map<Explanation, List<Tried>> tried = new EnumMap<>(Explanation.class);
@@ -61,7 +69,7 @@ public final class Explaining {
       Explanation explanation,
       double boundary,
       double skin,
-      @org.jspecify.annotations.Nullable Leak leak,
+      @Nullable Leak leak,
       List<LinearFit.Prior> priors) {
     /** Whether something leaks that did not always leak. */
     boolean late() {
@@ -87,8 +95,9 @@ public final class Explaining {
     end = seen.isEmpty() ? shutIn : seen.get(seen.size() - 1).clock();
     infinite = new double[seen.size()];
     for (int i = 0; i < infinite.length; i++) {
-      infinite[i] = changes(seen.get(i).clock(), Double.POSITIVE_INFINITY);
+      infinite[i] = changes(seen.get(i).clock(), NEVER);
     }
+    leaks = leaks();
   }
 
   /**
@@ -117,7 +126,6 @@ public final class Explaining {
       fit(new Model(Explanation.DEPLETED, boundary, 0, null, priors(before, slope())));
     }
     fit(new Model(Explanation.COOLING, NEVER, 0, null, priors(lower, new LinearFit.Prior(0, 1))));
-    List<Leak> leaks = leaks();
     for (Estimate level : List.of(expected.level(), lower)) { // a depleted well may leak as well
       List<LinearFit.Prior> priors = priors(level, slope());
       priors.add(LEAK, new LinearFit.Prior(0, LEAK_SHARE * expected.slope().value()));
@@ -128,12 +136,6 @@ public final class Explaining {
       }
     }
   }
-
-  private static final double NEVER = Double.POSITIVE_INFINITY;
-  private static final int COOLING = 2;
-  private static final int SEA = COOLING + Cooling.COLUMNS;
-  private static final int STORAGE = SEA + 1;
-  private static final int LEAK = STORAGE + 1;
 
   private LinearFit.Prior slope() {
     return new LinearFit.Prior(expected.slope().value(), expected.slope().deviation());
@@ -211,20 +213,13 @@ public final class Explaining {
    * Σ Δq·log10(t − tj) of the closing and the flow before it, with a boundary where there is one.
    */
   private double changes(double clock, double boundary) {
-    double sum = 0;
-    double before = 0;
-    for (FlowHistory.Step s : flow.steps()) {
-      double t = clock - s.atHours();
-      if (t > 0) {
-        double cycles = StrictMath.log10(t);
-        if (!Double.isInfinite(boundary)) {
-          cycles += 2 / StrictMath.log(10) * BoundedReservoir.below(FELT * t / boundary);
-        }
-        sum += (s.rate() - before) * cycles;
-      }
-      before = s.rate();
-    }
-    return sum;
+    return flow.superposed(
+        clock,
+        t ->
+            StrictMath.log10(t)
+                + (Double.isInfinite(boundary)
+                    ? 0
+                    : 2 / StrictMath.log(10) * BoundedReservoir.below(FELT * t / boundary)));
   }
 
   private double[] row(

@@ -2,6 +2,7 @@ package stillwatch.rules.well;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.DoubleUnaryOperator;
 
 /**
  * What the well flowed, as steps of constant rate.
@@ -69,15 +70,7 @@ public record FlowHistory(List<Step> steps) {
    * by, per hour of filling.
    */
   double growth(double hours) {
-    double sum = 0;
-    double before = 0;
-    for (Step s : steps) {
-      if (hours > s.atHours()) {
-        sum += (s.rate() - before) / (hours - s.atHours());
-      }
-      before = s.rate();
-    }
-    return sum / StrictMath.log(10);
+    return superposed(hours, t -> 1 / t) / StrictMath.log(10);
   }
 
   /** Volume flowed until a time, rate unit × hours. */
@@ -100,12 +93,20 @@ public record FlowHistory(List<Step> steps) {
    * @param hours a time after the last change
    */
   public double superposition(double hours) {
+    return superposed(hours, StrictMath::log10) / lastRate();
+  }
+
+  /** {@code Σ Δqj·f(t − tj)} over the changes of rate before a time. */
+  double superposed(double hours, DoubleUnaryOperator f) {
     double sum = 0;
     double before = 0;
     for (Step s : steps) {
-      sum += (s.rate() - before) * StrictMath.log10(hours - s.atHours());
+      double since = hours - s.atHours();
+      if (since > 0) {
+        sum += (s.rate() - before) * f.applyAsDouble(since);
+      }
       before = s.rate();
     }
-    return sum / lastRate();
+    return sum;
   }
 }

@@ -70,7 +70,7 @@ final class AlertsSide implements AutoCloseable {
             desk,
             outbox::status,
             watchdog,
-            reviews::newest,
+            reviews,
             metrics::text,
             mode,
             reception,

@@ -98,6 +98,7 @@ final class ReplayPage {
             .replace("%TITLE%", html(title))
             .replace("%CAUTIONS%", html(Cautions.TEXT))
             .replace("%LIBRARY%", Library.text("uPlot.iife.min.js"))
+            .replace("%PLOTS%", Library.buildUpPlots())
             .replace("%DATA%", JSON.writeValueAsString(data).replace("<", "\\u003c")));
   }
 

@@ -26,8 +26,8 @@ final class Reviews {
   private @Nullable Reviewed newest;
   private long dueMs = Long.MIN_VALUE;
 
-  /** A comparison and when it was made, log time. */
-  record At(long atMs, Diagnosis diagnosis) {}
+  /** A comparison, and the reading it was made of. */
+  record At(Reviewed reviewed, Diagnosis diagnosis) {}
 
   Reviews(Plan plan) {
     WellFacts facts = plan.facts();
@@ -48,7 +48,7 @@ final class Reviews {
     if (facts != null) {
       compared.add(
           CompletableFuture.supplyAsync(
-              () -> new At(reviewed.atMs(), Explaining.of(reviewed.buildUp(), facts))));
+              () -> new At(reviewed, Explaining.of(reviewed.buildUp(), facts, reviewed.heard()))));
     }
   }
 

@@ -161,7 +161,9 @@ class PageTest {
       waitFor(
           "five explanations", "return document.querySelectorAll('#candidates tr').length === 5");
       assertThat(seen("#leads").getText()).contains("after the shut-in", "As of 2026-03-0");
-      assertThat(seen("#verdict").getText()).contains("Look at sound, seafloor and the facts");
+      assertThat(seen("#verdict").getText())
+          .contains("By pressure and sound", "HY-1 heard 9", "Look at seafloor and the facts");
+      waitFor("plots", "return document.querySelectorAll('#plots canvas').length === 3");
       assertThat(seen("#candidates").getText())
           .contains("intact, as the facts say", "leak into rock", "nothing", "MPa");
       ((JavascriptExecutor) browser)
@@ -187,6 +189,8 @@ class PageTest {
     assertThat(seen("#leads").getText()).contains("it leads to 40.8");
     assertThat(browser.findElements(By.cssSelector("#candidates tbody tr"))).hasSize(5);
     assertThat(seen("#verdict").getText()).isNotEmpty();
+    ((JavascriptExecutor) browser)
+        .executeScript("document.getElementById('buildup').scrollIntoView()");
     picture("replay-build-up.png");
     assertThat(problems()).isEmpty();
   }

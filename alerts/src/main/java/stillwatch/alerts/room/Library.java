@@ -17,8 +17,16 @@ public final class Library {
         build.load(in);
       }
     }
-    String path =
-        "/META-INF/resources/webjars/uplot/" + build.getProperty("uplot") + "/dist/" + file;
+    return resource(
+        "/META-INF/resources/webjars/uplot/" + build.getProperty("uplot") + "/dist/" + file);
+  }
+
+  /** The function that draws a build-up's plots, as a script that is no module. */
+  public static String buildUpPlots() throws IOException {
+    return resource("/stillwatch/room/page/build-up.js").replace("export function", "function");
+  }
+
+  private static String resource(String path) throws IOException {
     try (InputStream in = Library.class.getResourceAsStream(path)) {
       if (in == null) {
         throw new IllegalStateException(path + " is missing from the program; build it again");

@@ -51,7 +51,7 @@ final class Pictured {
     parts.watchdog().blind().forEach(blind::add);
     n.put("watching", blind.isEmpty());
     operation(n);
-    parts.review().get().ifPresent(r -> n.set("review", r));
+    parts.review().words().ifPresent(r -> n.set("review", r));
     List<DeskAlarm> open = parts.board().open();
     gauges(n.putArray("gauges"), open, logMs);
     ArrayNode alarms = n.putArray("alarms");

@@ -91,6 +91,7 @@ public final class Room implements AutoCloseable {
     config.routes.get("/api/fixed", c -> json(c, pictured.fixed()));
     config.routes.get("/api/state", c -> json(c, pictured.state()));
     config.routes.get("/api/series", this::series);
+    config.routes.get("/api/review", this::review);
     config.routes.get(
         "/api/alarms/{id}", c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
     config.routes.post("/api/alarms/{id}/acknowledge", this::acknowledge);
@@ -179,6 +180,15 @@ public final class Room implements AutoCloseable {
           400, "'" + name + "' must be a whole number of at most " + most + ", not '" + text + "'");
     }
     return Long.parseLong(text);
+  }
+
+  private void review(Context c) {
+    json(
+        c,
+        parts
+            .review()
+            .whole()
+            .orElseThrow(() -> new NoSuchElementException("the build-up has not been read yet")));
   }
 
   private DeskAlarm find(String id) {

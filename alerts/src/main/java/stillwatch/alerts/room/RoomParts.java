@@ -1,12 +1,11 @@
 package stillwatch.alerts.room;
 
-import com.fasterxml.jackson.databind.JsonNode;
 import java.util.List;
-import java.util.Optional;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmBoard;
 import stillwatch.alerts.route.RouteStatus;
+import stillwatch.alerts.series.ReviewService;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.intake.Reception;
@@ -32,7 +31,7 @@ public record RoomParts(
     AlarmBoard board,
     Supplier<List<RouteStatus>> routes,
     Watchdog watchdog,
-    Supplier<Optional<JsonNode>> review,
+    ReviewService review,
     Supplier<String> metrics,
     Supplier<String> mode,
     @Nullable Reception reception,

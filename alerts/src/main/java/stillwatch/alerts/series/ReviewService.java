@@ -2,8 +2,15 @@ package stillwatch.alerts.series;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -14,15 +21,23 @@ import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
 
-/** Keeps what the newest reading of a well's build-up says. One thread runs it. */
+/**
+ * Keeps what the newest reading of a well's build-up says, and how the weights of its explanations
+ * went. One thread runs it; what it keeps may be asked from any.
+ */
 public final class ReviewService implements Runnable, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(ReviewService.class);
   private static final ObjectMapper JSON = new ObjectMapper();
+
+  /** A week of them. */
+  private static final int KEPT = 1008;
+
   private static final Duration WAIT = Duration.ofMillis(500);
 
   private final Bus bus;
   private final String well;
-  private volatile @Nullable JsonNode newest;
+  private @Nullable ObjectNode newest;
+  private final Deque<JsonNode> history = new ArrayDeque<>();
   private volatile boolean closing;
 
   /** A service for this well. */
@@ -46,15 +61,42 @@ public final class ReviewService implements Runnable, AutoCloseable {
 
   private void take(Message m) {
     try {
-      newest = JSON.readTree(m.value());
-    } catch (IOException e) {
+      take((ObjectNode) JSON.readTree(m.value()));
+    } catch (IOException | ClassCastException | DateTimeParseException e) {
       LOG.warn("offset {} of the reviews topic is not readable: {}", m.offset(), e.getMessage());
     }
   }
 
-  /** What it says; empty before there is one. Safe from any thread. */
-  public Optional<JsonNode> newest() {
-    return Optional.ofNullable(newest);
+  private synchronized void take(ObjectNode said) {
+    long atMs = Instant.parse(said.path("at").asText()).toEpochMilli();
+    if (said.has("weights")) {
+      ObjectNode then = JSON.createObjectNode().put("at", atMs);
+      ArrayNode each = then.putArray("weight");
+      said.path("weights").forEach(w -> each.add(w.path("weight")));
+      history.addLast(then);
+      if (history.size() > KEPT) {
+        history.removeFirst();
+      }
+    }
+    newest = said;
+  }
+
+  /** What it says in words and figures; empty before there is one. */
+  public synchronized Optional<JsonNode> words() {
+    return Optional.ofNullable(newest)
+        .map(n -> n.deepCopy().without(List.of("points", "line", "weights")));
+  }
+
+  /** The same with the plots' points and the weights over time; empty before there is one. */
+  public synchronized Optional<ObjectNode> whole() {
+    return Optional.ofNullable(newest)
+        .map(
+            n -> {
+              ObjectNode all = n.deepCopy();
+              ArrayNode past = all.putArray("history");
+              history.forEach(past::add);
+              return all;
+            });
   }
 
   @Override

@@ -1,4 +1,6 @@
 // The page of the operations room. It shows only what the watch said last, and says so when that is old.
+import uPlot from './uplot/uPlot.esm.js';
+import {buildUpPlots} from './build-up.js';
 import {pressureChart} from './chart.js';
 
 const QUIET_MS = 4000; // the watch speaks every second; after this long without a word the page does not believe itself
@@ -10,6 +12,7 @@ let state = null;
 let chart = null;
 let fixed = null;
 let spanS = 0;
+let plotted = null;
 
 function span(seconds) {
   if (seconds < 10) return `${Math.max(0, seconds).toFixed(1)} s`;
@@ -132,6 +135,26 @@ function review(r) {
   }));
 }
 
+async function plots() {
+  const at = state?.review?.at;
+  if (!at || at === plotted || document.hidden) return;
+  try {
+    const answer = await fetch('api/review');
+    if (!answer.ok) return;
+    const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+    buildUpPlots(uPlot, {horner: by('horner'), derivative: by('derivative'), weights: by('weights')}, await answer.json(),
+      {line: css('--medium'), axis: css('--dim'), grid: css('--rule'), shades: [1, 2, 3, 4, 5].map((i) => css(`--shade-${i}`))});
+    plotted = at;
+  } catch {
+    // the state stream says when the watch does not answer
+  }
+}
+
+function redrawPlots() {
+  plotted = null;
+  plots();
+}
+
 function show() {
   by('name').textContent = state.name;
   by('phase').textContent = state.phase || 'not stated';
@@ -193,8 +216,13 @@ async function start() {
     judge();
   });
   draw();
-  setInterval(draw, 2000);
+  setInterval(() => {
+    draw();
+    plots();
+  }, 2000);
 }
 
+addEventListener('resize', redrawPlots);
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', redrawPlots);
 setInterval(judge, 500);
 start();

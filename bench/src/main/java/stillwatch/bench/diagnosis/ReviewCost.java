@@ -49,7 +49,7 @@ final class ReviewCost {
     double[] ms = new double[7];
     for (int i = 0; i < ms.length; i++) {
       long start = System.nanoTime();
-      Explaining.of(last[0].buildUp(), facts);
+      Explaining.of(last[0].buildUp(), facts, last[0].heard());
       ms[i] = (System.nanoTime() - start) / 1e6;
     }
     Arrays.sort(ms);

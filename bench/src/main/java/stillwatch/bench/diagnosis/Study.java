@@ -63,13 +63,17 @@ public final class Study {
    * Runs it.
    *
    * @param args how many wells of each sort; 100 by default. The first sort, of sound wells, gets
-   *     five times as many
+   *     five times as many. Then, where only some sorts are wanted, what their names contain
    */
   public static void main(String[] args) throws Exception {
     int wells = args.length > 0 ? Integer.parseInt(args[0]) : 100;
     List<StudyWell> all = new ArrayList<>();
     long seed = 1;
+    String only = args.length > 1 ? args[1] : "";
     for (Fate fate : FATES) {
+      if (!fate.name().contains(only)) {
+        continue;
+      }
       int many = fate.equals(FATES.get(0)) || fate.depleted() ? 5 * wells : wells;
       for (int i = 0; i < many; i++) {
         all.add(new StudyWell(fate, seed++));
@@ -78,7 +82,9 @@ public final class Study {
     List<Seen> seen = run(all);
     extrapolated(seen);
     verdicts(seen);
-    new ReviewCost().print();
+    if (only.isEmpty()) {
+      new ReviewCost().print();
+    }
   }
 
   private static List<Seen> run(List<StudyWell> wells)
@@ -108,9 +114,9 @@ public final class Study {
     Map<Integer, @Nullable Estimate> leads = new TreeMap<>();
     well.live(
         24,
-        (hour, buildUp) -> {
+        (hour, buildUp, heard) -> {
           if (HOURS.contains(hour)) {
-            verdicts.put(hour, Explaining.of(buildUp.snapshot(), FACTS));
+            verdicts.put(hour, Explaining.of(buildUp.snapshot(), FACTS, heard));
             BuildUp.Review review = buildUp.review();
             leads.put(hour, review.extrapolated());
           }

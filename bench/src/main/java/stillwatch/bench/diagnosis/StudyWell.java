@@ -6,6 +6,8 @@ import java.util.Random;
 import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.ExponentialIntegral;
 import stillwatch.rules.well.FlowHistory;
+import stillwatch.rules.well.Heard;
+import stillwatch.rules.well.Hydrophone;
 import stillwatch.rules.well.Uncertain;
 
 /**
@@ -20,6 +22,19 @@ final class StudyWell {
   private static final double FRICTION = 20_000;
   private static final double X_HOURS = 5e-6;
   private static final double FINE = 10 / 3600.0;
+
+  /**
+   * What the facts say of two hydrophones 30 and 40 m away. By Lighthill's eighth power law (Proc.
+   * R. Soc. Lond. A 211, 1952, and 222, 1954) a jet turns 1e-5 to 1e-3 times the fifth power of its
+   * Mach number into sound. 0.13 m³/s flowed; one per cent of it through 30 MPa, at 830 kg/m³, is
+   * 39 kW, of which 0.07 to 7 mW are heard: 129 to 149 dB re 1 µPa at 1 m, less 20 log10 of the
+   * distance.
+   */
+  static final List<Hydrophone> EARS =
+      List.of(
+          new Hydrophone("near", Uncertain.between(100, 106), Uncertain.between(100, 120)),
+          new Hydrophone("far", Uncertain.between(100, 106), Uncertain.between(97, 117)));
+
   private static final double[][] TIDE = {
     {28.9841042, 6.0}, {30.0, 2.0}, {15.0410686, 1.5}, {13.9430356, 1.0}
   };
@@ -37,6 +52,9 @@ final class StudyWell {
   private final double[] shares;
   private final double outside;
   private final double leakFrom;
+  private final double loudness;
+  private final double[] background = new double[2];
+  private final List<List<Heard.Level>> levels = List.of(new ArrayList<>(), new ArrayList<>());
 
   StudyWell(Fate fate, long seed) {
     this.fate = fate;
@@ -55,6 +73,9 @@ final class StudyWell {
       shares[i] += 0.01 * random.nextGaussian();
     }
     outside = fate.toSea() ? 14_200 : 40_400 + 700 * random.nextGaussian();
+    loudness = random.nextDouble();
+    background[0] = 100 + 6 * random.nextDouble();
+    background[1] = 100 + 6 * random.nextDouble();
     leakFrom = fate.late() ? shutIn() + 3 + 5 * random.nextDouble() : Double.NEGATIVE_INFINITY;
   }
 
@@ -79,7 +100,33 @@ final class StudyWell {
 
   /** Sees an hour after another of the build-up. */
   interface Watcher {
-    void hour(int sinceShutIn, BuildUp buildUp);
+    void hour(int sinceShutIn, BuildUp buildUp, List<Heard> heard);
+  }
+
+  /** What its two hydrophones heard so far. */
+  List<Heard> heard() {
+    List<Heard> all = new ArrayList<>();
+    for (int i = 0; i < EARS.size(); i++) {
+      all.add(new Heard(EARS.get(i), List.copyOf(levels.get(i))));
+    }
+    return all;
+  }
+
+  /** Ten minutes of both: background and leak added as powers, a vessel in one of five hours. */
+  private void listen(double t, double leak) {
+    double vessel = Math.floorMod((long) Math.floor(t), 5) == 2 ? Math.pow(10, 11.5) : 0;
+    for (int i = 0; i < EARS.size(); i++) {
+      Uncertain loud = EARS.get(i).onePercent();
+      double of = fate.toSea() ? leak / 0.01 : 0;
+      double power =
+          Math.pow(10, background[i] / 10)
+              + of * Math.pow(10, (loud.low() + loudness * (loud.high() - loud.low())) / 10)
+              + vessel;
+      if (levels.get(i).size() == 36) {
+        levels.get(i).remove(0);
+      }
+      levels.get(i).add(new Heard.Level(t, 10 * Math.log10(power) + random.nextGaussian()));
+    }
   }
 
   /** Lives for so many hours after the shut-in. */
@@ -136,9 +183,12 @@ final class StudyWell {
               + noise / Math.sqrt(FINE * 3600) * random.nextGaussian();
       if (buildUp != null) {
         buildUp.accept(t, reading, 14_200 + sea + 0.02 * random.nextGaussian());
+        if (since >= 0 && Math.floor(t * 6) > Math.floor((t - FINE) * 6)) {
+          listen(t, leak);
+        }
         if (since >= told + 1) {
           told++;
-          watcher.hour(told, buildUp);
+          watcher.hour(told, buildUp, heard());
         }
       }
     }

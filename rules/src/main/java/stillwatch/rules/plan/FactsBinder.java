@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Dimension;
+import stillwatch.rules.well.Hydrophone;
 import stillwatch.rules.well.Uncertain;
 import stillwatch.rules.well.WellFacts;
 
@@ -39,6 +40,7 @@ final class FactsBinder {
             ? quantities.uncertain(facts, AT, "cooling", Dimension.PRESSURE)
             : WellFacts.UNTOLD_COOLING;
     List<WellFacts.LeakPath> leaks = leaks();
+    List<Hydrophone> hydrophones = hydrophones();
     List<WellFacts.Barrier> barriers = barriers();
     double margin = quantities.of(facts, AT, "ceiling-margin", Dimension.PRESSURE, 0);
     if (datum <= wellhead) {
@@ -56,6 +58,7 @@ final class FactsBinder {
             rock,
             cooling,
             leaks,
+            hydrophones,
             barriers,
             margin)
         : null;
@@ -149,8 +152,23 @@ final class FactsBinder {
     return r.isObject()
         ? new WellFacts.Rock(
             above(r, at, "permeability-thickness", Dimension.PERMEABILITY_THICKNESS),
-            above(r, at, "viscosity", Dimension.VISCOSITY))
+            above(r, at, "viscosity", Dimension.VISCOSITY),
+            contact(r, at))
         : null;
+  }
+
+  private WellFacts.@Nullable Contact contact(JsonNode rock, String at) {
+    if (!rock.has("height")) {
+      return null;
+    }
+    double radius = quantities.of(rock, at, "well-radius", Dimension.LENGTH, Double.NaN);
+    if (radius <= 0) {
+      tree.fault(at + "/well-radius", "must be above zero");
+    }
+    return new WellFacts.Contact(
+        above(rock, at, "height", Dimension.LENGTH),
+        above(rock, at, "porosity", Dimension.NUMBER),
+        radius);
   }
 
   private Uncertain above(JsonNode parent, String at, String key, Dimension dimension) {
@@ -174,6 +192,34 @@ final class FactsBinder {
               quantities.uncertain(l, at, "takes", Dimension.PRESSURE)));
     }
     return List.copyOf(leaks);
+  }
+
+  private List<Hydrophone> hydrophones() {
+    List<Hydrophone> hydrophones = new ArrayList<>();
+    JsonNode list = facts.path("hydrophones");
+    for (int i = 0; i < list.size(); i++) {
+      String at = AT + "/hydrophones/" + i;
+      JsonNode h = list.get(i);
+      String gauge = h.path("gauge").asText();
+      if (!isHydrophone(gauge)) {
+        tree.fault(at + "/gauge", "the plan has no gauge '" + gauge + "' of kind sound");
+      }
+      hydrophones.add(
+          new Hydrophone(
+              gauge,
+              quantities.uncertain(h, at, "background", Dimension.SOUND),
+              quantities.uncertain(h, at, "one-percent-leak", Dimension.SOUND)));
+    }
+    return List.copyOf(hydrophones);
+  }
+
+  private boolean isHydrophone(String gauge) {
+    for (JsonNode g : tree.root().path("gauges")) {
+      if (g.path("id").asText().equals(gauge) && g.path("kind").asText().equals("sound")) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private List<WellFacts.Barrier> barriers() {

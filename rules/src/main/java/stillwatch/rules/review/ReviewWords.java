@@ -13,8 +13,10 @@ import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.Diagnosis;
 import stillwatch.rules.well.Estimate;
 import stillwatch.rules.well.Explanation;
+import stillwatch.rules.well.Heard;
 import stillwatch.rules.well.RadialFlow;
 import stillwatch.rules.well.SemilogLine;
+import stillwatch.rules.well.Uncertain;
 import stillwatch.rules.well.WellFacts;
 
 /** What a reading of the build-up and the comparison of its explanations say, in words and JSON. */
@@ -33,28 +35,36 @@ public final class ReviewWords {
     facts = plan.facts();
   }
 
-  /** Writes where the build-up leads. */
+  /** Writes where the build-up leads, and the plots that show it. */
   public void leads(ObjectNode into, Reviewed reviewed) {
     into.put("at", Instant.ofEpochMilli(reviewed.atMs()).toString());
     into.put("gauge", reviewed.gauge());
-    into.put("leads", text(reviewed.review(), reviewed.gauge()));
+    into.put("leads", text(reviewed));
+    new ReviewPlots(unit).fill(into, reviewed);
   }
 
   /** Writes what may explain it. */
-  public void explained(ObjectNode into, Diagnosis diagnosis, long shutInMs) {
-    into.put("verdict", verdict(diagnosis, shutInMs));
+  public void explained(ObjectNode into, Diagnosis diagnosis, Reviewed reviewed) {
+    long shutInMs = reviewed.shutInMs();
+    into.put("verdict", verdict(diagnosis, reviewed));
     candidates(into.putArray("candidates"), diagnosis);
+    ArrayNode weights = into.putArray("weights");
+    for (Explanation x : Explanation.values()) {
+      weights.addObject().put("name", x.words()).put("weight", diagnosis.weight(x));
+    }
     long from = shutInMs + Math.round(diagnosis.hours() * 3_600_000);
     ArrayNode ahead = into.putArray("ahead");
     Diagnosis.AHEAD.forEach(h -> ahead.add(from + Math.round(h * 3_600_000)));
   }
 
-  private String text(BuildUp.Review r, String gauge) {
+  private String text(Reviewed reviewed) {
+    BuildUp.Review r = reviewed.review();
     Estimate to = r.extrapolated();
     Estimate slope = r.slope();
     SemilogLine line = r.line();
     String hours =
-        String.format(Locale.ROOT, "%.1f h after the shut-in, by %s: ", r.hours(), gauge);
+        String.format(
+            Locale.ROOT, "%.1f h after the shut-in, by %s: ", r.hours(), reviewed.gauge());
     if (to == null || slope == null || line == null) {
       return hours + "no line is drawn. " + r.refusal();
     }
@@ -69,13 +79,15 @@ public final class ReviewWords {
             unit.plain(to.high()),
             unit.difference(slope.value()),
             unit.difference(NINETY * slope.deviation()))
-        + rock(slope.value());
+        + rock(slope.value(), to.value() - reviewed.buildUp().flowing());
   }
 
   /**
    * What the slope says of the rock, by the middles of the facts; empty where they say too little.
+   *
+   * @param rise from the flowing pressure to where the line leads, kPa
    */
-  private String rock(double slope) {
+  private String rock(double slope, double rise) {
     WellFacts.Flow flow = facts == null ? null : facts.flow();
     WellFacts.Rock rock = facts == null ? null : facts.rock();
     if (flow == null || rock == null || slope <= 0) {
@@ -85,33 +97,82 @@ public final class ReviewWords {
     double viscosity = rock.viscosity().quantile(0.5) * 1e-3;
     double thickness = RadialFlow.permeabilityThickness(rate, viscosity, slope * 1000) * 1e12;
     return String.format(
+            Locale.ROOT,
+            " By the stated rate that is a permeability-thickness of %.1f µm²·m; the facts say %.1f.",
+            thickness,
+            rock.thickness().quantile(0.5))
+        + skin(slope, rise, thickness * 1e-12, viscosity, flow, rock);
+  }
+
+  /** The skin, with the friction of the flow up the well in it; empty where too little is known. */
+  private String skin(
+      double slope,
+      double rise,
+      double thickness,
+      double viscosity,
+      WellFacts.Flow flow,
+      WellFacts.Rock rock) {
+    WellFacts.Contact c = rock.contact();
+    WellFacts.Reservoir r = facts == null ? null : facts.reservoir();
+    if (c == null || r == null) {
+      return "";
+    }
+    double stores = c.porosity().quantile(0.5) * r.compressibility().quantile(0.5) / 1000;
+    double diffusivity = thickness / c.height().quantile(0.5) / (viscosity * stores);
+    double skin = RadialFlow.skin(rise, slope, flow.hours() * 3600, diffusivity, c.radius());
+    return String.format(
         Locale.ROOT,
-        " By the stated rate that is a permeability-thickness of %.1f µm²·m; the facts say %.1f.",
-        thickness,
-        rock.thickness().quantile(0.5));
+        " Skin %.1f, the friction of the flow up the well and through the assembly counted in.",
+        skin);
   }
 
   /** What can be said and what not; never one reassuring number. */
-  private String verdict(Diagnosis d, long shutInMs) {
+  private String verdict(Diagnosis d, Reviewed reviewed) {
+    boolean heard = !reviewed.heard().isEmpty();
+    String by = heard ? "By pressure and sound" : "By the pressure alone";
     Explanation sound = first(d, false);
     Explanation leaking = first(d, true);
     String which =
         switch (d.verdict()) {
           case LEAKING ->
-              "By the pressure alone every sound explanation is far behind: fluid leaves the well, or something happens that no explanation here knows.";
+              by
+                  + " every sound explanation is far behind: fluid leaves the well, or something happens that no explanation here knows.";
           case NO_SIGN_OF_A_LEAK ->
-              "The pressure shows no sign of a leak so far; one that is small, or has just begun, is not excluded.";
+              (heard ? "Pressure and sound show" : "The pressure shows")
+                  + " no sign of a leak so far; one that is small, or has just begun, is not excluded.";
           case CANNOT_TELL ->
-              "By the pressure alone it cannot yet be told whether fluid leaves the well: "
+              by
+                  + " it cannot yet be told whether fluid leaves the well: "
                   + sound.words()
                   + ", and "
                   + leaking.words()
                   + ", both fit. "
-                  + apart(d, shutInMs);
+                  + apart(d, reviewed.shutInMs());
         };
     String rest = " The likeliest leaves " + unit.difference(d.spread()) + " unexplained";
     rest += d.spread() > WANDER ? ": none of them fits well, so this is worth little." : ".";
-    return which + rest + " Look at sound, seafloor and the facts beside it.";
+    return which
+        + rest
+        + heard(reviewed)
+        + (heard ? " Look at seafloor" : " Look at sound, seafloor")
+        + " and the facts beside it.";
+  }
+
+  /** What each hydrophone heard at its quietest, beside what the facts expect. */
+  private static String heard(Reviewed reviewed) {
+    StringBuilder text = new StringBuilder();
+    for (Heard h : reviewed.heard()) {
+      Uncertain quiet = h.ear().background();
+      text.append(
+          String.format(
+              Locale.ROOT,
+              " %s heard %.1f dB re 1 µPa at its quietest of the last hours; without a leak the facts expect %.0f to %.0f.",
+              h.ear().gauge(),
+              h.quietest(Double.NEGATIVE_INFINITY),
+              quiet.low(),
+              quiet.high()));
+    }
+    return text.toString();
   }
 
   private static String apart(Diagnosis d, long shutInMs) {

@@ -73,7 +73,8 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
         if (expected == null) {
           expected = Expectation.of(facts);
         }
-        words.explained(said, Explaining.of(reviewed.buildUp(), expected), reviewed.shutInMs());
+        words.explained(
+            said, Explaining.of(reviewed.buildUp(), expected, reviewed.heard()), reviewed);
       }
       sink.accept(JSON.writeValueAsBytes(said));
     } catch (JsonProcessingException | RuntimeException e) { // the next reading is tried again

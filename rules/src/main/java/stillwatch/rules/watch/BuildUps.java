@@ -30,6 +30,7 @@ final class BuildUps {
   private final Plan plan;
   private final WellWatch.Tap tap;
   private final Closing closing;
+  private Listening listening;
   private final Map<WatchedGauge, BuildUp> byGauge = new LinkedHashMap<>();
   private List<BuildUpIndicator> newest = List.of();
   private long slot = Long.MIN_VALUE;
@@ -41,6 +42,12 @@ final class BuildUps {
     this.plan = plan;
     this.tap = tap;
     closing = new Closing(plan);
+    listening = listening();
+  }
+
+  private Listening listening() {
+    WellFacts facts = plan.facts();
+    return new Listening(facts == null ? List.of() : facts.hydrophones());
   }
 
   /**
@@ -52,6 +59,7 @@ final class BuildUps {
       return;
     }
     FlowHistory flow = closing.history();
+    listening = listening();
     if (flow == null) {
       byGauge.clear();
     } else if (byGauge.isEmpty()) {
@@ -79,12 +87,21 @@ final class BuildUps {
     return facts == null || Double.isNaN(hours) ? null : facts.coolingRate(Math.max(0, hours));
   }
 
+  /** The deciders meet: the build-up is read again with the next indicators. */
+  void readAnew() {
+    slot = Long.MIN_VALUE;
+  }
+
   /** Takes what the gauges now say, and reads the build-up again when it is time. */
   void look(Gauges gauges, double sea, long nowMs) {
-    if (closing.history() == null) {
+    FlowHistory flow = closing.history();
+    if (flow == null) {
       newest =
           newest.stream().map(b -> indicator(b.twin(), b.gauge(), nowMs, OPENED, nowMs)).toList();
       return;
+    }
+    if (flow.shutIn()) {
+      listening.look(gauges, closing.clock(nowMs), nowMs);
     }
     byGauge.forEach(
         (g, buildUp) -> {
@@ -110,7 +127,13 @@ final class BuildUps {
           speaking = speaking.isEmpty() ? group.name : speaking;
           if (speaking.equals(group.name)) {
             tap.reviewed(
-                new Reviewed(g.plan.id(), nowMs, closing.shutInMs(), buildUp.snapshot(), review));
+                new Reviewed(
+                    g.plan.id(),
+                    nowMs,
+                    closing.shutInMs(),
+                    buildUp.snapshot(),
+                    review,
+                    listening.heard()));
           }
           break;
         }

@@ -10,17 +10,19 @@ import stillwatch.rules.well.FlowHistory;
 import stillwatch.rules.well.WellFacts;
 
 /**
- * What the logged closure steps make of the flow: each leaves the share the plan gives it, the last
- * one planned shuts the well in. Rates are shares of the first one. Not thread-safe.
+ * What the logged steps make of the flow: each closure step leaves the share the plan gives it, the
+ * last one planned shuts the well in. An opening step lets everything flow again, for nobody says
+ * how much does; the next closure step begins the plan's steps anew. Rates are shares of the first
+ * one. Not thread-safe.
  */
 final class Closing {
   private static final double MS_PER_HOUR = 3_600_000;
 
   private final Plan plan;
   private final List<FlowHistory.Step> steps = new ArrayList<>();
+  private int closed;
   private long originMs;
   private long shutInMs = Long.MIN_VALUE;
-  private boolean opened;
 
   Closing(Plan plan) {
     this.plan = plan;
@@ -34,33 +36,53 @@ final class Closing {
     if (flow == null || planned.isEmpty()) {
       return false;
     }
-    if (operation.what() == Operation.What.OPENING_STEP) {
-      opened = true; // how much flows again nobody says
-      shutInMs = Long.MIN_VALUE;
-      return true;
+    return switch (operation.what()) {
+      case OPENING_STEP -> open(operation);
+      case CLOSURE_STEP -> close(operation, planned, flow);
+      default -> false;
+    };
+  }
+
+  private boolean open(Operation operation) {
+    if (closed == 0) {
+      return false;
     }
-    if (operation.what() != Operation.What.CLOSURE_STEP || opened || shutInMs != Long.MIN_VALUE) {
+    double atHours = clock(operation.atMs());
+    while (steps.get(steps.size() - 1).atHours() >= atHours) {
+      steps.remove(steps.size() - 1); // stamped before a step that is said to have come first
+    }
+    steps.add(new FlowHistory.Step(atHours, 1));
+    closed = 0;
+    shutInMs = Long.MIN_VALUE;
+    return true;
+  }
+
+  private boolean close(
+      Operation operation, List<TestPlan.ClosureStep> planned, WellFacts.Flow flow) {
+    if (closed == planned.size()) {
       return false;
     }
     if (steps.isEmpty()) {
       originMs = operation.atMs() - Math.round(flow.hours() * MS_PER_HOUR);
       steps.add(new FlowHistory.Step(0, 1));
     }
-    double atHours = (operation.atMs() - originMs) / MS_PER_HOUR;
-    if (atHours <= steps.get(steps.size() - 1).atHours() || steps.size() > planned.size()) {
+    double atHours = clock(operation.atMs());
+    if (atHours <= steps.get(steps.size() - 1).atHours()) {
       return false;
     }
-    double leaves = planned.get(steps.size() - 1).leaves();
+    double leaves = planned.get(closed).leaves();
     steps.add(new FlowHistory.Step(atHours, leaves));
+    closed++;
     if (leaves == 0) {
+      closed = planned.size();
       shutInMs = operation.atMs();
     }
     return true;
   }
 
-  /** The history up to the last step; null before the first, and once the well is opened again. */
+  /** The history up to the last step; null while the well is open. */
   @Nullable FlowHistory history() {
-    return steps.size() < 2 || opened ? null : new FlowHistory(steps);
+    return closed == 0 ? null : new FlowHistory(steps);
   }
 
   /** A time of the sources on the history's clock, hours. */

@@ -1,6 +1,8 @@
 package stillwatch.rules.watch;
 
+import java.util.List;
 import stillwatch.rules.well.BuildUp;
+import stillwatch.rules.well.Heard;
 
 /**
  * A build-up as it was just read.
@@ -10,6 +12,12 @@ import stillwatch.rules.well.BuildUp;
  * @param shutInMs when the well was shut in, source's time
  * @param buildUp all of it
  * @param review what was read from it
+ * @param heard what the hydrophones heard since the shut-in
  */
 public record Reviewed(
-    String gauge, long atMs, long shutInMs, BuildUp.Snapshot buildUp, BuildUp.Review review) {}
+    String gauge,
+    long atMs,
+    long shutInMs,
+    BuildUp.Snapshot buildUp,
+    BuildUp.Review review,
+    List<Heard> heard) {}

@@ -127,6 +127,7 @@ public final class WellWatch implements AutoCloseable {
       jumped = true; // somebody saw something: the rules hear of it at once
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, nowMs);
+      buildUps.readAnew();
       jumped = true;
     }
     boolean due = due(entry);

@@ -70,12 +70,13 @@ public final class BuildUp {
    *
    * @param flow the history
    * @param flowing the pressure just before the closing began, kPa
+   * @param closing how many steps the closing has had
    * @param observed all means through the closing and after it, oldest first
    */
-  public record Snapshot(FlowHistory flow, double flowing, List<Observed> observed) {
+  public record Snapshot(FlowHistory flow, double flowing, int closing, List<Observed> observed) {
     /** Those since the last step, with superposition time. */
     public List<BuildUpPoint> points() {
-      int last = flow.steps().size() - 2;
+      int last = closing - 1;
       return observed.stream()
           .filter(o -> o.stage() == last)
           .map(o -> new BuildUpPoint(o.sinceStep(), o.pressure(), flow.superposition(o.clock())))
@@ -85,7 +86,7 @@ public final class BuildUp {
 
   /** As it stands now. */
   public Snapshot snapshot() {
-    return new Snapshot(flow, flowing, List.copyOf(observed()));
+    return new Snapshot(flow, flowing, stages.size(), List.copyOf(observed()));
   }
 
   /** The closing goes on: the same history, with one more change at its end. */

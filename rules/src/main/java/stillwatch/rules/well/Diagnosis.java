@@ -15,7 +15,7 @@ import java.util.List;
 public record Diagnosis(
     double hours, double spread, List<Candidate> candidates, double apartHours) {
   /** Above this the sum of a side's weights is called told apart. */
-  public static final double SURE = 0.99;
+  public static final double SURE = 0.95;
 
   /**
    * One explanation.
@@ -30,6 +30,14 @@ public record Diagnosis(
 
   /** Hours ahead of the foretold pressures. */
   public static final List<Double> AHEAD = List.of(1.0, 3.0, 6.0, 12.0);
+
+  /** The weight of one of them. */
+  public double weight(Explanation explanation) {
+    return candidates.stream()
+        .filter(c -> c.explanation() == explanation)
+        .mapToDouble(Candidate::weight)
+        .sum();
+  }
 
   /** The sum of the weights of those by which fluid leaves the well. */
   public double leaking() {
@@ -47,7 +55,7 @@ public record Diagnosis(
         : leaking <= 1 - SURE ? Verdict.NO_SIGN_OF_A_LEAK : Verdict.CANNOT_TELL;
   }
 
-  /** What can be said by the pressure alone. */
+  /** What can be said by the pressure, and the sound where the facts know the hydrophones. */
   public enum Verdict {
     /** Every sound explanation is far behind. */
     LEAKING,

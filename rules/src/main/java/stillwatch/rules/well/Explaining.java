@@ -48,6 +48,7 @@ public final class Explaining {
   private final List<BuildUp.Observed> seen;
   private final FlowHistory flow;
   private final double flowing;
+  private final int closing;
   private final Expectation expected;
   private final double seaMean;
   private final double[] values;
@@ -55,6 +56,7 @@ public final class Explaining {
   private final double end;
   private final double[] infinite;
   private final List<Leak> leaks;
+  private final SoundEvidence sound;
   private double weight;
 
   private final Map<Explanation, List<Tried>> tried = new EnumMap<>(Explanation.class);
@@ -79,10 +81,12 @@ public final class Explaining {
 
   private record Tried(Model model, LinearFit fit, double logWeight) {}
 
-  private Explaining(BuildUp.Snapshot buildUp, Expectation expected) {
+  private Explaining(BuildUp.Snapshot buildUp, Expectation expected, List<Heard> heard) {
     this.expected = expected;
+    sound = new SoundEvidence(heard);
     flow = buildUp.flow();
     flowing = buildUp.flowing();
+    closing = buildUp.closing();
     seen = buildUp.observed().stream().filter(o -> o.sinceStep() >= FILLED).toList();
     seaMean =
         seen.stream()
@@ -104,9 +108,10 @@ public final class Explaining {
    * Compares the explanations.
    *
    * @param buildUp shut in, with ten means or more since
+   * @param heard what hydrophones heard since, of those the facts know
    */
-  public static Diagnosis of(BuildUp.Snapshot buildUp, Expectation expected) {
-    Explaining e = new Explaining(buildUp, expected);
+  public static Diagnosis of(BuildUp.Snapshot buildUp, Expectation expected, List<Heard> heard) {
+    Explaining e = new Explaining(buildUp, expected, heard);
     e.weight = 1 / (LEAST_SPREAD * LEAST_SPREAD);
     e.fitAll();
     e.weight = e.weightByResiduals();
@@ -148,17 +153,13 @@ public final class Explaining {
     priors.addAll(Cooling.priors(expected.cooling()));
     priors.add(Extrapolation.TIDE);
     priors.add(new LinearFit.Prior(0, Extrapolation.FILLING_HOURS * expected.slope().value()));
-    for (int i = 1; i < closingSteps(); i++) {
+    for (int i = 1; i < closing; i++) {
       priors.add(
           new LinearFit.Prior(
               0, Extrapolation.SHARE_DEVIATION * expected.slope().value())); // of share i
       priors.add(new LinearFit.Prior(level.value() - 10_000, 1e5)); // friction after step i
     }
     return priors;
-  }
-
-  private int closingSteps() {
-    return flow.steps().size() - 1;
   }
 
   /** Every leak to be tried: each place, from always or from some time after the shut-in. */
@@ -206,7 +207,27 @@ public final class Explaining {
     double size = model.leak() == null ? 0 : fit.logAbove(LEAK) + StrictMath.log(2);
     tried
         .computeIfAbsent(model.explanation(), x -> new ArrayList<>())
-        .add(new Tried(model, fit, fit.logEvidence() + size));
+        .add(new Tried(model, fit, fit.logEvidence() + size + heardOf(model, fit)));
+  }
+
+  /**
+   * The logarithm of how likely what was heard is if the model is right. That it is quiet speaks
+   * against no leak: one may be quieter than the facts expect.
+   */
+  private double heardOf(Model model, LinearFit fit) {
+    Leak leak = model.leak();
+    double since = leak == null ? Double.NEGATIVE_INFINITY : leak.from();
+    double silent = sound.silent(since);
+    return leak != null && model.explanation() == Explanation.LEAK_TO_SEA
+        ? Math.max(silent, sound.given(share(fit), since))
+        : silent;
+  }
+
+  private static Estimate share(LinearFit fit) {
+    Estimate slope = fit.coefficient(1);
+    Estimate size = fit.coefficient(LEAK);
+    double scale = Math.max(1, Math.abs(slope.value()));
+    return new Estimate(size.value() / scale, size.deviation() / scale);
   }
 
   /**
@@ -224,10 +245,9 @@ public final class Explaining {
 
   private double[] row(
       Model model, double clock, int stage, double changes, double sea, double leak) {
-    int steps = closingSteps();
     boolean leaks = model.leak() != null;
-    double[] row = new double[LEAK + (leaks ? 1 : 0) + 2 * (steps - 1)];
-    boolean shut = stage == steps - 1;
+    double[] row = new double[LEAK + (leaks ? 1 : 0) + 2 * (closing - 1)];
+    boolean shut = stage == closing - 1;
     row[0] = shut ? 1 : 0;
     row[1] = -changes;
     Cooling.fill(row, COOLING, shut ? clock - shutIn : 0);
@@ -238,8 +258,9 @@ public final class Explaining {
     }
     int at = leaks ? LEAK + 1 : LEAK;
     double last = shut ? StrictMath.log10(clock - shutIn) : 0;
-    for (int i = 1; i < steps; i++) {
-      double t = clock - flow.steps().get(i).atHours();
+    int first = flow.steps().size() - closing;
+    for (int i = 1; i < closing; i++) {
+      double t = clock - flow.steps().get(first + i - 1).atHours();
       row[at + 2 * (i - 1)] = t > 0 ? -(StrictMath.log10(t) - last) : 0;
       row[at + 2 * (i - 1) + 1] = stage == i - 1 ? 1 : 0;
     }
@@ -311,10 +332,7 @@ public final class Explaining {
     double[] weights = weights(all);
     List<Estimate> shares = new ArrayList<>();
     for (Tried t : all) {
-      Estimate slope = t.fit().coefficient(1);
-      Estimate size = t.model().leak() == null ? new Estimate(0, 0) : t.fit().coefficient(LEAK);
-      double scale = Math.max(1, Math.abs(slope.value()));
-      shares.add(new Estimate(size.value() / scale, size.deviation() / scale));
+      shares.add(t.model().leak() == null ? new Estimate(0, 0) : share(t.fit()));
     }
     return new Diagnosis.Candidate(
         x,
@@ -344,7 +362,7 @@ public final class Explaining {
                   row(
                       t.model(),
                       clock,
-                      closingSteps() - 1,
+                      closing - 1,
                       changes(clock, t.model().boundary()),
                       Double.NaN,
                       drawdown)));

@@ -82,6 +82,11 @@ final class Leak {
     return Double.isInfinite(from);
   }
 
+  /** Since when, hours; minus infinity for always. */
+  double from() {
+    return from;
+  }
+
   Explanation explanation() {
     return explanation;
   }

@@ -17,6 +17,7 @@ import org.jspecify.annotations.Nullable;
  * @param rock what it flows through; null when nobody says: then nothing is said of time
  * @param cooling how much the cooling of the column may lower the pressure in the end
  * @param leaks where fluid may go
+ * @param hydrophones what is known of those that may hear a leak into the sea
  * @param barriers what must hold
  * @param margin kept below the lowest limit
  */
@@ -31,6 +32,7 @@ public record WellFacts(
     @Nullable Rock rock,
     Uncertain cooling,
     List<LeakPath> leaks,
+    List<Hydrophone> hydrophones,
     List<Barrier> barriers,
     double margin) {
 
@@ -118,8 +120,18 @@ public record WellFacts(
    *
    * @param thickness permeability times thickness, µm²·m
    * @param viscosity mPa·s
+   * @param contact how it meets the well; null when nobody says: then nothing is said of skin
    */
-  public record Rock(Uncertain thickness, Uncertain viscosity) {}
+  public record Rock(Uncertain thickness, Uncertain viscosity, @Nullable Contact contact) {}
+
+  /**
+   * How rock meets the well.
+   *
+   * @param height of the rock that flows, m
+   * @param porosity share of its volume that is pores
+   * @param radius of the well in it, m
+   */
+  public record Contact(Uncertain height, Uncertain porosity, double radius) {}
 
   /**
    * A place where fluid may go into the rock.

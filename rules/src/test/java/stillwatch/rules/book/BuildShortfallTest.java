@@ -32,13 +32,17 @@ class BuildShortfallTest {
 
   private static WellDriver closed() {
     WellDriver well = new WellDriver();
+    close(well);
+    return well;
+  }
+
+  private static void close(WellDriver well) {
     for (double leaves : LEAVES) {
       well.logged(Operation.What.CLOSURE_STEP);
       if (leaves > 0) {
         well.run(STEP_S, s -> 40_000 - 20_000 * leaves * leaves);
       }
     }
-    return well;
   }
 
   private static WellDriver hours(WellDriver well, double from, double to, DoubleUnaryOperator p) {
@@ -66,6 +70,35 @@ class BuildShortfallTest {
       assertThat(well.said("build-shortfall"))
           .as("opened again, there is nothing to fall short")
           .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+    }
+  }
+
+  /** Opened for four hours and closed again: the second build-up remembers the first one. */
+  @Test
+  void aWellThatIsOpenedAndClosedAgainIsReadAgain() {
+    FlowHistory twice = FLOW.then(FLOW.lastChangeHours() + 6, 1);
+    double closing = FLOW.lastChangeHours() + 6 + 4;
+    for (int i = 0; i < LEAVES.length; i++) {
+      twice = twice.then(closing + i * STEP_S / 3600.0, LEAVES[i]);
+    }
+    FlowHistory second = twice;
+    try (WellDriver well = closed()) {
+      hours(well, 0, 6, h -> level(46_400, h));
+      well.logged(Operation.What.OPENING_STEP).run(4 * 3600, s -> 30_000);
+      close(well);
+      double from = second.lastChangeHours();
+      hours(well, 0, 6, h -> 46_400 - 70 * second.superposition(from + h));
+      assertThat(well.said("build-shortfall")).isEmpty();
+      well.logged(Operation.What.OPENING_STEP).run(4 * 3600, s -> 30_000);
+    }
+    try (WellDriver well = closed()) {
+      hours(well, 0, 6, h -> level(46_400, h));
+      well.logged(Operation.What.OPENING_STEP).run(4 * 3600, s -> 30_000);
+      close(well);
+      double from = second.lastChangeHours();
+      hours(well, 0, 6, h -> 45_500 - 70 * second.superposition(from + h));
+      assertThat(well.said("build-shortfall")).containsExactly("raised PT-1,PT-2");
+      assertThat(well.first("build-shortfall").summary()).contains("45.5");
     }
   }
 

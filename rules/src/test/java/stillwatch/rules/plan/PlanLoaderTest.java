@@ -15,7 +15,7 @@ class PlanLoaderTest {
   @TempDir Path folder;
 
   @Test
-  void fiveMistakesAreToldAtOnceWithLineAndSuggestion() throws IOException {
+  void sixMistakesAreToldAtOnceWithLineAndSuggestion() throws IOException {
     String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
     Path bad = folder.resolve("bad.yaml");
     Files.writeString(
@@ -24,6 +24,7 @@ class PlanLoaderTest {
             .replace("hold-point-every: 6 h", "hold-point-evry: 6 h")
             .replace("ceiling: 52 MPa", "ceiling: 52 m")
             .replace("hold: 3 h", "hold: three")
+            .replace("gauge: HY-2, background", "gauge: PT-2, background")
             .replace("low-plateau:", "low-platou:"));
 
     assertThatThrownBy(() -> PlanLoader.load(bad, RuleBook.forPlan(bad).catalogue()))
@@ -31,10 +32,11 @@ class PlanLoaderTest {
         .satisfies(
             e -> {
               assertThat(e.getMessage())
-                  .contains("bad.yaml:35:11: unit 'kPx'")
+                  .contains("bad.yaml:38:11: unit 'kPx'")
                   .contains(
-                      "bad.yaml:109:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
-                  .contains("bad.yaml:98:12: unit 'm'")
+                      "bad.yaml:112:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
+                  .contains("bad.yaml:101:12: unit 'm'")
+                  .contains("the plan has no gauge 'PT-2' of kind sound")
                   .contains("'low-platou'");
             });
   }

@@ -29,6 +29,7 @@ class ExpectedPressuresTest {
         rock,
         Uncertain.known(0),
         leaks,
+        List.of(),
         barriers,
         1000);
   }
@@ -114,7 +115,7 @@ class ExpectedPressuresTest {
             facts(
                 Uncertain.known(75_000),
                 null,
-                new WellFacts.Rock(Uncertain.known(20), Uncertain.known(0.6)),
+                new WellFacts.Rock(Uncertain.known(20), Uncertain.known(0.6), null),
                 List.of(),
                 List.of()));
     double slope = 0.183234 * (8000 * 1.4 / 86_400) * 0.6e-3 / 20e-12 / 1000;

@@ -59,7 +59,7 @@ class ExplainingTest {
 
   @Test
   void aSoundWellAsTheFactsSayIsNotCalledLeaking() {
-    Diagnosis d = Explaining.of(day(46_700, ExplainingTest::cooling).snapshot(), FACTS);
+    Diagnosis d = Explaining.of(day(46_700, ExplainingTest::cooling).snapshot(), FACTS, List.of());
     assertThat(d.verdict()).isNotEqualTo(Diagnosis.Verdict.LEAKING);
     assertThat(d.candidates().get(0).explanation().leak()).isFalse();
     assertThat(d.candidates().stream().mapToDouble(Diagnosis.Candidate::weight).sum())
@@ -69,7 +69,7 @@ class ExplainingTest {
 
   @Test
   void aDepletedOneIsNotEither() {
-    Diagnosis d = Explaining.of(day(44_500, ExplainingTest::cooling).snapshot(), FACTS);
+    Diagnosis d = Explaining.of(day(44_500, ExplainingTest::cooling).snapshot(), FACTS, List.of());
     assertThat(d.verdict()).isNotEqualTo(Diagnosis.Verdict.LEAKING);
   }
 
@@ -82,7 +82,8 @@ class ExplainingTest {
         Explaining.of(
             day(46_700, h -> cooling(h) + (h > 6 ? SLOPE * 0.02 * (Math.log10(h - 6) + SKIN) : 0))
                 .snapshot(),
-            FACTS);
+            FACTS,
+            List.of());
     assertThat(d.verdict()).isEqualTo(Diagnosis.Verdict.LEAKING);
     Estimate share = d.candidates().get(0).leakShare();
     assertThat(share.value()).isCloseTo(0.02, within(0.008));
@@ -90,11 +91,34 @@ class ExplainingTest {
     assertThat(d.leaking()).isGreaterThan(Diagnosis.SURE);
   }
 
+  private static List<Heard> heard(double level) {
+    Hydrophone ear =
+        new Hydrophone("HY-1", Uncertain.between(100, 106), Uncertain.between(100, 120));
+    return List.of(new Heard(ear, List.of(new Heard.Level(1450, level))));
+  }
+
+  /**
+   * The pressure of a well that has always leaked is that of one depleted: only sound parts them.
+   */
+  @Test
+  void soundTellsALeakIntoTheSeaFromADepletedReservoirAndQuietTellsNothing() {
+    BuildUp.Snapshot low = day(45_500, ExplainingTest::cooling).snapshot();
+    Diagnosis deaf = Explaining.of(low, FACTS, List.of());
+    assertThat(deaf.verdict()).isEqualTo(Diagnosis.Verdict.CANNOT_TELL);
+    Diagnosis quiet = Explaining.of(low, FACTS, heard(103));
+    for (Explanation x : Explanation.values()) {
+      assertThat(quiet.weight(x)).isCloseTo(deaf.weight(x), within(0.1));
+    }
+    Diagnosis loud = Explaining.of(low, FACTS, heard(122));
+    assertThat(loud.candidates().get(0).explanation()).isEqualTo(Explanation.LEAK_TO_SEA);
+    assertThat(loud.leaking()).isGreaterThan(Diagnosis.SURE);
+  }
+
   /** What it foretells must be what then comes, within what it says of itself. */
   @Test
   void whatItForetellsIsWhatComes() {
     double leadsTo = 46_700;
-    Diagnosis d = Explaining.of(day(leadsTo, ExplainingTest::cooling).snapshot(), FACTS);
+    Diagnosis d = Explaining.of(day(leadsTo, ExplainingTest::cooling).snapshot(), FACTS, List.of());
     double clock = flow(4).lastChangeHours() + d.hours() + 6;
     double comes = leadsTo - SLOPE * flow(4).superposition(clock) * 0.15 - cooling(d.hours() + 6);
     Estimate foretold = d.candidates().get(0).ahead().get(Diagnosis.AHEAD.indexOf(6.0));

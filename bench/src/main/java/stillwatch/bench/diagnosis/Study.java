@@ -33,6 +33,7 @@ public final class Study {
           new Fate("5 % into rock", 0.05, false, false, false),
           new Fate("10 % into rock", 0.10, false, false, false),
           new Fate("20 % into rock", 0.20, false, false, false),
+          new Fate("50 % into rock", 0.50, false, false, false),
           new Fate("1 % to the sea, begins 3 to 8 h after", 0.01, true, true, false),
           new Fate("2 % to the sea, begins 3 to 8 h after", 0.02, true, true, false),
           new Fate("2 % into rock, begins 3 to 8 h after", 0.02, false, true, false),

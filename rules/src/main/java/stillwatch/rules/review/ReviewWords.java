@@ -79,7 +79,7 @@ public final class ReviewWords {
             unit.plain(to.high()),
             unit.difference(slope.value()),
             unit.difference(NINETY * slope.deviation()))
-        + rock(slope.value(), to.value() - reviewed.buildUp().flowing());
+        + rock(slope, to.value() - reviewed.buildUp().flowing());
   }
 
   /**
@@ -87,10 +87,11 @@ public final class ReviewWords {
    *
    * @param rise from the flowing pressure to where the line leads, kPa
    */
-  private String rock(double slope, double rise) {
+  private String rock(Estimate sloping, double rise) {
+    double slope = sloping.value();
     WellFacts.Flow flow = facts == null ? null : facts.flow();
     WellFacts.Rock rock = facts == null ? null : facts.rock();
-    if (flow == null || rock == null || slope <= 0) {
+    if (flow == null || rock == null || slope <= 3 * sloping.deviation()) {
       return "";
     }
     double rate = flow.rate().quantile(0.5) * flow.volumeFactor().quantile(0.5) / 86_400;
@@ -154,6 +155,7 @@ public final class ReviewWords {
     return which
         + rest
         + heard(reviewed)
+        + (d.loud() ? " It is louder than it should be without a leak." : "")
         + (heard ? " Look at seafloor" : " Look at sound, seafloor")
         + " and the facts beside it.";
   }
@@ -200,14 +202,16 @@ public final class ReviewWords {
       Estimate share = c.leakShare();
       n.put(
           "leak",
-          c.explanation().leak()
-              ? String.format(
-                  Locale.ROOT,
-                  "%.1f %% (90 %%: %.1f to %.1f %%)",
-                  100 * Math.max(0, share.value()),
-                  100 * Math.max(0, share.low()),
-                  100 * Math.max(0, share.high()))
-              : "nothing");
+          !c.explanation().leak()
+              ? "nothing"
+              : share.value() > 1
+                  ? "more than all of it: no size can be told"
+                  : String.format(
+                      Locale.ROOT,
+                      "%.1f %% (90 %%: %.1f to %.1f %%)",
+                      100 * Math.max(0, share.value()),
+                      100 * Math.max(0, share.low()),
+                      100 * Math.max(0, share.high())));
       ArrayNode ahead = n.putArray("ahead");
       for (Estimate e : c.ahead()) {
         ahead.add(

@@ -24,6 +24,9 @@ final class BuildUps {
   /** How often the build-up is read. */
   static final long EVERY_MS = 600_000;
 
+  /** So long after a vessel or vehicle was logged near the well, what is heard is taken for its. */
+  private static final double VESSEL_S = 3600;
+
   private static final BuildUp.Review OPENED =
       new BuildUp.Review(Double.NaN, null, "The well is not shut in.", null, null, null);
 
@@ -93,20 +96,21 @@ final class BuildUps {
   }
 
   /** Takes what the gauges now say, and reads the build-up again when it is time. */
-  void look(Gauges gauges, double sea, long nowMs) {
+  void look(Gauges gauges, Moment moment) {
+    long nowMs = moment.nowMs();
     FlowHistory flow = closing.history();
     if (flow == null) {
       newest =
           newest.stream().map(b -> indicator(b.twin(), b.gauge(), nowMs, OPENED, nowMs)).toList();
       return;
     }
-    if (flow.shutIn()) {
+    if (flow.shutIn() && moment.sinceVesselS() > VESSEL_S) {
       listening.look(gauges, closing.clock(nowMs), nowMs);
     }
     byGauge.forEach(
         (g, buildUp) -> {
           if (g.trusted() && g.fresh(nowMs)) {
-            buildUp.accept(closing.clock(g.track.lastAtMs()), g.track.level(), sea);
+            buildUp.accept(closing.clock(g.track.lastAtMs()), g.track.level(), moment.ambient());
           }
         });
     long now = Math.floorDiv(nowMs, EVERY_MS);

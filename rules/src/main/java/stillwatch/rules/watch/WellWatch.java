@@ -204,7 +204,7 @@ public final class WellWatch implements AutoCloseable {
       }
     }
     if (onCadence) {
-      buildUps.look(gauges, moment.ambient(), nowMs);
+      buildUps.look(gauges, moment);
     }
     GaugesIndicator ofGauges = new GaugesIndicator(plan.well(), nowMs, said, pairs);
     tap.said(ofGauges);

@@ -11,11 +11,15 @@ import java.util.List;
  * @param apartHours in how many hours the likeliest sound and the likeliest leaking explanation
  *     will differ by more than the readings and both can be wrong; infinite when not within a week;
  *     of no meaning once told apart
+ * @param loud whether a hydrophone hears more than the facts expect without a leak
  */
 public record Diagnosis(
-    double hours, double spread, List<Candidate> candidates, double apartHours) {
-  /** Above this the sum of a side's weights is called told apart. */
+    double hours, double spread, List<Candidate> candidates, double apartHours, boolean loud) {
+  /** From this share of the weights on, the well is said to leak. */
   public static final double SURE = 0.95;
+
+  /** Down to this share of theirs nothing is seen of a leak: to miss one is worse. */
+  private static final double NOTHING_SEEN = 0.01;
 
   /**
    * One explanation.
@@ -52,14 +56,17 @@ public record Diagnosis(
     double leaking = leaking();
     return leaking >= SURE
         ? Verdict.LEAKING
-        : leaking <= 1 - SURE ? Verdict.NO_SIGN_OF_A_LEAK : Verdict.CANNOT_TELL;
+        : leaking <= NOTHING_SEEN && !loud ? Verdict.NO_SIGN_OF_A_LEAK : Verdict.CANNOT_TELL;
   }
 
   /** What can be said by the pressure, and the sound where the facts know the hydrophones. */
   public enum Verdict {
     /** Every sound explanation is far behind. */
     LEAKING,
-    /** Every leaking explanation is far behind. That excludes no small leak, and no new one. */
+    /**
+     * Every leaking explanation is very far behind, and nothing loud is heard. That excludes no
+     * small leak, and no new one.
+     */
     NO_SIGN_OF_A_LEAK,
     /** Neither is. */
     CANNOT_TELL

@@ -36,8 +36,11 @@ public final class Explaining {
   /** A leak that began so many hours ago is tried too. */
   private static final double[] AGO = {0.2, 0.5, 1};
 
-  /** A leak takes up to about this share of the flow before the closing. */
-  private static final double LEAK_SHARE = 0.15;
+  /** A leak takes up to about such a share of the flow before the closing: small ones and large. */
+  private static final double[] LEAK_SHARES = {0.1, 0.5};
+
+  /** A leak into rock is heard as one into the sea is, or not at all: one chance in two. */
+  private static final double ROCK_HEARD = 0.5;
 
   private static final double NEVER = Double.POSITIVE_INFINITY;
   private static final int COOLING = 2;
@@ -132,11 +135,13 @@ public final class Explaining {
     }
     fit(new Model(Explanation.COOLING, NEVER, 0, null, priors(lower, new LinearFit.Prior(0, 1))));
     for (Estimate level : List.of(expected.level(), lower)) { // a depleted well may leak as well
-      List<LinearFit.Prior> priors = priors(level, slope());
-      priors.add(LEAK, new LinearFit.Prior(0, LEAK_SHARE * expected.slope().value()));
-      for (Leak leak : leaks) {
-        for (double skin : SKIN_CYCLES) {
-          fit(new Model(leak.explanation(), NEVER, skin, leak, priors));
+      for (double share : LEAK_SHARES) {
+        List<LinearFit.Prior> priors = priors(level, slope());
+        priors.add(LEAK, new LinearFit.Prior(0, share * expected.slope().value()));
+        for (Leak leak : leaks) {
+          for (double skin : SKIN_CYCLES) {
+            fit(new Model(leak.explanation(), NEVER, skin, leak, priors));
+          }
         }
       }
     }
@@ -218,9 +223,13 @@ public final class Explaining {
     Leak leak = model.leak();
     double since = leak == null ? Double.NEGATIVE_INFINITY : leak.from();
     double silent = sound.silent(since);
-    return leak != null && model.explanation() == Explanation.LEAK_TO_SEA
-        ? Math.max(silent, sound.given(share(fit), since))
-        : silent;
+    if (leak == null) {
+      return silent;
+    }
+    double given = Math.max(silent, sound.given(share(fit), since));
+    return model.explanation() == Explanation.LEAK_TO_SEA
+        ? given
+        : given + StrictMath.log(ROCK_HEARD + (1 - ROCK_HEARD) * StrictMath.exp(silent - given));
   }
 
   private static Estimate share(LinearFit fit) {
@@ -294,7 +303,11 @@ public final class Explaining {
     }
     candidates.sort(Comparator.comparingDouble(Diagnosis.Candidate::weight).reversed());
     return new Diagnosis(
-        end - shutIn, Math.sqrt(0.5 / weight), List.copyOf(candidates), apartHours(candidates));
+        end - shutIn,
+        Math.sqrt(0.5 / weight),
+        List.copyOf(candidates),
+        apartHours(candidates),
+        sound.loud());
   }
 
   /**

@@ -4,21 +4,27 @@ import java.util.List;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 
 /**
- * How well what the hydrophones heard goes with a leak into the sea of a size. The sound's power
- * grows with the leak's rate (M. J. Lighthill, Proc. R. Soc. Lond. A 211, 1952: a jet turns a share
- * of its power into sound that its speed decides); the powers of leak and background add up. What
- * the facts say of a leak's loudness is uncertain for all hydrophones alike. One time in a hundred
- * the facts' background is wrong, by vessels that never leave or a hydrophone that hears badly: so
- * sound alone never proves anything.
+ * How well what the hydrophones heard goes with a leak of a size. The sound's power grows with the
+ * leak's rate (M. J. Lighthill, Proc. R. Soc. Lond. A 211, 1952: a jet turns a share of its power
+ * into sound that its speed decides); the powers of leak and background add up. What the facts say
+ * of a leak's loudness is uncertain for all hydrophones alike. One time in fifty the facts'
+ * background is wrong, for all hydrophones alike too, by vessels that never leave: so however loud
+ * it is, sound proves nothing.
  */
 final class SoundEvidence {
   /** Spread of a ten-minute level about what is expected of it, dB; invented. */
   private static final double SPREAD = 1.5;
 
-  private static final double FACTS_WRONG = 0.01;
+  private static final double FACTS_WRONG = 0.02;
 
-  /** Where the facts are wrong, any level in so many dB is as likely. */
+  /** Where the facts are wrong, any level in so many dB is as likely, */
   private static final double ANY_LEVEL = 60;
+
+  /** and the hydrophones are louder than they should be alike, within about so many dB. */
+  private static final double ALIKE = 5;
+
+  /** Louder than the facts' background by so many dB is no background. */
+  private static final double LOUD = 2 * SPREAD;
 
   private static final int PARTS = 9;
   private static final NormalDistribution NORMAL = new NormalDistribution();
@@ -81,8 +87,32 @@ final class SoundEvidence {
         sum += all / (shares * loudnesses);
       }
     }
-    double anything = Math.pow(1 / ANY_LEVEL, heardNow);
-    return StrictMath.log((1 - FACTS_WRONG) * sum + FACTS_WRONG * anything);
+    return StrictMath.log((1 - FACTS_WRONG) * sum + FACTS_WRONG * anything(quietest));
+  }
+
+  private double anything(double[] quietest) {
+    double likely = 1;
+    double first = Double.NaN;
+    for (int h = 0; h < quietest.length; h++) {
+      double above = quietest[h] - heard.get(h).ear().background().quantile(0.5);
+      if (Double.isNaN(first)) {
+        likely /= ANY_LEVEL;
+        first = above;
+      } else if (!Double.isNaN(above)) {
+        likely *= normal((above - first) / ALIKE) / ALIKE;
+      }
+    }
+    return likely;
+  }
+
+  /** Whether one of them hears more than the facts' background even at its quietest. */
+  boolean loud() {
+    return heard.stream()
+        .anyMatch(h -> h.quietest(Double.NEGATIVE_INFINITY) > h.ear().background().high() + LOUD);
+  }
+
+  private static double normal(double z) {
+    return StrictMath.exp(-z * z / 2) / Math.sqrt(2 * Math.PI);
   }
 
   /** A quantile of what is known of a share, given that it is not below nothing. */
@@ -95,9 +125,8 @@ final class SoundEvidence {
   private static double density(double level, double[] background, double leak) {
     double sum = 0;
     for (double b : background) {
-      double z = (level - 10 * StrictMath.log10(b + leak)) / SPREAD;
-      sum += StrictMath.exp(-z * z / 2);
+      sum += normal((level - 10 * StrictMath.log10(b + leak)) / SPREAD);
     }
-    return sum / (background.length * SPREAD * Math.sqrt(2 * Math.PI));
+    return sum / (background.length * SPREAD);
   }
 }

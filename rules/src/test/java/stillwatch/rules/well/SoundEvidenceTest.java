@@ -61,11 +61,20 @@ class SoundEvidenceTest {
     assertThat(sound.given(share, 11)).as("nothing heard since: nothing said").isZero();
   }
 
-  /** What the facts say may be wrong: however loud, it is not proof. */
+  /** The facts may be wrong, for all hydrophones alike: two that agree are not proof either. */
   @Test
   void soundAloneProvesNothing() {
-    SoundEvidence loud = new SoundEvidence(List.of(heard(ear(100, 110), 140)));
-    double odds = loud.given(new Estimate(0.1, 0), ALWAYS) - loud.silent(ALWAYS);
-    assertThat(Math.exp(odds)).isLessThan(20);
+    Hydrophone near =
+        new Hydrophone("near", Uncertain.between(100, 106), Uncertain.between(100, 120));
+    Hydrophone far = new Hydrophone("far", Uncertain.between(100, 106), Uncertain.between(98, 118));
+    Estimate share = new Estimate(0.1, 0.02);
+    SoundEvidence one = new SoundEvidence(List.of(heard(near, 121)));
+    SoundEvidence both = new SoundEvidence(List.of(heard(near, 121), heard(far, 119)));
+    double byOne = Math.exp(one.given(share, ALWAYS) - one.silent(ALWAYS));
+    double byBoth = Math.exp(both.given(share, ALWAYS) - both.silent(ALWAYS));
+    assertThat(byOne).isBetween(20.0, 200.0);
+    assertThat(byBoth).isBetween(byOne, 5 * byOne);
+    assertThat(both.loud()).isTrue();
+    assertThat(new SoundEvidence(List.of(heard(near, 108))).loud()).isFalse();
   }
 }

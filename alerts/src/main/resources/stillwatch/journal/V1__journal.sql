@@ -1,28 +1,57 @@
--- Alarms as they stand now.
+-- What happened, in order; only ever added to. Each entry's hash is made of the one before and its own fields.
+create table entry (
+  seq bigint primary key,
+  written_ms bigint not null,
+  well varchar(200) not null,
+  what varchar(40) not null,
+  subject varchar(1000) not null,
+  by_whom varchar(200) not null,
+  body text not null,
+  hash char(64) not null
+);
+create index entry_what on entry (well, what);
+
+-- The newest entry; whoever adds one holds this row.
+create table head (
+  id integer primary key,
+  seq bigint not null,
+  hash char(64) not null
+);
+insert into head (id, seq, hash) values (1, 0, '0000000000000000000000000000000000000000000000000000000000000000');
+
+-- Alarms as they stand now: what their entries make of them.
 create table alarm (
   id varchar(64) primary key,
   well varchar(200) not null,
+  point varchar(1000) not null,
   rule varchar(200) not null,
   priority integer not null,
   state varchar(40) not null,
   raised_ms bigint not null,
-  raised_summary varchar(1000000) not null,
-  finding varchar(1000000) not null,
+  seq bigint not null,
+  raised_summary text not null,
+  finding text not null,
+  latches boolean not null,
+  times integer not null,
+
   acknowledged_by varchar(200),
   acknowledged_ms bigint,
   note varchar(10000) not null
 );
 create index alarm_open on alarm (well, state);
+create index alarm_point on alarm (well, point, state);
 create index alarm_newest on alarm (well, raised_ms);
 
--- What happened, in order; only ever added to.
-create table entry (
-  seq bigint generated always as identity primary key,
-  written_ms bigint not null,
-  what varchar(40) not null,
-  alarm varchar(64) not null references alarm (id),
+-- What is not to ask anybody: shelved for a time, suppressed by the plan, or out of service.
+create table hold (
+  well varchar(200) not null,
+  point varchar(1000) not null,
+  how varchar(40) not null,
+  until_ms bigint,
   by_whom varchar(200) not null,
-  body varchar(1000000) not null
+  reason varchar(5000) not null,
+  since_ms bigint not null,
+  primary key (well, point)
 );
 
 -- How far each partition of a topic has been taken in, in the same transaction as what it said.
@@ -39,10 +68,12 @@ create table outbox (
   route varchar(200) not null,
   alarm varchar(64) not null references alarm (id),
   event varchar(40) not null,
-  finding varchar(1000000) not null,
+  priority integer not null,
+  finding text not null,
   attempts integer not null,
   next_ms bigint not null,
   delivered_ms bigint,
   fault varchar(10000) not null,
   unique (route, alarm, event)
 );
+create index outbox_due on outbox (route, delivered_ms, next_ms);

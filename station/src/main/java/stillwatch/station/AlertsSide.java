@@ -10,6 +10,7 @@ import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.desk.DeskClock;
 import stillwatch.alerts.desk.DeskService;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.room.Room;
@@ -59,7 +60,7 @@ final class AlertsSide implements AutoCloseable {
     List<Route> routes = new ArrayList<>();
     plan.webhooks().forEach(w -> routes.add(new WebhookRoute(w)));
     Outbox outbox = new Outbox(journal, routes);
-    desk = new Desk(plan.well(), journal, outbox, clock);
+    desk = new Desk(plan.well(), plan.desk(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
     watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
     ReviewService reviews = new ReviewService(bus, plan.well());
@@ -77,6 +78,7 @@ final class AlertsSide implements AutoCloseable {
             Cautions.TEXT);
     room = listen.first(address -> Room.open(parts, address));
     measure(metrics.registry(), outbox, picture);
+    stages.add(Stage.start("desk clock", () -> new DeskClock(desk, picture::phase), listener()));
     stages.add(
         Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
     stages.add(Stage.start("reader of reviews", () -> reviews, listener()));

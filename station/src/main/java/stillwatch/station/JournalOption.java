@@ -19,6 +19,19 @@ final class JournalOption {
           "The journal's database, for example jdbc:postgresql://host/stillwatch; user and password come from the environment (STILLWATCH_JOURNAL_USER, STILLWATCH_JOURNAL_PASSWORD). Default: a file in the data folder.")
   private @Nullable String url;
 
+  /**
+   * Opens one that is there.
+   *
+   * @throws InputException when there is none
+   */
+  Journal existing(Path folder) {
+    if (url == null && !Files.exists(folder.resolve("journal.mv.db"))) {
+      throw new InputException(
+          folder + ": there is no journal here; give the folder of a watch with --data");
+    }
+    return open(folder);
+  }
+
   /** Opens it, in the folder when no database was named. */
   Journal open(Path folder) {
     if (url == null) {

@@ -19,6 +19,7 @@ import picocli.CommandLine.Command;
       TuneCommand.class,
       BandsCommand.class,
       DrillCommand.class,
+      JournalCommand.class,
       IntakeCommand.class,
       RulesCommand.class,
       AlertsCommand.class,

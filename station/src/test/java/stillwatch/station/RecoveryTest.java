@@ -62,8 +62,8 @@ class RecoveryTest {
             List<String> lines = new ArrayList<>();
             try (var s =
                     c.prepareStatement(
-                        "select what, alarm from entry where what in ('raised', 'returned')"
-                            + " and alarm in (select id from alarm where rule <> 'watch-lost') order by seq");
+                        "select what, subject from entry where what in ('raised', 'returned')"
+                            + " and subject in (select id from alarm where rule <> 'watch-lost') order by seq");
                 var r = s.executeQuery()) {
               while (r.next()) {
                 lines.add(r.getString(1) + " " + r.getString(2));

@@ -1,6 +1,5 @@
 package stillwatch.alerts.desk;
 
-import java.nio.charset.StandardCharsets;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -9,60 +8,91 @@ import java.sql.Types;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
-import stillwatch.rules.finding.FindingCodec;
 
 /** Alarms as rows of the journal. */
 final class AlarmTable {
   private static final String COLUMNS =
-      "finding, raised_summary, state, acknowledged_by, acknowledged_ms, note";
+      "finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note";
 
   private AlarmTable() {}
 
-  static Optional<DeskAlarm> find(Connection c, String id) throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement("select " + COLUMNS + " from alarm where id = ?")) {
-      s.setString(1, id);
-      return list(s).stream().findFirst();
+  private interface Filling {
+    void fill(PreparedStatement s) throws SQLException;
+  }
+
+  private static List<DeskAlarm> list(Connection c, String rest, Filling filling)
+      throws SQLException {
+    try (PreparedStatement s = c.prepareStatement("select " + COLUMNS + " from alarm " + rest)) {
+      filling.fill(s);
+      return list(s);
     }
+  }
+
+  static Optional<DeskAlarm> find(Connection c, String id) throws SQLException {
+    return list(c, "where id = ?", s -> s.setString(1, id)).stream().findFirst();
+  }
+
+  static List<DeskAlarm> all(Connection c) throws SQLException {
+    return list(c, "order by seq", s -> {});
   }
 
   static List<DeskAlarm> open(Connection c, String well) throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "select "
-                + COLUMNS
-                + " from alarm where well = ? and state <> ? order by priority desc, raised_ms, id")) {
-      s.setString(1, well);
-      s.setString(2, AlarmState.NORMAL.name());
-      return list(s);
-    }
+    return list(
+        c,
+        "where well = ? and state <> ? order by priority desc, raised_ms, seq",
+        s -> {
+          s.setString(1, well);
+          s.setString(2, AlarmState.NORMAL.name());
+        });
+  }
+
+  static List<DeskAlarm> openOf(Connection c, String well, String point) throws SQLException {
+    return list(
+        c,
+        "where well = ? and point = ? and state <> ? order by seq",
+        s -> {
+          s.setString(1, well);
+          s.setString(2, point);
+          s.setString(3, AlarmState.NORMAL.name());
+        });
   }
 
   static List<DeskAlarm> newest(Connection c, String well, int atMost) throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "select "
-                + COLUMNS
-                + " from alarm where well = ? order by raised_ms desc, id limit ?")) {
-      s.setString(1, well);
-      s.setInt(2, atMost);
-      return list(s);
-    }
+    return list(
+        c,
+        "where well = ? order by raised_ms desc, seq desc limit ?",
+        s -> {
+          s.setString(1, well);
+          s.setInt(2, atMost);
+        });
+  }
+
+  static List<DeskAlarm> newestOver(Connection c, String well, int atMost) throws SQLException {
+    return list(
+        c,
+        "where well = ? and state = ? order by raised_ms desc, seq desc limit ?",
+        s -> {
+          s.setString(1, well);
+          s.setString(2, AlarmState.NORMAL.name());
+          s.setInt(3, atMost);
+        });
   }
 
   static void insert(Connection c, DeskAlarm a) throws SQLException {
     try (PreparedStatement s =
         c.prepareStatement(
-            "insert into alarm (finding, raised_summary, state, acknowledged_by, acknowledged_ms, note, id, well, rule, priority, raised_ms)"
-                + " values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
+            "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note,"
+                + " id, well, point, rule, priority, raised_ms) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
       fill(s, a);
       Finding f = a.finding();
-      s.setString(7, f.id());
-      s.setString(8, f.well());
-      s.setString(9, f.rule());
-      s.setInt(10, f.priority().ordinal());
-      s.setLong(11, f.raisedMs());
+      s.setString(10, f.id());
+      s.setString(11, f.well());
+      s.setString(12, a.point());
+      s.setString(13, f.rule());
+      s.setInt(14, f.priority().ordinal());
+      s.setLong(15, f.raisedMs());
       s.executeUpdate();
     }
   }
@@ -70,41 +100,54 @@ final class AlarmTable {
   static void update(Connection c, DeskAlarm a) throws SQLException {
     try (PreparedStatement s =
         c.prepareStatement(
-            "update alarm set finding = ?, raised_summary = ?, state = ?, acknowledged_by = ?, acknowledged_ms = ?, note = ? where id = ?")) {
+            "update alarm set finding = ?, raised_summary = ?, state = ?, latches = ?, seq = ?, times = ?,"
+                + " acknowledged_by = ?, acknowledged_ms = ?, note = ? where id = ?")) {
       fill(s, a);
-      s.setString(7, a.finding().id());
+      s.setString(10, a.finding().id());
       s.executeUpdate();
     }
   }
 
   private static void fill(PreparedStatement s, DeskAlarm a) throws SQLException {
-    s.setString(1, new String(FindingCodec.encode(a.finding()), StandardCharsets.UTF_8));
+    s.setString(1, DeskAlarm.text(a.finding()));
     s.setString(2, a.raisedSummary());
     s.setString(3, a.state().name());
-    s.setString(4, a.acknowledgedBy());
+    s.setBoolean(4, a.standing().latches());
+    s.setLong(5, a.seq());
+    s.setInt(6, a.times());
+    s.setString(7, a.acknowledgedBy());
     Long ms = a.acknowledgedMs();
     if (ms == null) {
-      s.setNull(5, Types.BIGINT);
+      s.setNull(8, Types.BIGINT);
     } else {
-      s.setLong(5, ms);
+      s.setLong(8, ms);
     }
-    s.setString(6, a.note());
+    s.setString(9, a.note());
   }
 
   private static List<DeskAlarm> list(PreparedStatement s) throws SQLException {
     List<DeskAlarm> found = new ArrayList<>();
     try (ResultSet r = s.executeQuery()) {
       while (r.next()) {
-        long acknowledgedMs = r.getLong(5);
+        Finding finding = DeskAlarm.finding(r.getString(1));
+        AlarmStanding standing =
+            new AlarmStanding(
+                AlarmState.valueOf(r.getString(3)),
+                !finding.returned(),
+                finding.priority() != Priority.INFORMATION,
+                r.getBoolean(4));
+        long acknowledgedMs = r.getLong(8);
         Long acknowledged = r.wasNull() ? null : Long.valueOf(acknowledgedMs);
         found.add(
             new DeskAlarm(
-                FindingCodec.decode(r.getString(1).getBytes(StandardCharsets.UTF_8)),
+                finding,
                 r.getString(2),
-                AlarmState.valueOf(r.getString(3)),
-                r.getString(4),
+                standing,
+                r.getLong(5),
+                r.getInt(6),
+                r.getString(7),
                 acknowledged,
-                r.getString(6)));
+                r.getString(9)));
       }
     }
     return found;

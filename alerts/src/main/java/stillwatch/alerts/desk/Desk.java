@@ -3,6 +3,7 @@ package stillwatch.alerts.desk;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Clock;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -11,14 +12,18 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.journal.Recorder;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.ingest.bus.Message;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.plan.DeskPlan;
 
 /**
  * The alarms of one well. What the alerts topic says is taken in by transactions that hold the
@@ -29,17 +34,36 @@ public final class Desk implements AlarmBoard {
   private static final Logger LOG = LoggerFactory.getLogger(Desk.class);
 
   private final String well;
+  private final DeskPlan plan;
   private final Journal journal;
   private final Outbox outbox;
   private final Clock clock;
   private final List<Consumer<DeskAlarm>> listeners = new CopyOnWriteArrayList<>();
 
   /** The desk of a well. */
-  public Desk(String well, Journal journal, Outbox outbox, Clock clock) {
+  public Desk(String well, DeskPlan plan, Journal journal, Outbox outbox, Clock clock) {
     this.well = well;
+    this.plan = plan;
     this.journal = journal;
     this.outbox = outbox;
     this.clock = clock;
+  }
+
+  /** Work on alarms in a transaction; those that change are told afterwards. */
+  private interface Handling {
+    void with(Recorder record, List<DeskAlarm> changed) throws SQLException;
+  }
+
+  private List<DeskAlarm> handle(Handling handling) {
+    List<DeskAlarm> all =
+        journal.write(
+            record -> {
+              List<DeskAlarm> changed = new ArrayList<>();
+              handling.with(record, changed);
+              return changed;
+            });
+    all.forEach(this::tell);
+    return all;
   }
 
   /**
@@ -47,30 +71,26 @@ public final class Desk implements AlarmBoard {
    * alarms changed.
    */
   public synchronized int take(String topic, List<Message> messages) {
-    List<DeskAlarm> changed =
-        journal.transaction(
-            c -> {
-              List<DeskAlarm> all = new ArrayList<>();
+    return handle(
+            (record, changed) -> {
               Map<Integer, Long> next = new TreeMap<>();
               for (Message m : messages) {
                 next.merge(m.partition(), m.offset() + 1, Math::max);
                 Optional<Finding> finding = finding(m);
                 if (finding.isPresent()) {
-                  take(c, finding.get()).ifPresent(all::add);
+                  take(record, finding.get(), changed);
                 }
               }
               for (Map.Entry<Integer, Long> e : next.entrySet()) {
-                Journal.takenIn(c, topic, e.getKey(), e.getValue());
+                Journal.takenIn(record.connection(), topic, e.getKey(), e.getValue());
               }
-              return all;
-            });
-    changed.forEach(this::tell);
-    return changed.size();
+            })
+        .size();
   }
 
   /** Takes in a finding of the desk's own. */
   public synchronized void say(Finding finding) {
-    journal.transaction(c -> take(c, finding)).ifPresent(this::tell);
+    handle((record, changed) -> take(record, finding, changed));
   }
 
   private Optional<Finding> finding(Message m) {
@@ -88,42 +108,64 @@ public final class Desk implements AlarmBoard {
     }
   }
 
-  private Optional<DeskAlarm> take(Connection c, Finding finding) throws SQLException {
+  private void take(Recorder record, Finding finding, List<DeskAlarm> changed) throws SQLException {
+    Connection c = record.connection();
     Optional<DeskAlarm> known = AlarmTable.find(c, finding.id());
-    boolean returnedBefore = known.isPresent() && known.get().finding().returned();
-    if (known.isPresent() && (!finding.returned() || returnedBefore)) {
-      return Optional.empty(); // said before: the same fact has the same id
+    if (known.isPresent() && (!finding.returned() || known.get().finding().returned())) {
+      return; // said before: the same fact has the same id
     }
-    DeskAlarm now;
-    if (known.isPresent()) {
-      DeskAlarm k = known.get();
-      now =
-          new DeskAlarm(
-              finding,
-              k.raisedSummary(),
-              k.state().whenReturned(),
-              k.acknowledgedBy(),
-              k.acknowledgedMs(),
-              k.note());
-      AlarmTable.update(c, now);
-    } else {
-      AlarmState first = first(finding);
-      AlarmState state = finding.returned() ? first.whenReturned() : first;
-      now = new DeskAlarm(finding, finding.summary(), state, null, null, "");
-      AlarmTable.insert(c, now);
+    DeskAlarm alarm = known.isPresent() ? known.get() : raise(record, finding, changed);
+    if (finding.returned()) {
+      alarm = apply(record, alarm, AlarmEvent.RETURNED, "", DeskAlarm.text(finding));
     }
-    long nowMs = clock.millis();
-    Journal.enter(
-        c, nowMs, finding.returned() ? "returned" : "raised", finding.id(), "", finding.summary());
-    outbox.add(c, finding, nowMs);
-    return Optional.of(now);
+    changed.add(alarm);
+    if (!alarm.state().held()) {
+      outbox.add(c, finding, clock.millis());
+    }
   }
 
-  /** What asks for no action asks nobody to acknowledge it either (ISA-18.2: it is no alarm). */
-  private static AlarmState first(Finding finding) {
-    return finding.priority() == Priority.INFORMATION
-        ? AlarmState.ACKNOWLEDGED
-        : AlarmState.UNACKNOWLEDGED;
+  private DeskAlarm raise(Recorder record, Finding finding, List<DeskAlarm> changed)
+      throws SQLException {
+    Connection c = record.connection();
+    String point = DeskAlarm.point(finding);
+    int times = 1;
+    for (DeskAlarm before : AlarmTable.openOf(c, well, point)) {
+      if (before.state() == AlarmState.RETURNED_UNACKNOWLEDGED) {
+        times = Math.max(times, before.times() + 1);
+        changed.add(apply(record, before, AlarmEvent.RAISED_AGAIN, "", finding.id()));
+      }
+    }
+    boolean latches = plan.latching().contains(finding.rule());
+    DeskAlarm alarm =
+        DeskAlarm.raised(
+            enter(
+                record,
+                DeskAlarm.RAISED,
+                finding.id(),
+                "",
+                DeskAlarm.raising(finding, latches, times)));
+    AlarmTable.insert(c, alarm);
+    Optional<Hold> hold = HoldTable.find(c, well, point);
+    if (hold.isPresent()) {
+      return apply(record, alarm, hold.get().how().event(), "", hold.get().reason());
+    }
+    return plan.suppresses(finding.rule(), finding.phase())
+        ? apply(record, alarm, AlarmEvent.SUPPRESSED, "", "phase " + finding.phase())
+        : alarm;
+  }
+
+  private Entry enter(Recorder record, String what, String subject, String by, String body)
+      throws SQLException {
+    return record.enter(clock.millis(), well, what, subject, by, body);
+  }
+
+  /** Enters an event about an alarm and brings the alarm to what the entry makes of it. */
+  private DeskAlarm apply(
+      Recorder record, DeskAlarm alarm, AlarmEvent event, String by, String body)
+      throws SQLException {
+    DeskAlarm after = alarm.after(enter(record, event.wire(), alarm.finding().id(), by, body));
+    AlarmTable.update(record.connection(), after);
+    return after;
   }
 
   @Override
@@ -137,43 +179,175 @@ public final class Desk implements AlarmBoard {
   }
 
   @Override
+  public List<DeskAlarm> newestOver(int atMost) {
+    return journal.transaction(c -> AlarmTable.newestOver(c, well, atMost));
+  }
+
+  @Override
   public Optional<DeskAlarm> find(String id) {
     return journal.transaction(c -> AlarmTable.find(c, id));
   }
 
   @Override
+  public List<Hold> holds() {
+    return journal.transaction(c -> HoldTable.all(c, well));
+  }
+
+  private static DeskAlarm known(Connection c, String id) throws SQLException {
+    return AlarmTable.find(c, id)
+        .orElseThrow(
+            () ->
+                new NoSuchElementException(
+                    "there is no alarm '" + id + "'; look at the list again"));
+  }
+
+  @Override
   public synchronized DeskAlarm acknowledge(String id, String by, String note) {
-    boolean[] changed = {false};
-    DeskAlarm after =
-        journal.transaction(
-            c -> {
-              DeskAlarm a =
-                  AlarmTable.find(c, id)
-                      .orElseThrow(
-                          () ->
-                              new NoSuchElementException(
-                                  "there is no alarm '" + id + "'; look at the list again"));
-              if (a.acknowledgedBy() != null) {
-                return a;
-              }
-              changed[0] = true;
-              long nowMs = clock.millis();
-              DeskAlarm now =
-                  new DeskAlarm(
-                      a.finding(),
-                      a.raisedSummary(),
-                      a.state().whenAcknowledged(),
-                      by,
-                      nowMs,
-                      note);
-              AlarmTable.update(c, now);
-              Journal.enter(c, nowMs, "acknowledged", id, by, note);
-              return now;
-            });
-    if (changed[0]) {
-      tell(after);
+    return one(id, AlarmEvent.ACKNOWLEDGED, by, note);
+  }
+
+  @Override
+  public synchronized DeskAlarm reset(String id, String by) {
+    return one(id, AlarmEvent.RESET, by, "");
+  }
+
+  /** An event that is of no effect where the state model knows none. */
+  private DeskAlarm one(String id, AlarmEvent event, String by, String body) {
+    handle(
+        (record, changed) -> {
+          DeskAlarm alarm = known(record.connection(), id);
+          if (!alarm.standing().after(event).equals(alarm.standing())) {
+            changed.add(apply(record, alarm, event, by, body));
+          }
+        });
+    return find(id).orElseThrow();
+  }
+
+  @Override
+  public synchronized Hold shelve(String id, Duration forTime, String by, String reason) {
+    if (forTime.compareTo(plan.shelveAtMost()) > 0 || forTime.isNegative() || forTime.isZero()) {
+      throw new IllegalArgumentException(
+          "an alarm can be shelved for up to " + plan.shelveAtMost().toMinutes() + " min at once");
+    }
+    return hold(id, Hold.How.SHELVED, clock.millis() + forTime.toMillis(), by, reason);
+  }
+
+  @Override
+  public synchronized Hold remove(String id, String by, String reason) {
+    return hold(id, Hold.How.OUT_OF_SERVICE, null, by, reason);
+  }
+
+  private Hold hold(String id, Hold.How how, @Nullable Long untilMs, String by, String reason) {
+    Hold[] made = new Hold[1];
+    handle(
+        (record, changed) -> {
+          Connection c = record.connection();
+          String point = known(c, id).point();
+          Hold hold = new Hold(point, how, untilMs, by, reason, clock.millis());
+          HoldTable.put(c, well, hold);
+          enter(record, HoldEntries.HELD, point, by, HoldEntries.body(hold));
+          for (DeskAlarm alarm : AlarmTable.openOf(c, well, point)) {
+            changed.add(apply(record, alarm, how.event(), by, reason));
+          }
+          made[0] = hold;
+        });
+    return made[0];
+  }
+
+  @Override
+  public synchronized void restore(String point, String by) {
+    handle(
+        (record, changed) -> {
+          if (HoldTable.find(record.connection(), well, point).isEmpty()) {
+            throw new NoSuchElementException("'" + point + "' is not held back");
+          }
+          release(record, point, by, changed);
+        });
+  }
+
+  private void release(Recorder record, String point, String by, List<DeskAlarm> changed)
+      throws SQLException {
+    Connection c = record.connection();
+    HoldTable.remove(c, well, point);
+    enter(record, HoldEntries.RELEASED, point, by, "");
+    for (DeskAlarm alarm : AlarmTable.openOf(c, well, point)) {
+      changed.add(restored(record, alarm, by));
+    }
+  }
+
+  /** What still lasts asks again, and goes out now if it never did. */
+  private DeskAlarm restored(Recorder record, DeskAlarm alarm, String by) throws SQLException {
+    DeskAlarm after = apply(record, alarm, AlarmEvent.RESTORED, by, "");
+    if (after.state().open()) {
+      outbox.add(record.connection(), after.finding(), clock.millis());
     }
     return after;
+  }
+
+  @Override
+  public synchronized void note(String id, String by, String text) {
+    handle(
+        (record, changed) -> {
+          if (!id.isEmpty()) {
+            changed.add(known(record.connection(), id));
+          }
+          enter(record, "note", id, by, text);
+        });
+  }
+
+  /**
+   * Does what time brings: ends what was shelved long enough, follows the phase with what the plan
+   * suppresses, and lets alarms of high priority that were acknowledged long ago ask again.
+   *
+   * @param phase the phase the test is in
+   */
+  public synchronized void look(String phase) {
+    long nowMs = clock.millis();
+    List<Hold> ended =
+        holds().stream()
+            .filter(
+                h -> {
+                  Long until = h.untilMs();
+                  return until != null && until <= nowMs;
+                })
+            .toList();
+    List<DeskAlarm> moved = open().stream().filter(a -> due(a, phase, nowMs) != null).toList();
+    if (ended.isEmpty() && moved.isEmpty()) {
+      return;
+    }
+    handle(
+        (record, changed) -> {
+          for (Hold hold : ended) {
+            release(record, hold.point(), "", changed);
+          }
+          for (DeskAlarm alarm : moved) {
+            AlarmEvent event = due(alarm, phase, nowMs);
+            if (event == AlarmEvent.RESTORED) {
+              changed.add(restored(record, alarm, ""));
+            } else if (event != null) {
+              changed.add(apply(record, alarm, event, "", "phase " + phase));
+            }
+          }
+        });
+  }
+
+  private @Nullable AlarmEvent due(DeskAlarm alarm, String phase, long nowMs) {
+    boolean suppressed = plan.suppresses(alarm.finding().rule(), phase);
+    Duration again = plan.reAlarm();
+    Long acknowledged = alarm.acknowledgedMs();
+    return switch (alarm.state()) {
+      case SUPPRESSED_BY_DESIGN -> suppressed ? null : AlarmEvent.RESTORED;
+      case NORMAL, SHELVED, OUT_OF_SERVICE -> null;
+      case ACKNOWLEDGED -> {
+        boolean old =
+            again != null
+                && acknowledged != null
+                && alarm.finding().priority() == Priority.HIGH
+                && nowMs - acknowledged >= again.toMillis();
+        yield suppressed ? AlarmEvent.SUPPRESSED : old ? AlarmEvent.RE_ALARMED : null;
+      }
+      default -> suppressed ? AlarmEvent.SUPPRESSED : null;
+    };
   }
 
   private void tell(DeskAlarm alarm) {

@@ -1,15 +1,24 @@
 package stillwatch.alerts.desk;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.journal.Entry;
+import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.FindingCodec;
 
 /**
- * An alarm as the desk holds it.
+ * An alarm as the desk holds it: what the record's entries about it make of it.
  *
  * @param finding the newest word of the rules on it; when its condition is over, {@code
  *     finding.returnedMs()} is set
  * @param raisedSummary the sentence it was raised with
- * @param state where it stands
+ * @param standing where it stands
+ * @param seq the entry it was raised by
+ * @param times how often its point was raised, this time counted, since somebody last saw to it
  * @param acknowledgedBy who acknowledged it
  * @param acknowledgedMs when, the desk's clock, ms since 1970 UTC
  * @param note what the person who acknowledged it wrote
@@ -17,7 +26,109 @@ import stillwatch.rules.finding.Finding;
 public record DeskAlarm(
     Finding finding,
     String raisedSummary,
-    AlarmState state,
+    AlarmStanding standing,
+    long seq,
+    int times,
     @Nullable String acknowledgedBy,
     @Nullable Long acknowledgedMs,
-    String note) {}
+    String note) {
+  /** What an entry says by which an alarm comes into being. */
+  public static final String RAISED = "raised";
+
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  /** Where it stands. */
+  public AlarmState state() {
+    return standing.state();
+  }
+
+  /** What can be held back as one: a rule and the gauges it speaks of. */
+  public String point() {
+    return point(finding);
+  }
+
+  static String point(Finding finding) {
+    return finding.rule()
+        + (finding.gauges().isEmpty() ? "" : " ")
+        + String.join(",", finding.gauges());
+  }
+
+  /** What an entry says of a finding that was just raised. */
+  static String raising(Finding finding, boolean latches, int times) {
+    return "{\"latches\":"
+        + latches
+        + ",\"times\":"
+        + times
+        + ",\"finding\":"
+        + text(finding)
+        + "}";
+  }
+
+  static String text(Finding finding) {
+    return new String(FindingCodec.encode(finding), StandardCharsets.UTF_8);
+  }
+
+  static Finding finding(String text) {
+    return FindingCodec.decode(text.getBytes(StandardCharsets.UTF_8));
+  }
+
+  /**
+   * The alarm that an entry brings into being.
+   *
+   * @throws IllegalArgumentException when it brings none
+   */
+  static DeskAlarm raised(Entry entry) {
+    JsonNode body;
+    try {
+      body = JSON.readTree(entry.body());
+    } catch (IOException e) {
+      throw new IllegalArgumentException("entry " + entry.seq() + " is not readable as JSON", e);
+    }
+    Finding finding = finding(body.path("finding").toString());
+    boolean asking = finding.priority() != Priority.INFORMATION;
+    return new DeskAlarm(
+        finding,
+        finding.summary(),
+        AlarmStanding.raised(asking, body.path("latches").asBoolean()),
+        entry.seq(),
+        body.path("times").asInt(1),
+        null,
+        null,
+        "");
+  }
+
+  /** The alarm after an entry about it; itself when the entry says nothing an alarm heeds. */
+  DeskAlarm after(Entry entry) {
+    AlarmEvent event = AlarmEvent.of(entry.what()).orElse(null);
+    if (event == null) {
+      return this;
+    }
+    AlarmStanding next = standing.after(event);
+    return switch (event) {
+      case ACKNOWLEDGED ->
+          new DeskAlarm(
+              finding,
+              raisedSummary,
+              next,
+              seq,
+              times,
+              entry.by(),
+              entry.writtenMs(),
+              entry.body());
+      case RE_ALARMED -> new DeskAlarm(finding, raisedSummary, next, seq, times, null, null, note);
+      case RETURNED ->
+          new DeskAlarm(
+              finding(entry.body()),
+              raisedSummary,
+              next,
+              seq,
+              times,
+              acknowledgedBy,
+              acknowledgedMs,
+              note);
+      default ->
+          new DeskAlarm(
+              finding, raisedSummary, next, seq, times, acknowledgedBy, acknowledgedMs, note);
+    };
+  }
+}

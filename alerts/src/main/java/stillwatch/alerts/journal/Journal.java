@@ -7,8 +7,11 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.Collections;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.function.Consumer;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
 
@@ -16,6 +19,8 @@ import org.flywaydb.core.api.FlywayException;
  * The database everything about alarms is written to before anybody is told. Safe from any thread.
  */
 public final class Journal implements AutoCloseable {
+  private static final String COLUMNS = "seq, written_ms, well, what, subject, by_whom, body, hash";
+
   private final HikariDataSource pool;
 
   private Journal(HikariDataSource pool) {
@@ -108,21 +113,94 @@ public final class Journal implements AutoCloseable {
     }
   }
 
-  /** Adds an entry to the record. */
-  public static void enter(
-      Connection c, long writtenMs, String what, String alarm, String by, String body)
-      throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "insert into entry (written_ms, what, alarm, by_whom, body) values (?, ?, ?, ?, ?)")) {
-      s.setLong(1, writtenMs);
-      s.setString(2, what);
-      s.setString(3, alarm);
-      s.setString(4, by);
-      s.setString(5, body);
-      s.executeUpdate();
-    }
+  /** Work inside a transaction that adds to the record. */
+  public interface Writing<T> {
+    /** Does it; whatever it throws rolls everything back. */
+    T with(Recorder recorder) throws SQLException;
   }
+
+  /**
+   * Runs work in one transaction that may add to the record.
+   *
+   * @throws JournalException when the database refuses; nothing of the work is kept
+   */
+  public <T> T write(Writing<T> work) {
+    return transaction(
+        c -> {
+          Recorder recorder = new Recorder(c);
+          T result = work.with(recorder);
+          recorder.end();
+          return result;
+        });
+  }
+
+  /** Tells every entry, oldest first. */
+  public void entries(Consumer<Entry> each) {
+    entries("select " + COLUMNS + " from entry order by seq", s -> {}, each);
+  }
+
+  /** Tells the entries of a well that say one of these, oldest first. */
+  public void entries(String well, List<String> what, Consumer<Entry> each) {
+    entries(
+        "select "
+            + COLUMNS
+            + " from entry where well = ? and what in ("
+            + String.join(", ", Collections.nCopies(what.size(), "?"))
+            + ") order by seq",
+        s -> {
+          s.setString(1, well);
+          for (int i = 0; i < what.size(); i++) {
+            s.setString(2 + i, what.get(i));
+          }
+        },
+        each);
+  }
+
+  private interface Filling {
+    void fill(PreparedStatement s) throws SQLException;
+  }
+
+  private void entries(String sql, Filling filling, Consumer<Entry> each) {
+    Boolean unused =
+        transaction(
+            c -> {
+              try (PreparedStatement s = c.prepareStatement(sql)) {
+                s.setFetchSize(500);
+                filling.fill(s);
+                try (ResultSet r = s.executeQuery()) {
+                  while (r.next()) {
+                    each.accept(
+                        new Entry(
+                            r.getLong(1),
+                            r.getLong(2),
+                            r.getString(3),
+                            r.getString(4),
+                            r.getString(5),
+                            r.getString(6),
+                            r.getString(7),
+                            r.getString(8)));
+                  }
+                }
+              }
+              return true;
+            });
+  }
+
+  /** The number and hash of the newest entry. */
+  public Head head() {
+    return transaction(
+        c -> {
+          try (PreparedStatement s = c.prepareStatement("select seq, hash from head where id = 1");
+              ResultSet r = s.executeQuery()) {
+            return r.next()
+                ? new Head(r.getLong(1), r.getString(2))
+                : new Head(0, Entry.NOTHING_BEFORE);
+          }
+        });
+  }
+
+  /** The end of the record: its newest entry's number and hash. */
+  public record Head(long seq, String hash) {}
 
   /** For each partition of the topic taken in so far, the offset to go on with. */
   public Map<Integer, Long> inbox(String topic) {

@@ -30,27 +30,47 @@ public final class Outbox {
     return routes;
   }
 
-  /** Puts the finding in for every route that wants it, in the caller's transaction. */
+  /**
+   * Puts the finding in for every route that wants it and has not had it, in the caller's
+   * transaction.
+   */
   public void add(Connection c, Finding finding, long nowMs) throws SQLException {
     for (Route route : routes) {
-      if (route.wants(finding)) {
+      if (route.wants(finding) && !has(c, route, finding)) {
         try (PreparedStatement s =
             c.prepareStatement(
-                "insert into outbox (route, alarm, event, finding, attempts, next_ms, fault) values (?, ?, ?, ?, 0, ?, '')")) {
+                "insert into outbox (route, alarm, event, priority, finding, attempts, next_ms, fault) values (?, ?, ?, ?, ?, 0, ?, '')")) {
           s.setString(1, route.name());
           s.setString(2, finding.id());
-          s.setString(3, finding.returned() ? "returned" : "raised");
-          s.setString(4, new String(FindingCodec.encode(finding), StandardCharsets.UTF_8));
-          s.setLong(5, nowMs);
+          s.setString(3, event(finding));
+          s.setInt(4, finding.priority().ordinal());
+          s.setString(5, new String(FindingCodec.encode(finding), StandardCharsets.UTF_8));
+          s.setLong(6, nowMs);
           s.executeUpdate();
         }
       }
     }
   }
 
+  private static String event(Finding finding) {
+    return finding.returned() ? "returned" : "raised";
+  }
+
+  private static boolean has(Connection c, Route route, Finding finding) throws SQLException {
+    try (PreparedStatement s =
+        c.prepareStatement("select 1 from outbox where route = ? and alarm = ? and event = ?")) {
+      s.setString(1, route.name());
+      s.setString(2, finding.id());
+      s.setString(3, event(finding));
+      try (ResultSet r = s.executeQuery()) {
+        return r.next();
+      }
+    }
+  }
+
   /**
-   * The oldest delivery of the route that is due. The attempt is counted before it is made, so that
-   * a delivery repeated after a crash says so.
+   * The most urgent delivery of the route that is due, of those as urgent the oldest. The attempt
+   * is counted before it is made, so that a delivery repeated after a crash says so.
    */
   Optional<Delivery> begin(String route, long nowMs, Backoff backoff) {
     return journal.transaction(
@@ -58,7 +78,7 @@ public final class Outbox {
           try (PreparedStatement s =
               c.prepareStatement(
                   "select seq, finding, attempts from outbox where route = ? and delivered_ms is null and next_ms <= ?"
-                      + " order by seq limit 1")) {
+                      + " order by priority desc, seq limit 1")) {
             s.setString(1, route);
             s.setLong(2, nowMs);
             try (ResultSet r = s.executeQuery()) {
@@ -86,23 +106,24 @@ public final class Outbox {
   }
 
   void delivered(Delivery delivery, String route, long nowMs) {
-    journal.transaction(
-        c -> {
+    journal.write(
+        record -> {
           try (PreparedStatement s =
-              c.prepareStatement("update outbox set delivered_ms = ?, fault = '' where seq = ?")) {
+              record
+                  .connection()
+                  .prepareStatement(
+                      "update outbox set delivered_ms = ?, fault = '' where seq = ?")) {
             s.setLong(1, nowMs);
             s.setLong(2, delivery.seq());
             s.executeUpdate();
           }
-          Journal.enter(
-              c,
+          record.enter(
               nowMs,
+              delivery.finding().well(),
               "delivered",
               delivery.finding().id(),
               route,
-              (delivery.finding().returned() ? "returned" : "raised")
-                  + ", attempt "
-                  + delivery.attempt());
+              event(delivery.finding()) + ", attempt " + delivery.attempt());
           return true;
         });
   }

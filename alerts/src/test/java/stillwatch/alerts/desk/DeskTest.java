@@ -21,6 +21,7 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.plan.DeskPlan;
 
 /** The desk on both databases. */
 class DeskTest {
@@ -30,14 +31,14 @@ class DeskTest {
   @TempDir Path folder;
 
   private static Desk desk(Journal journal) {
-    return new Desk("larkspur-2", journal, new Outbox(journal, List.of()), CLOCK);
+    return new Desk("larkspur-2", DeskPlan.USUAL, journal, new Outbox(journal, List.of()), CLOCK);
   }
 
   private static List<String> record(Journal journal) {
     return journal.transaction(
         c -> {
           List<String> lines = new ArrayList<>();
-          try (var s = c.prepareStatement("select what, alarm, by_whom from entry order by seq");
+          try (var s = c.prepareStatement("select what, subject, by_whom from entry order by seq");
               var r = s.executeQuery()) {
             while (r.next()) {
               lines.add(r.getString(1) + " " + r.getString(2) + " " + r.getString(3));

@@ -44,6 +44,28 @@ public final class Findings {
         "0");
   }
 
+  /** A finding of a rule about a gauge, or about none where that is empty. */
+  public static Finding at(String rule, String gauge, Priority priority, long ms) {
+    return new Finding(
+        rule + gauge + ms,
+        rule,
+        "0a1b2c3d",
+        rule,
+        priority,
+        "larkspur-2",
+        gauge.isEmpty() ? List.of() : List.of(gauge),
+        ms,
+        ms,
+        null,
+        "It is so.",
+        Map.of(),
+        new Evidence(Map.of(), List.of()),
+        "watching",
+        "Call.",
+        "A3 0",
+        "0");
+  }
+
   /** A message of the alerts topic. */
   public static Message message(long offset, Finding finding) {
     return new Message(0, offset, finding.well(), FindingCodec.encode(finding), Map.of());

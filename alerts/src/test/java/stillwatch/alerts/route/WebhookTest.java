@@ -30,6 +30,7 @@ import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.plan.DeskPlan;
 import stillwatch.rules.plan.Webhook;
 
 /** Alerts on their way to a real HTTP server that does not always take them. */
@@ -48,7 +49,7 @@ class WebhookTest {
     server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
     journal = Databases.FILE.open(Path.of("target", "webhook-" + System.nanoTime()));
     outbox = new Outbox(journal, List.of());
-    desk = new Desk("larkspur-2", journal, outbox, Clock.systemUTC());
+    desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, Clock.systemUTC());
   }
 
   @BeforeEach
@@ -66,7 +67,7 @@ class WebhookTest {
     URI url = URI.create("http://127.0.0.1:" + server.getAddress().getPort() + "/alerts");
     outbox =
         new Outbox(journal, List.of(new WebhookRoute(new Webhook("duty", url, Priority.MEDIUM))));
-    desk = new Desk("larkspur-2", journal, outbox, Clock.systemUTC());
+    desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, Clock.systemUTC());
   }
 
   @AfterEach

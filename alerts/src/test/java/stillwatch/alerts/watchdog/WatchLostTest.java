@@ -36,7 +36,7 @@ class WatchLostTest {
   @BeforeEach
   void open() {
     journal = Databases.FILE.open(folder);
-    desk = new Desk(PLAN.well(), journal, new Outbox(journal, List.of()), clock);
+    desk = new Desk(PLAN.well(), PLAN.desk(), journal, new Outbox(journal, List.of()), clock);
   }
 
   @AfterEach

@@ -22,6 +22,7 @@ import stillwatch.rules.well.WellFacts;
  * @param test how the test goes
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
+ * @param desk how alarms are handled
  * @param webhooks where alerts go
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
  */
@@ -37,6 +38,7 @@ public record Plan(
     TestPlan test,
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
+    DeskPlan desk,
     List<Webhook> webhooks,
     Map<Kind, String> display) {
   /** What it says of a rule. */
@@ -60,6 +62,7 @@ public record Plan(
         test,
         settings,
         recordings,
+        desk,
         webhooks,
         display);
   }

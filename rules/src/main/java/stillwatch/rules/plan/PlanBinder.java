@@ -61,6 +61,7 @@ final class PlanBinder {
         test(root.path("test")),
         rules(root.path("rules")),
         recordings(root, gauges),
+        new DeskBinder(tree, catalogue).bind(),
         webhooks(root.path("routes").path("webhooks")),
         display(root.path("display")));
   }

@@ -1,0 +1,93 @@
+package stillwatch.alerts.desk;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * Alarms that one cause explains: one line, with the others behind it.
+ *
+ * @param lead the one that says most
+ * @param members the others, in the order they came in
+ */
+public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
+  /** What comes so long before its cause was said still belongs to it. */
+  private static final long TOGETHER_MS = 120_000;
+
+  /** So many of one rule at about one time are one thing that happened. */
+  private static final int MANY = 3;
+
+  /**
+   * Which rules a rule explains while it lasts: who cannot be heard is silent, and what several
+   * senses agree on is what each of them says.
+   */
+  private static final Map<String, Set<String>> EXPLAINS =
+      Map.of(
+          "watch-lost", Set.of("feed-silent", "gauge-silent", "pressure-unwatched"),
+          "feed-silent", Set.of("gauge-silent", "pressure-unwatched"),
+          "leak-evidence",
+              Set.of(
+                  "sudden-drop",
+                  "sustained-drop",
+                  "slow-fall",
+                  "acoustic-rise",
+                  "heat-rise",
+                  "sighting",
+                  "build-shortfall",
+                  "low-plateau"));
+
+  /**
+   * Groups alarms.
+   *
+   * @param alarms in the order they are to be shown; each group stands where its first one would
+   */
+  public static List<AlarmGroup> of(List<DeskAlarm> alarms) {
+    Map<DeskAlarm, List<DeskAlarm>> byLead = new LinkedHashMap<>();
+    for (DeskAlarm a : alarms) {
+      DeskAlarm lead = lead(a, alarms);
+      byLead.computeIfAbsent(lead, l -> new ArrayList<>());
+      if (!lead.equals(a)) {
+        byLead.get(lead).add(a);
+      }
+    }
+    return byLead.entrySet().stream()
+        .map(e -> new AlarmGroup(e.getKey(), List.copyOf(e.getValue())))
+        .toList();
+  }
+
+  private static DeskAlarm lead(DeskAlarm a, List<DeskAlarm> alarms) {
+    DeskAlarm best = a;
+    for (DeskAlarm other : alarms) {
+      if (explains(other, best)) {
+        best = other;
+      }
+    }
+    return best.equals(a) ? first(a, alarms) : best;
+  }
+
+  private static boolean explains(DeskAlarm cause, DeskAlarm a) {
+    Long over = cause.finding().returnedMs();
+    return EXPLAINS.getOrDefault(cause.finding().rule(), Set.of()).contains(a.finding().rule())
+        && !cause.state().held()
+        && a.finding().onsetMs() >= cause.finding().onsetMs() - TOGETHER_MS
+        && (over == null || a.finding().onsetMs() <= over);
+  }
+
+  /** The first of many of one rule that came at about one time; itself when they are few. */
+  private static DeskAlarm first(DeskAlarm a, List<DeskAlarm> alarms) {
+    List<DeskAlarm> same =
+        alarms.stream()
+            .filter(
+                o ->
+                    o.finding().rule().equals(a.finding().rule())
+                        && o.state().held() == a.state().held()
+                        && Math.abs(o.finding().onsetMs() - a.finding().onsetMs()) <= TOGETHER_MS)
+            .sorted(
+                java.util.Comparator.<DeskAlarm>comparingLong(o -> o.finding().raisedMs())
+                    .thenComparingLong(DeskAlarm::seq))
+            .toList();
+    return same.size() >= MANY ? same.get(0) : a;
+  }
+}

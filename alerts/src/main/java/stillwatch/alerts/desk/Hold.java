@@ -1,0 +1,51 @@
+package stillwatch.alerts.desk;
+
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What is held back: an alarm point, whatever it may say.
+ *
+ * @param point a rule and the gauges it speaks of
+ * @param how shelved or out of service
+ * @param untilMs until when, this machine's clock; null until somebody ends it
+ * @param by who
+ * @param reason why
+ * @param sinceMs since when
+ */
+public record Hold(
+    String point, How how, @Nullable Long untilMs, String by, String reason, long sinceMs) {
+  /** Ways of holding back. */
+  public enum How {
+    /** For a time. */
+    SHELVED(AlarmEvent.SHELVED),
+    /** Until further notice. */
+    OUT_OF_SERVICE(AlarmEvent.REMOVED);
+
+    private final AlarmEvent event;
+
+    How(AlarmEvent event) {
+      this.event = event;
+    }
+
+    /** What it does to an alarm. */
+    AlarmEvent event() {
+      return event;
+    }
+
+    /** Its name in the record and for people. */
+    public String wire() {
+      return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    static Optional<How> of(String wire) {
+      for (How h : values()) {
+        if (h.wire().equals(wire)) {
+          return Optional.of(h);
+        }
+      }
+      return Optional.empty();
+    }
+  }
+}

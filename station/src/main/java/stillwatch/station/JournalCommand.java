@@ -1,0 +1,13 @@
+package stillwatch.station;
+
+import picocli.CommandLine.Command;
+
+/** The record of what was seen and done. */
+@Command(
+    name = "journal",
+    mixinStandardHelpOptions = true,
+    synopsisSubcommandLabel = "COMMAND",
+    description = "Proves the journal whole, or writes its record out.",
+    subcommands = {JournalVerifyCommand.class, JournalExportCommand.class},
+    footer = {"", Cautions.TEXT})
+final class JournalCommand {}

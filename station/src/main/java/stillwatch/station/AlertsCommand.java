@@ -20,7 +20,7 @@ final class AlertsCommand implements Callable<Integer> {
   @Mixin private PlanOption plan = new PlanOption();
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private JournalOption journal = new JournalOption();
-  @Mixin private ListenOption listen = new ListenOption();
+  @Mixin private RoomOption room = new RoomOption();
 
   @Option(
       names = "--data",
@@ -44,9 +44,11 @@ final class AlertsCommand implements Callable<Integer> {
                 () -> "another process",
                 null,
                 new Metrics(),
-                listen));
+                room.listen(),
+                room.open()));
     System.out.println(
-        "Stillwatch shows " + watched.plan().name() + " at " + listen.url(side.port()));
+        "Stillwatch shows " + watched.plan().name() + " at " + room.listen().url(side.port()));
+    room.sayWhoMayEnter(side);
     ending.await();
     return 0;
   }

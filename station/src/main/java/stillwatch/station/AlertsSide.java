@@ -5,6 +5,7 @@ import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
@@ -13,8 +14,12 @@ import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskClock;
 import stillwatch.alerts.desk.DeskService;
 import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.people.People;
+import stillwatch.alerts.people.Role;
+import stillwatch.alerts.room.LogPen;
 import stillwatch.alerts.room.Room;
 import stillwatch.alerts.room.RoomParts;
+import stillwatch.alerts.room.Shift;
 import stillwatch.alerts.route.Backoff;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.route.Route;
@@ -39,12 +44,15 @@ final class AlertsSide implements AutoCloseable {
   private final Watchdog watchdog;
   private final List<Stage<?>> stages = new ArrayList<>();
   private final Room room;
+  private final People people;
+  private final LogPen pen;
 
   /**
    * Starts it.
    *
    * @param feeding how the log's time runs
    * @param mode what feeds the log, for people
+   * @param open whether nobody is asked who they are, on this machine's own address
    * @param reception takes telemetry on the room's address; null where another process does
    */
   AlertsSide(
@@ -55,7 +63,8 @@ final class AlertsSide implements AutoCloseable {
       Supplier<String> mode,
       @Nullable Reception reception,
       Metrics metrics,
-      ListenOption listen) {
+      ListenOption listen,
+      boolean open) {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
     plan.webhooks().forEach(w -> routes.add(new WebhookRoute(w)));
@@ -64,6 +73,11 @@ final class AlertsSide implements AutoCloseable {
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
     watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
     ReviewService reviews = new ReviewService(bus, plan.well());
+    people = new People(journal, clock);
+    pen =
+        new LogPen(
+            bus,
+            () -> feeding.drill() ? picture.logMs() : Math.max(clock.millis(), picture.logMs()));
     RoomParts parts =
         new RoomParts(
             plan,
@@ -72,6 +86,11 @@ final class AlertsSide implements AutoCloseable {
             outbox::status,
             watchdog,
             reviews,
+            journal,
+            new Shift(journal, plan.well()),
+            people,
+            open,
+            pen,
             metrics::text,
             mode,
             reception,
@@ -149,6 +168,11 @@ final class AlertsSide implements AutoCloseable {
     return desk;
   }
 
+  /** The secret of a link by which the first administrator enters; empty once there is one. */
+  Optional<String> firstLink() {
+    return people.nobody() ? Optional.of(people.invite(Role.ADMINISTER, "")) : Optional.empty();
+  }
+
   int port() {
     return room.port();
   }
@@ -157,6 +181,7 @@ final class AlertsSide implements AutoCloseable {
   public void close() {
     stages.forEach(Stage::end);
     room.close();
+    pen.close();
     stages.forEach(Stage::close);
   }
 }

@@ -22,8 +22,7 @@ final class ListenOption {
   @Option(
       names = "--bind",
       paramLabel = "ADDRESS",
-      description =
-          "The address to listen on. Default: this machine only (127.0.0.1). Nobody is asked for a password: put a proxy that does in front before listening elsewhere.")
+      description = "The address to listen on. Default: this machine only (127.0.0.1).")
   private String address = "127.0.0.1";
 
   /** The addresses to try, in order. */
@@ -69,6 +68,11 @@ final class ListenOption {
         "cannot listen at "
             + all[all.length - 1]
             + ": the port is taken or the address is not this machine's; give another with --http");
+  }
+
+  /** Whether only this machine can reach it. */
+  boolean loopback() {
+    return addresses()[0].getAddress().isLoopbackAddress();
   }
 
   /** How a browser on this machine reaches that port. */

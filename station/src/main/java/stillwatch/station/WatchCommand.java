@@ -59,7 +59,7 @@ final class WatchCommand implements Callable<Integer> {
       description = "The folder that holds the log and the journal. Default: stillwatch-data.")
   private @Nullable Path data;
 
-  @Mixin private ListenOption listen = new ListenOption();
+  @Mixin private RoomOption room = new RoomOption();
   @Mixin private JournalOption journal = new JournalOption();
 
   @Option(
@@ -81,6 +81,7 @@ final class WatchCommand implements Callable<Integer> {
     if (demo) {
       arrangeDemo();
     }
+    boolean unused = room.open(); // refused before anything is begun
     if (plan == null) {
       throw new InputException(
           "the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
@@ -100,6 +101,7 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private void arrangeDemo() throws IOException {
+    room.beOpen();
     Path home = Path.of(System.getProperty("stillwatch.home", "."));
     plan = plan == null ? home.resolve("demo-data/larkspur/plan.yaml") : plan;
     if (drill == null) {
@@ -200,9 +202,19 @@ final class WatchCommand implements Callable<Integer> {
     }
     AlertsSide side =
         ending.closes(
-            new AlertsSide(bus, open, watched.plan(), feeding, mode, reception, metrics, listen));
+            new AlertsSide(
+                bus,
+                open,
+                watched.plan(),
+                feeding,
+                mode,
+                reception,
+                metrics,
+                room.listen(),
+                room.open()));
     Runnable unused = side.desk().onChange(WatchCommand::tell);
-    say(watched, listen.url(side.port()), data, mode.get(), reception != null);
+    say(watched, room.listen().url(side.port()), data, mode.get(), reception != null);
+    room.sayWhoMayEnter(side);
     ending.closes(
         Stage.start(
             "rules",

@@ -63,6 +63,7 @@ class PageTest {
       throws IOException, InterruptedException {
     return WatchProcess.start(
             "watch",
+            "--open",
             "--plan",
             WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
             "--drill",
@@ -115,12 +116,13 @@ class PageTest {
       assertThat(browser.findElement(By.id("cautions")).getText()).contains("operates no valve");
       picture("alarm.png");
 
-      WebElement name = alarm.findElement(By.name("by"));
-      name.sendKeys("Ada", Keys.TAB, "camera is on its way", Keys.ENTER);
+      WebElement note = alarm.findElement(By.cssSelector("form.acknowledge input"));
+      note.sendKeys("camera is on its way", Keys.ENTER);
       waitFor(
           "it is acknowledged",
           "return document.querySelector('#alarms > li[data-rule=sudden-drop]').dataset.asks === 'no'");
-      assertThat(alarm.getText()).contains("Acknowledged by Ada: camera is on its way");
+      assertThat(alarm.getText())
+          .contains("Acknowledged by anybody on this machine: camera is on its way");
       assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
 
       waitFor(
@@ -160,9 +162,10 @@ class PageTest {
       browser.get(watch.url("/"));
       waitFor(
           "five explanations", "return document.querySelectorAll('#candidates tr').length === 5");
+      seen("[data-sheet=buildup]").click();
       assertThat(seen("#leads").getText()).contains("after the shut-in", "As of 2026-03-0");
       assertThat(seen("#verdict").getText())
-          .contains("By pressure and sound", "HY-1 heard 9", "Look at seafloor and the facts");
+          .contains("By pressure and sound", "HY-1 heard ", "Look at seafloor and the facts");
       waitFor("plots", "return document.querySelectorAll('#plots canvas').length === 3");
       assertThat(seen("#candidates").getText())
           .contains("intact, as the facts say", "leak into rock", "nothing", "MPa");

@@ -31,6 +31,7 @@ class RecoveryTest {
   private WatchProcess start() throws IOException {
     return WatchProcess.start(
         "watch",
+        "--open",
         "--plan",
         PLAN.toString(),
         "--drill",

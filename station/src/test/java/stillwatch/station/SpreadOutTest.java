@@ -68,6 +68,7 @@ class SpreadOutTest {
               WatchProcess.start(
                   Map.of("STILLWATCH_JOURNAL_USER", "postgres"),
                   "alerts",
+                  "--open",
                   "--plan",
                   PLAN,
                   "--broker",

@@ -13,6 +13,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import java.util.regex.Matcher;
@@ -28,6 +30,7 @@ final class WatchProcess implements AutoCloseable {
 
   private final Process process;
   private final Path errors;
+  private final BlockingQueue<String> said = new LinkedBlockingQueue<>();
   private int port;
 
   private WatchProcess(Process process, Path errors) {
@@ -66,7 +69,7 @@ final class WatchProcess implements AutoCloseable {
       Matcher m = PORT.matcher(line);
       if (m.find()) {
         port = Integer.parseInt(m.group(1));
-        Thread drain = new Thread(() -> out.lines().forEach(l -> {}), "drain");
+        Thread drain = new Thread(() -> out.lines().forEach(said::add), "drain");
         drain.setDaemon(true);
         drain.start();
         return this;
@@ -77,6 +80,19 @@ final class WatchProcess implements AutoCloseable {
             + process.waitFor()
             + ": "
             + Files.readString(errors));
+  }
+
+  /** What the first group of this pattern matches in a line said after the port. */
+  String says(Pattern pattern) throws InterruptedException {
+    for (String line = said.poll(30, TimeUnit.SECONDS);
+        line != null;
+        line = said.poll(30, TimeUnit.SECONDS)) {
+      Matcher m = pattern.matcher(line);
+      if (m.find()) {
+        return m.group(1);
+      }
+    }
+    throw new IllegalStateException("it never said " + pattern);
   }
 
   String url(String path) {

@@ -11,10 +11,15 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import stillwatch.alerts.desk.AlarmFigures;
+import stillwatch.alerts.desk.AlarmGroup;
 import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.desk.Flood;
+import stillwatch.alerts.desk.Hold;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.Columns;
 import stillwatch.alerts.series.LastWord;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
@@ -27,6 +32,9 @@ import stillwatch.rules.plan.GaugePlan;
 final class Pictured {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int RECENT = 30;
+  private static final int LINES_AT_MOST = 60;
+  private static final int GROUPED_AT_MOST = 400;
+  private static final int LATELY = 500;
 
   private final RoomParts parts;
 
@@ -52,14 +60,13 @@ final class Pictured {
     n.put("watching", blind.isEmpty());
     operation(n);
     parts.review().words().ifPresent(r -> n.set("review", r));
+    test(n, logMs);
     List<DeskAlarm> open = parts.board().open();
     gauges(n.putArray("gauges"), open, logMs);
-    ArrayNode alarms = n.putArray("alarms");
-    open.forEach(a -> alarms.add(alarm(a, false)));
-    ArrayNode over = n.putArray("over");
-    parts.board().newest(RECENT).stream()
-        .filter(a -> !a.state().open())
-        .forEach(a -> over.add(alarm(a, false)));
+    alarms(n, open);
+    flood(n, logMs);
+    n.set("shift", parts.shift().now());
+    n.put("journal", parts.journal().head().hash().substring(0, 16));
     ArrayNode routes = n.putArray("routes");
     for (RouteStatus r : parts.routes().get()) {
       routes
@@ -72,8 +79,136 @@ final class Pictured {
     return n;
   }
 
+  /** How far the test has come. */
+  private void test(ObjectNode n, long logMs) {
+    parts
+        .picture()
+        .shutInMs()
+        .ifPresent(
+            ms ->
+                n.put("shut_in", Instant.ofEpochMilli(ms).toString())
+                    .put("shut_in_s", (logMs - ms) / 1000.0));
+    parts
+        .picture()
+        .holdPointMs()
+        .ifPresent(
+            ms ->
+                n.put("hold_point", Instant.ofEpochMilli(ms).toString())
+                    .put("hold_point_s", (ms - logMs) / 1000.0));
+  }
+
+  /**
+   * What asks, each with what it explains behind it; what is held back; what is over. Of very many
+   * the least urgent are counted, not told.
+   */
+  private void alarms(ObjectNode n, List<DeskAlarm> open) {
+    ArrayNode alarms = n.putArray("alarms");
+    List<AlarmGroup> groups =
+        AlarmGroup.of(open.stream().filter(a -> !a.state().held()).limit(GROUPED_AT_MOST).toList());
+    long asking = open.stream().filter(a -> !a.state().held()).count();
+    int told = 0;
+    for (AlarmGroup g : groups) {
+      if (alarms.size() < LINES_AT_MOST) {
+        ObjectNode lead = alarm(g.lead(), false);
+        ArrayNode behind = lead.putArray("behind");
+        g.members().stream().limit(LINES_AT_MOST).forEach(a -> behind.add(alarm(a, false)));
+        lead.put("behind_count", g.members().size());
+        alarms.add(lead);
+        told += 1 + g.members().size();
+      }
+    }
+    n.put("more", asking - told);
+    ArrayNode held = n.putArray("held");
+    open.stream()
+        .filter(a -> a.state().held())
+        .limit(LINES_AT_MOST)
+        .forEach(a -> held.add(alarm(a, false)));
+    ArrayNode holds = n.putArray("holds");
+    parts.board().holds().forEach(h -> holds.add(hold(h)));
+    ArrayNode over = n.putArray("over");
+    parts.board().newestOver(RECENT).forEach(a -> over.add(alarm(a, false)));
+  }
+
+  private void flood(ObjectNode n, long logMs) {
+    List<DeskAlarm> lately =
+        parts.board().newest(LATELY).stream()
+            .filter(a -> a.finding().raisedMs() > logMs - 6 * Flood.WINDOW_MS)
+            .toList();
+    AlarmFigures figures =
+        AlarmFigures.of(lately, parts.plan().desk(), logMs - 6 * Flood.WINDOW_MS, logMs);
+    figures.floods().stream()
+        .filter(f -> f.toMs() == null)
+        .forEach(
+            f ->
+                n.putObject("flood")
+                    .put("from", Instant.ofEpochMilli(f.fromMs()).toString())
+                    .put("alarms", f.alarms()));
+    figures.chattering().forEach(n.putArray("chattering")::add);
+  }
+
+  /** What is held back. */
+  ObjectNode hold(Hold h) {
+    ObjectNode n = JSON.createObjectNode();
+    n.put("point", h.point()).put("how", h.how().wire()).put("by", h.by());
+    n.put("reason", h.reason()).put("since", Instant.ofEpochMilli(h.sinceMs()).toString());
+    Long until = h.untilMs();
+    if (until != null) {
+      n.put("until", Instant.ofEpochMilli(until).toString());
+    }
+    return n;
+  }
+
+  /** The evidence for a hold point. */
+  ObjectNode evidence() {
+    ObjectNode n = JSON.createObjectNode();
+    long logMs = parts.picture().logMs();
+    n.put("log", Instant.ofEpochMilli(logMs).toString());
+    test(n, logMs);
+    n.set("rows", new EvidenceTable(parts).rows());
+    n.put("journal", parts.journal().head().hash());
+    return n;
+  }
+
+  /** How the alarm system itself does. */
+  ObjectNode figures() {
+    long logMs = parts.picture().logMs();
+    List<DeskAlarm> all = parts.board().newest(Integer.MAX_VALUE);
+    long fromMs = all.stream().mapToLong(a -> a.finding().raisedMs()).min().orElse(logMs);
+    AlarmFigures f = AlarmFigures.of(all, parts.plan().desk(), fromMs, logMs);
+    ObjectNode n = JSON.createObjectNode();
+    n.put("from", Instant.ofEpochMilli(fromMs).toString()).put("hours", f.hours());
+    n.put("alarms", f.alarms()).put("per_ten_minutes", f.perTenMinutes());
+    n.put("most_in_ten_minutes", f.mostInTenMinutes()).put("busy_share", f.busyShare());
+    n.put("floods", f.floods().size()).put("flood_share", f.floodShare()).put("stale", f.stale());
+    f.chattering().forEach(n.putArray("chattering")::add);
+    ObjectNode busiest = n.putObject("busiest");
+    f.busiest().forEach(busiest::put);
+    ObjectNode shares = n.putObject("shares");
+    f.shares().forEach((p, share) -> shares.put(p.wire(), share));
+    return n;
+  }
+
+  /** What was done and decided, the newest last. */
   private void operation(ObjectNode n) {
     List<Operation> all = parts.picture().operations();
+    ArrayNode done = n.putArray("operations");
+    all.stream()
+        .skip(Math.max(0, all.size() - RECENT))
+        .forEach(
+            o ->
+                done.addObject()
+                    .put("at", Instant.ofEpochMilli(o.atMs()).toString())
+                    .put("what", o.what().wire())
+                    .put("text", o.text()));
+    ArrayNode decisions = n.putArray("decisions");
+    for (Decision d : parts.picture().decisions()) {
+      decisions
+          .addObject()
+          .put("at", Instant.ofEpochMilli(d.atMs()).toString())
+          .put("choice", d.choice().wire())
+          .put("by", d.by())
+          .put("why", d.why());
+    }
     for (int i = all.size() - 1; i >= 0; i--) {
       Operation o = all.get(i);
       if (o.what() != Operation.What.PHASE) {
@@ -151,7 +286,8 @@ final class Pictured {
     if (ms != null) {
       n.put("acknowledged", Instant.ofEpochMilli(ms).toString());
     }
-    n.put("note", a.note());
+    n.put("note", a.note()).put("times", a.times()).put("point", a.point());
+    n.put("asks", a.state().asks());
     return n;
   }
 
@@ -159,6 +295,12 @@ final class Pictured {
   ObjectNode fixed() {
     ObjectNode n = JSON.createObjectNode();
     n.put("name", parts.plan().name()).put("cautions", parts.cautions());
+    n.put("shelve_at_most_min", parts.plan().desk().shelveAtMost().toMinutes());
+    parts.plan().test().phases().forEach(n.putArray("phases")::add);
+    ArrayNode steps = n.putArray("closure_steps");
+    parts.plan().test().closureSteps().forEach(s -> steps.add(s.text()));
+    ArrayNode means = n.putArray("means");
+    parts.plan().test().passes().forEach(p -> means.add(p.means()));
     Conversion pressure = conversion(Kind.PRESSURE);
     Bands b = parts.plan().bands();
     ObjectNode bands = n.putObject("bands");

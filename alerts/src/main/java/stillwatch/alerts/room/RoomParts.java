@@ -4,6 +4,8 @@ import java.util.List;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmBoard;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.people.People;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.ReviewService;
 import stillwatch.alerts.series.WellPicture;
@@ -12,7 +14,7 @@ import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 
 /**
- * What a room shows.
+ * What a room shows and writes to.
  *
  * @param plan the well's plan
  * @param picture the well as its log tells it
@@ -20,6 +22,11 @@ import stillwatch.rules.plan.Plan;
  * @param routes how the routes are doing
  * @param watchdog whether the watch can see
  * @param review what the newest reading of the build-up says
+ * @param journal the record
+ * @param shift who is on shift
+ * @param people who may come in
+ * @param open whether nobody is asked who they are; heeded on this machine's own address only
+ * @param pen writes what people do and see into the log
  * @param metrics the metrics in Prometheus text form
  * @param mode what feeds the log, for people, for example {@code live}
  * @param reception takes telemetry at {@code POST /telemetry}; null where another process does
@@ -32,6 +39,11 @@ public record RoomParts(
     Supplier<List<RouteStatus>> routes,
     Watchdog watchdog,
     ReviewService review,
+    Journal journal,
+    Shift shift,
+    People people,
+    boolean open,
+    LogPen pen,
     Supplier<String> metrics,
     Supplier<String> mode,
     @Nullable Reception reception,

@@ -9,12 +9,16 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.watch.TestProgress;
 
 /** One well as its log tells it up to now. Safe from any thread. */
 public final class WellPicture {
@@ -26,7 +30,8 @@ public final class WellPicture {
   private final Map<String, Extremes> extremes = new LinkedHashMap<>();
   private final Map<String, LastWord> words = new HashMap<>();
   private final Deque<Operation> operations = new ArrayDeque<>();
-  private String phase;
+  private final Deque<Decision> decisions = new ArrayDeque<>();
+  private final TestProgress progress;
   private long logMs;
   private long entryHereMs;
   private long frameHereMs;
@@ -41,7 +46,7 @@ public final class WellPicture {
   public WellPicture(Plan plan, Clock clock, boolean drill) {
     this.clock = clock;
     this.drill = drill;
-    phase = plan.test().phases().isEmpty() ? "" : plan.test().phases().get(0);
+    progress = new TestProgress(plan.test());
     for (GaugePlan g : plan.gauges()) {
       extremes.put(g.id(), new Extremes());
     }
@@ -49,19 +54,25 @@ public final class WellPicture {
 
   /** Takes the next entry of the log. */
   public synchronized void accept(Telemetry entry) {
+    if (logMs == 0) {
+      progress.start(entry.receivedMs());
+    }
     logMs = Math.max(logMs, entry.receivedMs());
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
       frameHereMs = entryHereMs;
       take(frame);
     } else if (entry instanceof Operation operation) {
-      if (operation.what() == Operation.What.PHASE) {
-        phase = operation.text();
-      }
+      boolean unused = progress.accept(operation, logMs);
       operations.addLast(operation);
       if (operations.size() > OPERATIONS_KEPT) {
         operations.removeFirst();
       }
+    } else if (entry instanceof Observation observation) {
+      progress.accept(observation);
+    } else if (entry instanceof Decision decision) {
+      progress.accept(decision, logMs);
+      decisions.addLast(decision);
     }
   }
 
@@ -87,7 +98,31 @@ public final class WellPicture {
 
   /** The phase the test is in. */
   public synchronized String phase() {
-    return phase;
+    return progress.phase();
+  }
+
+  /** When the next hold point is, log time; empty when none is set. */
+  public synchronized Optional<Long> holdPointMs() {
+    return progress.holdPointMs() == Long.MAX_VALUE
+        ? Optional.empty()
+        : Optional.of(progress.holdPointMs());
+  }
+
+  /** When the last planned closure step was logged; empty before. */
+  public synchronized Optional<Long> shutInMs() {
+    return progress.shutInMs() == Long.MIN_VALUE
+        ? Optional.empty()
+        : Optional.of(progress.shutInMs());
+  }
+
+  /** Who has looked by which means. */
+  public synchronized List<PassIndicator> passes(String well) {
+    return progress.passes(well, logMs);
+  }
+
+  /** What was decided, oldest first. */
+  public synchronized List<Decision> decisions() {
+    return List.copyOf(decisions);
   }
 
   /** The reception time of the newest entry, ms since 1970 UTC; 0 when there is none. */

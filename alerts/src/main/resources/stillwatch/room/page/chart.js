@@ -9,6 +9,7 @@ export function pressureChart(into, fixed) {
   const {bands, shut_in: ids} = fixed;
   let marks = [];
   let plot;
+  let since = null; // seconds since 1970 of the shut-in, when time is drawn by its logarithm
 
   const line = (u, value, text, above) => {
     const y = u.valToPos(value, 'y', true);
@@ -45,9 +46,11 @@ export function pressureChart(into, fixed) {
     ctx.lineWidth = 2 * devicePixelRatio;
     ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
     for (const mark of marks) {
-      const x = u.valToPos(mark.at, 'x', true);
+      if (since != null && mark.at <= since) continue;
+      const x = u.valToPos(place(mark.at), 'x', true);
       if (x < u.bbox.left || x > u.bbox.left + u.bbox.width) continue;
-      ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' ? '--dim' : `--${mark.priority}`);
+      ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' || !mark.priority ? '--dim' : `--${mark.priority}`);
+      ctx.setLineDash(mark.priority ? [] : [2 * devicePixelRatio, 3 * devicePixelRatio]);
       ctx.beginPath();
       ctx.moveTo(x, u.bbox.top);
       ctx.lineTo(x, u.bbox.top + u.bbox.height);
@@ -58,6 +61,8 @@ export function pressureChart(into, fixed) {
     ctx.restore();
   };
 
+  const place = (s) => since == null ? s : (s - since) / 3600;
+
   const make = () => {
     const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
     return new uPlot({
@@ -66,8 +71,8 @@ export function pressureChart(into, fixed) {
       tzDate: utc,
       legend: {show: false},
       cursor: {points: {show: false}},
-      scales: {y: {range: (u, low, high) => low == null ? [bands.leak_high, bands.ceiling] : uPlot.rangeNum(low, high, 0.08, true)}},
-      axes: [{...axis, values: '{HH}:{mm}'}, {...axis, label: bands.unit, size: 70}],
+      scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range: (u, low, high) => low == null ? [bands.leak_high, bands.ceiling] : uPlot.rangeNum(low, high, 0.08, true)}},
+      axes: [since == null ? {...axis, values: '{HH}:{mm}'} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: 70}],
       series: [{}, ...ids.map((id, i) => ({
         label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
       }))],
@@ -86,6 +91,13 @@ export function pressureChart(into, fixed) {
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', rebuild);
 
   return {
+    /** Draws time by its logarithm since this moment (seconds since 1970), or evenly where it is null. */
+    logSince(seconds) {
+      if (since === seconds) return;
+      since = seconds;
+      plot.destroy();
+      plot = make();
+    },
     /** Draws the answer of /api/series and marks alarms ({at, priority, rule}, seconds since 1970). */
     draw(series, alarms) {
       const columns = Math.max(0, ...ids.map((id) => series.gauges[id]?.low.length ?? 0));
@@ -93,11 +105,61 @@ export function pressureChart(into, fixed) {
       const y = ids.map(() => []);
       for (let c = 0; c < columns; c++) {
         const start = series.from + c * series.column_ms;
-        x.push(start / 1000, (start + series.column_ms / 2) / 1000);
+        if (since != null && start / 1000 <= since) continue;
+        x.push(place(start / 1000), place((start + series.column_ms / 2) / 1000));
         ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
       }
       marks = alarms.map((a, i) => ({...a, row: i % 4}));
       plot.setData([x, ...y]);
     },
   };
+}
+
+/**
+ * A small chart of one unit over time: lines of [seconds, values].
+ * @param {HTMLElement} into replaced
+ */
+export function smallChart(into, {unit, times, lines}) {
+  const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
+  into.replaceChildren();
+  return new uPlot({
+    width: into.clientWidth, height: 130, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}},
+    axes: [{...axis, values: '{HH}:{mm}'}, {...axis, label: unit, size: 70}],
+    series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
+  }, [times, ...lines.map((l) => l.values)], into);
+}
+
+/** The trails an alarm stands on, one chart a unit, with the moment it began. */
+export function trailChart(into, alarm) {
+  const byUnit = new Map();
+  for (const t of alarm.evidence?.trails ?? []) byUnit.set(t.unit, [...(byUnit.get(t.unit) ?? []), t]);
+  if (!byUnit.size) {
+    into.textContent = 'No trail belongs to it.';
+    return;
+  }
+  into.replaceChildren();
+  for (const [unit, trails] of byUnit) {
+    const times = [...new Set(trails.flatMap((t) => t.points.map((p) => Date.parse(p[0]) / 1000)))].sort((a, b) => a - b);
+    const figure = document.createElement('figure');
+    const div = document.createElement('div');
+    const caption = document.createElement('figcaption');
+    caption.textContent = `${trails.map((t, i) => `${t.gauge} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}; it began at the upright line`;
+    figure.append(caption, div);
+    into.append(figure);
+    const chart = smallChart(div, {unit, times, lines: trails.map((t) => {
+      const at = new Map(t.points.map((p) => [Date.parse(p[0]) / 1000, p[1]]));
+      return {name: t.gauge, values: times.map((s) => at.get(s) ?? null)};
+    })});
+    chart.hooks.draw = [(u) => {
+      const x = u.valToPos(Date.parse(alarm.onset) / 1000, 'x', true);
+      u.ctx.save();
+      u.ctx.strokeStyle = css(`--${alarm.priority === 'information' ? 'dim' : alarm.priority}`);
+      u.ctx.beginPath();
+      u.ctx.moveTo(x, u.bbox.top);
+      u.ctx.lineTo(x, u.bbox.top + u.bbox.height);
+      u.ctx.stroke();
+      u.ctx.restore();
+    }];
+    chart.redraw();
+  }
 }

@@ -1,7 +1,8 @@
 // The page of the operations room. It shows only what the watch said last, and says so when that is old.
-import uPlot from './uplot/uPlot.esm.js';
-import {buildUpPlots} from './build-up.js';
-import {pressureChart} from './chart.js';
+import {holds, list} from './alarms.js';
+import {pressureChart, smallChart} from './chart.js';
+import {follow, redraw, sheets, span} from './sheets.js';
+import {me, onSend, whoAmI} from './talk.js';
 
 const QUIET_MS = 4000; // the watch speaks every second; after this long without a word the page does not believe itself
 const by = (id) => document.getElementById(id);
@@ -12,25 +13,21 @@ let state = null;
 let chart = null;
 let fixed = null;
 let spanS = 0;
-let plotted = null;
-
-function span(seconds) {
-  if (seconds < 10) return `${Math.max(0, seconds).toFixed(1)} s`;
-  if (seconds < 120) return `${Math.round(seconds)} s`;
-  if (seconds < 7200) return `${Math.round(seconds / 60)} min`;
-  return `${Math.floor(seconds / 3600)} h ${String(Math.floor(seconds / 60 % 60)).padStart(2, '0')} min`;
-}
+let logTime = false;
+let sounder = null;
+let known = null; // alarms that have been heard
 
 function sight(which, text) {
   document.body.dataset.sight = which;
   if (by('sight').textContent !== text) by('sight').textContent = text;
-  document.title = which === 'sees' ? `${state?.name ?? ''} · Stillwatch` : `${which.toUpperCase()} · Stillwatch`;
+  const asking = state?.alarms.filter((a) => a.asks).length ?? 0;
+  document.title = which === 'sees' ? `${asking ? `(${asking}) ` : ''}${state?.name ?? ''} · Stillwatch` : `${which.toUpperCase()} · Stillwatch`;
 }
 
 function judge() {
   const quietMs = Date.now() - heardMs;
   if (!state) {
-    if (performance.now() > 8000) sight('cut', 'NO CONNECTION TO THE WATCH since this page was opened.');
+    if (performance.now() > 8000 && !by('door').open) sight('cut', 'NO CONNECTION TO THE WATCH since this page was opened.');
   } else if (quietMs > QUIET_MS) {
     sight('cut', `CONNECTION TO THE WATCH LOST ${span(quietMs / 1000)} ago. Everything below is old.`);
   } else if (!state.watching) {
@@ -40,64 +37,33 @@ function judge() {
   }
 }
 
-const words = {
-  'unacknowledged': 'lasts, nobody has acknowledged it',
-  'acknowledged': 'lasts, acknowledged',
-  'returned-unacknowledged': 'is over, nobody has acknowledged it',
-  'normal': 'is over, acknowledged',
-};
-
-function fill(li, a) {
-  const q = (c) => li.querySelector(c);
-  li.dataset.id = a.id;
-  li.dataset.rule = a.rule;
-  li.dataset.priority = a.priority;
-  const asks = a.state === 'unacknowledged' || a.state === 'returned-unacknowledged';
-  li.dataset.asks = asks ? 'yes' : 'no';
-  li.dataset.lasts = a.returned ? 'no' : 'yes';
-  q('.priority').textContent = a.priority;
-  q('.title').textContent = `${a.title}${a.gauges.length ? ` (${a.gauges.join(', ')})` : ''}`;
-  q('.state').textContent = asks || a.acknowledged_by ? words[a.state] : 'lasts; to know, nobody need act';
-  q('.sentence').textContent = a.returned ? `${a.raised_summary} Over since ${clock(a.returned)}: ${a.summary}` : a.summary;
-  q('.advice').textContent = `Advice: ${a.advice}`;
-  const limits = Object.entries(a.limits).map(([k, v]) => `${k} ${v}`).join(', ');
-  q('.facts').textContent = `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}. `
-    + `Limits in force: ${limits}.${a.acknowledged_by ? ` Acknowledged by ${a.acknowledged_by}${a.note ? `: ${a.note}` : ''}.` : ''}`;
-  q('form').hidden = !asks;
+/** Two tones, twice: nothing a browser or a vessel says by itself. */
+function sound() {
+  if (sounder?.state !== 'running') return;
+  [0, 0.25, 0.6, 0.85].forEach((at, i) => {
+    const o = sounder.createOscillator();
+    const g = sounder.createGain();
+    o.frequency.value = i % 2 ? 587 : 784;
+    g.gain.setValueAtTime(0.0001, sounder.currentTime + at);
+    g.gain.exponentialRampToValueAtTime(0.4, sounder.currentTime + at + 0.02);
+    g.gain.exponentialRampToValueAtTime(0.0001, sounder.currentTime + at + 0.22);
+    o.connect(g).connect(sounder.destination);
+    o.start(sounder.currentTime + at);
+    o.stop(sounder.currentTime + at + 0.24);
+  });
 }
 
-function make(a) {
-  const li = by('alarm').content.firstElementChild.cloneNode(true);
-  const form = li.querySelector('form');
-  form.elements.by.value = localStorage.getItem('name') ?? '';
-  form.addEventListener('submit', async (event) => {
-    event.preventDefault();
-    const out = form.querySelector('output');
-    out.textContent = 'sending';
-    localStorage.setItem('name', form.elements.by.value);
-    try {
-      const answer = await fetch(`api/alarms/${a.id}/acknowledge`, {
-        method: 'POST', headers: {'Content-Type': 'application/json'},
-        body: JSON.stringify({by: form.elements.by.value, note: form.elements.note.value}),
-      });
-      out.textContent = answer.ok ? '' : (await answer.json()).fault;
-    } catch {
-      out.textContent = 'Not acknowledged: the watch does not answer. Try again.';
-    }
-  });
-  return li;
+/** A browser lets a page sound only after somebody pressed something on it. */
+function soundState() {
+  const on = sounder?.state === 'running';
+  by('sound').textContent = on ? 'Alarm sound: on, try it' : 'Alarm sound: OFF until you press here';
+  by('sound').dataset.on = on ? 'yes' : 'no';
 }
 
-/** Makes the list show these alarms in this order, keeping the elements (and what is being typed in them). */
-function list(ol, alarms) {
-  const have = new Map([...ol.children].map((li) => [li.dataset.id, li]));
-  alarms.forEach((a, i) => {
-    const li = have.get(a.id) ?? make(a);
-    have.delete(a.id);
-    fill(li, a);
-    if (ol.children[i] !== li) ol.insertBefore(li, ol.children[i] ?? null);
-  });
-  have.forEach((li) => li.remove());
+function listen() {
+  const high = state.alarms.filter((a) => a.priority === 'high' && a.state === 'unacknowledged').map((a) => a.id);
+  if (known && high.some((id) => !known.has(id))) sound();
+  known = new Set([...(known ?? []), ...high]);
 }
 
 function gauges(all) {
@@ -115,62 +81,42 @@ function gauges(all) {
   }));
 }
 
-function review(r) {
-  by('review').hidden = !r;
-  if (!r) return;
-  by('leads').textContent = `As of ${clock(r.at)}: ${r.leads}`;
-  by('verdict').textContent = r.verdict ?? '';
-  const heads = ['Explanation', 'Weight', 'Leaks, of the flow before', ...(r.ahead ?? []).map((ms) => `Foretold for ${clock(new Date(ms).toISOString()).slice(11, 16)}`)];
-  by('foretold').replaceChildren(...(r.candidates ? heads : []).map((text) => {
-    const th = document.createElement('th');
-    th.scope = 'col';
-    th.textContent = text;
-    return th;
-  }));
-  by('candidates').replaceChildren(...(r.candidates ?? []).map((c) => {
-    const tr = document.createElement('tr');
-    const weight = c.weight < 0.001 ? 'under 0.1 %' : c.weight > 0.999 ? 'over 99.9 %' : `${(100 * c.weight).toFixed(1)} %`;
-    for (const text of [c.name, weight, c.leak, ...c.ahead]) tr.insertCell().textContent = text;
-    return tr;
-  }));
-}
-
-async function plots() {
-  const at = state?.review?.at;
-  if (!at || at === plotted || document.hidden) return;
-  try {
-    const answer = await fetch('api/review');
-    if (!answer.ok) return;
-    const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-    buildUpPlots(uPlot, {horner: by('horner'), derivative: by('derivative'), weights: by('weights')}, await answer.json(),
-      {line: css('--medium'), axis: css('--dim'), grid: css('--rule'), shades: [1, 2, 3, 4, 5].map((i) => css(`--shade-${i}`))});
-    plotted = at;
-  } catch {
-    // the state stream says when the watch does not answer
-  }
-}
-
-function redrawPlots() {
-  plotted = null;
-  plots();
-}
-
-function show() {
+function head() {
   by('name').textContent = state.name;
   by('phase').textContent = state.phase || 'not stated';
+  by('shut-in').textContent = state.shut_in_s == null ? 'not shut in' : span(state.shut_in_s);
+  const hold = by('hold-point');
+  hold.textContent = state.hold_point_s == null ? 'none set' : state.hold_point_s < 0 ? `OVERDUE by ${span(-state.hold_point_s)}` : `in ${span(state.hold_point_s)}`;
+  hold.dataset.overdue = state.hold_point_s < 0 ? 'yes' : 'no';
+  by('on-shift').textContent = state.shift?.who ?? 'nobody said';
   by('mode').textContent = state.mode;
   by('log').textContent = clock(state.log);
   by('age').textContent = state.age_s == null ? 'none yet' : `${span(state.age_s)} ago`;
   by('done').textContent = state.last_operation
     ? `${state.last_operation.text || state.last_operation.what}, ${span((Date.parse(state.log) - Date.parse(state.last_operation.at)) / 1000)} ago`
     : 'nothing logged';
-  by('plan').textContent = `Plan ${state.plan}.`;
+  by('plan').textContent = `Plan ${state.plan}. Record ends with hash ${state.journal}.`;
+}
+
+function show() {
+  head();
+  const flood = by('flood');
+  flood.hidden = !state.flood && !state.chattering.length;
+  flood.textContent = [
+    state.flood ? `ALARM FLOOD since ${clock(state.flood.from)}: ${state.flood.alarms} alarms. The most urgent stand first; nothing is left out of the record.` : '',
+    state.chattering.length ? `Chattering: ${state.chattering.join('; ')}.` : '',
+  ].join(' ').trim();
   by('none').hidden = state.alarms.length > 0;
   list(by('alarms'), state.alarms);
+  by('more').hidden = !state.more;
+  by('more').textContent = `And ${state.more} less urgent ones, shown as these are seen to.`;
+  list(by('held'), state.held);
+  holds(by('holds'), state.holds);
+  by('held-count').textContent = state.held.length + (state.holds.length > state.held.length ? `, ${state.holds.length} points` : '');
   list(by('over'), state.over);
   by('over-count').textContent = state.over.length;
   gauges(state.gauges);
-  review(state.review);
+  follow(state);
   by('routes').replaceChildren(...(state.routes.length ? state.routes : [null]).map((r) => {
     const li = document.createElement('li');
     li.textContent = r == null ? 'The plan names no route: alarms are seen on this page and nowhere else.'
@@ -178,36 +124,117 @@ function show() {
     li.dataset.failing = r?.failing ? 'yes' : 'no';
     return li;
   }));
+  listen();
 }
 
+async function series(ids, points) {
+  return (await fetch(`api/series?gauges=${ids.map(encodeURIComponent).join(',')}&points=${points}&span_s=${spanS}`)).json();
+}
+
+const seconds = (s, n) => Array.from({length: n}, (_, c) => (s.from + (c + 0.5) * s.column_ms) / 1000);
+const middle = (g, c) => g?.low[c] == null ? null : (g.low[c] + g.high[c]) / 2;
+
 async function draw() {
-  if (!chart || document.hidden) return;
+  if (!chart || document.hidden || by('well').hidden) return;
   try {
-    const answer = await fetch(`api/series?gauges=${fixed.shut_in.map(encodeURIComponent).join(',')}&points=800&span_s=${spanS}`);
-    const alarms = [...(state?.alarms ?? []), ...(state?.over ?? [])]
+    const shutIn = state?.shut_in ? Date.parse(state.shut_in) / 1000 : null;
+    chart.logSince(logTime ? shutIn : null);
+    const marks = [...(state?.alarms ?? []), ...(state?.over ?? [])]
       .map((a) => ({at: Date.parse(a.onset) / 1000, priority: a.priority, rule: a.rule}));
-    chart.draw(await answer.json(), alarms);
+    const done = (state?.operations ?? []).map((o) => ({at: Date.parse(o.at) / 1000, rule: ''}));
+    const pressure = await series(fixed.shut_in, 800);
+    chart.draw(pressure, [...done, ...marks]);
+    await others(pressure);
   } catch {
     // the state stream says when the watch does not answer
   }
 }
 
-document.querySelectorAll('#spans button').forEach((b) => b.addEventListener('click', () => {
+/** Twins apart, and what is no shut-in pressure: one small chart each. */
+async function others(pressure) {
+  const into = by('others');
+  const sets = [];
+  if (fixed.shut_in.length > 1) {
+    const [a, b] = fixed.shut_in;
+    const n = pressure.gauges[a]?.low.length ?? 0;
+    sets.push({name: `${a} less ${b}`, unit: fixed.bands.unit, times: seconds(pressure, n),
+      lines: [{name: 'apart', values: Array.from({length: n}, (_, c) => { const x = middle(pressure.gauges[a], c); const y = middle(pressure.gauges[b], c); return x == null || y == null ? null : x - y; })}]});
+  }
+  for (const kind of ['temperature', 'sound']) {
+    const some = (state?.gauges ?? []).filter((g) => g.kind === kind);
+    if (!some.length) continue;
+    const s = await series(some.map((g) => g.id), 300);
+    const n = Math.max(0, ...some.map((g) => s.gauges[g.id]?.low.length ?? 0));
+    sets.push({name: some.map((g, i) => `${g.id} ${i % 2 ? 'dashed' : 'solid'}`).join(', '), unit: some[0].unit, times: seconds(s, n),
+      lines: some.map((g) => ({name: g.id, values: Array.from({length: n}, (_, c) => middle(s.gauges[g.id], c))}))});
+  }
+  while (into.children.length < sets.length) into.append(document.createElement('figure'));
+  sets.forEach((set, i) => {
+    const figure = into.children[i];
+    if (!figure.firstChild) figure.append(document.createElement('figcaption'), document.createElement('div'));
+    figure.firstChild.textContent = set.name;
+    smallChart(figure.lastChild, set);
+  });
+}
+
+document.querySelectorAll('#spans [data-span]').forEach((b) => b.addEventListener('click', () => {
   spanS = Number(b.dataset.span);
-  document.querySelectorAll('#spans button').forEach((o) => o.setAttribute('aria-pressed', String(o === b)));
+  document.querySelectorAll('#spans [data-span]').forEach((o) => o.setAttribute('aria-pressed', String(o === b)));
   draw();
 }));
+by('log-time').addEventListener('click', () => {
+  logTime = !logTime;
+  by('log-time').setAttribute('aria-pressed', String(logTime));
+  draw();
+});
+by('sound').addEventListener('click', async () => {
+  sounder ??= new AudioContext();
+  await sounder.resume();
+  soundState();
+  sound();
+});
+by('leave').addEventListener('click', async () => {
+  await fetch('api/logout', {method: 'POST'});
+  location.reload();
+});
+
+/** Lets somebody in: by a link that works once, or by name and password. */
+function door() {
+  const link = location.hash.startsWith('#enter=') ? location.hash.slice(7) : '';
+  by('door-why').textContent = link ? 'Choose the name that is to stand in the record, and a password of ten characters or more.'
+    : me.nobody ? 'Nobody can enter yet: open the link that the watch printed when it started.' : 'Name and password, please.';
+  onSend(by('entry'), async (f) => {
+    const answer = await fetch(link ? 'api/enter' : 'api/login', {
+      method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify({...f, link}),
+    });
+    if (!answer.ok) throw new Error((await answer.json()).fault);
+    history.replaceState(null, '', location.pathname);
+    location.reload();
+  });
+  by('door').showModal();
+}
+
+function retry() {
+  setTimeout(start, 2000);
+}
 
 async function start() {
   try {
+    await whoAmI();
+    if (!me.name) return door();
     fixed = await (await fetch('api/fixed')).json();
   } catch {
-    setTimeout(start, 2000);
-    return;
+    return retry();
   }
+  by('me').textContent = me.open ? 'Open to everybody on this machine; the record knows no names.' : `${me.name}, may ${me.role}`;
+  by('leave').hidden = me.open;
   by('cautions').textContent = fixed.cautions;
-  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began. Times in UTC.`;
+  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began; dotted: what was done. Times in UTC.`;
+  for (const [id, words] of [['steps', [...fixed.closure_steps, ...fixed.phases]], ['means', fixed.means]]) {
+    by(id).replaceChildren(...words.map((w) => { const o = document.createElement('option'); o.value = w; return o; }));
+  }
   chart = pressureChart(by('chart'), fixed);
+  sheets(draw);
   const events = new EventSource('api/events');
   events.addEventListener('state', (event) => {
     heardMs = Date.now();
@@ -215,14 +242,25 @@ async function start() {
     show();
     judge();
   });
+  events.addEventListener('error', () => {
+    if (events.readyState === EventSource.CLOSED) retryWhenKnown();
+  });
   draw();
-  setInterval(() => {
-    draw();
-    plots();
-  }, 2000);
+  setInterval(draw, 2000);
 }
 
-addEventListener('resize', redrawPlots);
-matchMedia('(prefers-color-scheme: dark)').addEventListener('change', redrawPlots);
+/** A watch that started again knows no sessions: ask who is here before going on. */
+async function retryWhenKnown() {
+  try {
+    await whoAmI();
+    location.reload();
+  } catch {
+    setTimeout(retryWhenKnown, 2000);
+  }
+}
+
+addEventListener('resize', redraw);
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', redraw);
 setInterval(judge, 500);
+soundState();
 start();

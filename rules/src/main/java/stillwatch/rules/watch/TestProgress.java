@@ -16,7 +16,7 @@ import stillwatch.rules.plan.TestPlan;
  * next hold point, who has looked. Hold points and passes are due from the start of the plan's last
  * phase, then from the last decision and the last pass. Not thread-safe.
  */
-final class TestProgress {
+public final class TestProgress {
   private final TestPlan plan;
   private final Map<String, Observation> seen = new TreeMap<>();
   private String phase;
@@ -24,13 +24,17 @@ final class TestProgress {
   private long holdPointMs = Long.MAX_VALUE;
   private @Nullable Operation touched;
   private long vesselMs = Long.MIN_VALUE;
+  private int closed;
+  private long shutInMs = Long.MIN_VALUE;
 
-  TestProgress(TestPlan plan) {
+  /** The start of a test that goes as planned. */
+  public TestProgress(TestPlan plan) {
     this.plan = plan;
     phase = plan.phases().isEmpty() ? "" : plan.phases().get(0);
   }
 
-  void start(long nowMs) {
+  /** The log begins. */
+  public void start(long nowMs) {
     if (plan.phases().size() <= 1) {
       watching(nowMs);
     }
@@ -42,7 +46,8 @@ final class TestProgress {
   }
 
   /** Takes an operation; says whether it touched the well. */
-  boolean accept(Operation operation, long nowMs) {
+  public boolean accept(Operation operation, long nowMs) {
+    count(operation);
     switch (operation.what()) {
       case PHASE -> {
         phase = operation.text();
@@ -57,11 +62,30 @@ final class TestProgress {
     return operation == touched;
   }
 
-  void accept(Observation observation) {
+  /** Takes an observation. */
+  public void accept(Observation observation) {
     seen.put(observation.means(), observation);
   }
 
-  void accept(Decision decision, long nowMs) {
+  private void count(Operation operation) {
+    if (operation.what() == Operation.What.OPENING_STEP) {
+      closed = 0;
+      shutInMs = Long.MIN_VALUE;
+    } else if (operation.what() == Operation.What.CLOSURE_STEP
+        && ++closed == plan.closureSteps().size()) {
+      shutInMs = operation.atMs();
+    }
+  }
+
+  /**
+   * When the last planned closure step was logged, source's time; {@link Long#MIN_VALUE} before.
+   */
+  public long shutInMs() {
+    return shutInMs;
+  }
+
+  /** Takes a decision. */
+  public void accept(Decision decision, long nowMs) {
     holdPointMs =
         decision.choice() != Decision.Choice.CONTINUE
             ? Long.MAX_VALUE
@@ -70,7 +94,8 @@ final class TestProgress {
                 : nowMs + plan.holdPointEvery().toMillis();
   }
 
-  String phase() {
+  /** The phase the test is in. */
+  public String phase() {
     return phase;
   }
 
@@ -88,7 +113,8 @@ final class TestProgress {
     return vesselMs;
   }
 
-  long holdPointMs() {
+  /** When the next hold point is, log time; {@link Long#MAX_VALUE} when none is set. */
+  public long holdPointMs() {
     return holdPointMs;
   }
 
@@ -99,7 +125,8 @@ final class TestProgress {
         : (holdPointMs - nowMs) / 1000.0;
   }
 
-  List<PassIndicator> passes(String well, long nowMs) {
+  /** Who has looked by which means, and how overdue each planned pass is. */
+  public List<PassIndicator> passes(String well, long nowMs) {
     List<PassIndicator> all = new ArrayList<>();
     Map<String, Observation> unplanned = new TreeMap<>(seen);
     for (TestPlan.Pass pass : plan.passes()) {

@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -36,8 +37,11 @@ public final class Explaining {
   /** A leak that began so many hours ago is tried too. */
   private static final double[] AGO = {0.2, 0.5, 1};
 
-  /** A leak takes up to about such a share of the flow before the closing: small ones and large. */
-  private static final double[] LEAK_SHARES = {0.1, 0.5};
+  /**
+   * A leak takes up to about such a share of the flow before the closing: two in three small ones.
+   */
+  private static final Map<Double, Double> LEAK_SHARES =
+      new TreeMap<>(Map.of(0.1, 2.0 / 3, 0.5, 1.0 / 3));
 
   /** A leak into rock is heard as one into the sea is, or not at all: one chance in two. */
   private static final double ROCK_HEARD = 0.5;
@@ -69,12 +73,14 @@ public final class Explaining {
    *
    * @param boundary hours at which it is felt; infinite for none
    * @param leak what leaks; null when nothing does
+   * @param before the logarithm of how likely it is beforehand among those of its family
    */
   private record Model(
       Explanation explanation,
       double boundary,
       double skin,
       @Nullable Leak leak,
+      double before,
       List<LinearFit.Prior> priors) {
     /** Whether something leaks that did not always leak. */
     boolean late() {
@@ -126,21 +132,25 @@ public final class Explaining {
     tried.clear();
     Estimate lower =
         new Estimate(expected.level().value() - 1000, 2000 + expected.level().deviation());
-    fit(new Model(Explanation.INTACT, NEVER, 0, null, priors(expected.level(), slope())));
-    fit(new Model(Explanation.DEPLETED, NEVER, 0, null, priors(lower, slope())));
+    fit(new Model(Explanation.INTACT, NEVER, 0, null, 0, priors(expected.level(), slope())));
+    fit(new Model(Explanation.DEPLETED, NEVER, 0, null, 0, priors(lower, slope())));
     Estimate before =
         new Estimate(expected.undepleted().value(), 1000 + expected.undepleted().deviation());
     for (double boundary : BOUNDARY_HOURS) {
-      fit(new Model(Explanation.DEPLETED, boundary, 0, null, priors(before, slope())));
+      fit(new Model(Explanation.DEPLETED, boundary, 0, null, 0, priors(before, slope())));
     }
-    fit(new Model(Explanation.COOLING, NEVER, 0, null, priors(lower, new LinearFit.Prior(0, 1))));
+    fit(
+        new Model(
+            Explanation.COOLING, NEVER, 0, null, 0, priors(lower, new LinearFit.Prior(0, 1))));
     for (Estimate level : List.of(expected.level(), lower)) { // a depleted well may leak as well
-      for (double share : LEAK_SHARES) {
+      for (double share : LEAK_SHARES.keySet()) {
+        double likely = StrictMath.log(LEAK_SHARES.getOrDefault(share, 1.0));
         List<LinearFit.Prior> priors = priors(level, slope());
         priors.add(LEAK, new LinearFit.Prior(0, share * expected.slope().value()));
         for (Leak leak : leaks) {
           for (double skin : SKIN_CYCLES) {
-            fit(new Model(leak.explanation(), NEVER, skin, leak, priors));
+            double prior = likely - leak.off() * leak.off() / 2;
+            fit(new Model(leak.explanation(), NEVER, skin, leak, prior, priors));
           }
         }
       }
@@ -179,24 +189,24 @@ public final class Explaining {
       }
     }
     List<Leak> leaks = new ArrayList<>();
-    leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), Double.NEGATIVE_INFINITY));
+    leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), 0, Double.NEGATIVE_INFINITY));
     for (double from : since) {
-      leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), from));
+      leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), 0, from));
     }
     for (Estimate takes : expected.takes()) {
       for (double off : OFF) {
         double outside = takes.value() + off * takes.deviation();
-        leaks.add(leak(Explanation.LEAK_TO_ROCK, outside, Double.NEGATIVE_INFINITY));
+        leaks.add(leak(Explanation.LEAK_TO_ROCK, outside, off, Double.NEGATIVE_INFINITY));
       }
       for (double from : since) { // what the rock takes matters less to one that begins late
-        leaks.add(leak(Explanation.LEAK_TO_ROCK, takes.value(), from));
+        leaks.add(leak(Explanation.LEAK_TO_ROCK, takes.value(), 0, from));
       }
     }
     return leaks;
   }
 
-  private Leak leak(Explanation explanation, double outside, double from) {
-    return new Leak(explanation, outside, from, seen, flowing, flow.steps().get(0).atHours());
+  private Leak leak(Explanation explanation, double outside, double off, double from) {
+    return new Leak(explanation, outside, off, from, seen, flowing, flow.steps().get(0).atHours());
   }
 
   private void fit(Model model) {
@@ -327,11 +337,17 @@ public final class Explaining {
 
   /** The logarithms of the models' weights, those of late leaks together as heavy as the others. */
   private static double[] fairly(List<Tried> all) {
-    long late = all.stream().filter(t -> t.model().late()).count();
+    double late = 0;
+    double always = 0;
+    for (Tried t : all) {
+      double before = StrictMath.exp(t.model().before());
+      late += t.model().late() ? before : 0;
+      always += t.model().late() ? 0 : before;
+    }
     double[] logs = new double[all.size()];
     for (int i = 0; i < logs.length; i++) {
-      long many = all.get(i).model().late() ? late : all.size() - late;
-      logs[i] = all.get(i).logWeight() - StrictMath.log(many);
+      Model m = all.get(i).model();
+      logs[i] = all.get(i).logWeight() + m.before() - StrictMath.log(m.late() ? late : always);
     }
     return logs;
   }

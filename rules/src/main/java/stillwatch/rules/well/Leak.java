@@ -10,6 +10,7 @@ import java.util.List;
 final class Leak {
   private final Explanation explanation;
   private final double outside;
+  private final double off;
   private final double from;
   private final double[] at;
   private final double[] change;
@@ -22,6 +23,7 @@ final class Leak {
    * A leak.
    *
    * @param outside the pressure at the wellhead below which nothing leaks, kPa
+   * @param off how many deviations that is off what the facts say
    * @param from since when, hours; minus infinity for always
    * @param flowing the pressure before the closing, kPa
    * @param flowSince when the flow began
@@ -29,12 +31,14 @@ final class Leak {
   Leak(
       Explanation explanation,
       double outside,
+      double off,
       double from,
       List<BuildUp.Observed> seen,
       double flowing,
       double flowSince) {
     this.explanation = explanation;
     this.outside = outside;
+    this.off = off;
     this.from = from;
     int n = seen.size();
     at = new double[n + 1];
@@ -80,6 +84,11 @@ final class Leak {
   /** Whether it is as old as the flow. */
   boolean always() {
     return Double.isInfinite(from);
+  }
+
+  /** How many deviations the pressure it leaks above is off what the facts say. */
+  double off() {
+    return off;
   }
 
   /** Since when, hours; minus infinity for always. */

@@ -1,0 +1,34 @@
+package stillwatch.alerts.people;
+
+import java.util.Locale;
+import java.util.Optional;
+
+/** What somebody may do; each may do what those before it may. */
+public enum Role {
+  /** See everything, change nothing. */
+  LOOK,
+  /** Handle alarms, enter what was done and seen, log decisions. */
+  OPERATE,
+  /** Take alarms out of service, invite and remove people, make tokens for machines. */
+  ADMINISTER;
+
+  /** Its name for programs and people. */
+  public String wire() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+
+  /** The role of this name; empty when there is none. */
+  public static Optional<Role> of(String wire) {
+    for (Role r : values()) {
+      if (r.wire().equals(wire)) {
+        return Optional.of(r);
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Whether it includes another. */
+  public boolean covers(Role other) {
+    return compareTo(other) >= 0;
+  }
+}

@@ -1,0 +1,92 @@
+package stillwatch.alerts.people;
+
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.security.SecureRandom;
+import java.util.Base64;
+import java.util.HexFormat;
+import org.bouncycastle.crypto.generators.Argon2BytesGenerator;
+import org.bouncycastle.crypto.params.Argon2Parameters;
+
+/**
+ * Passwords as Argon2id (RFC 9106) with 19 MiB of memory, two passes and one lane (OWASP Password
+ * Storage Cheat Sheet; from memory), and random tokens as their SHA-256. Safe from any thread.
+ */
+final class Secrets {
+  private static final int MEMORY_KIB = 19_456;
+  private static final int PASSES = 2;
+  private static final int LANES = 1;
+  private static final int BYTES = 32;
+  private static final SecureRandom RANDOM = new SecureRandom();
+
+  private Secrets() {}
+
+  /** A new token: 43 characters that may stand in a link. */
+  static String token() {
+    return Base64.getUrlEncoder().withoutPadding().encodeToString(random(BYTES));
+  }
+
+  private static byte[] random(int length) {
+    byte[] bytes = new byte[length];
+    RANDOM.nextBytes(bytes);
+    return bytes;
+  }
+
+  /** What is kept of a token. */
+  static String digest(String token) {
+    try {
+      return HexFormat.of()
+          .formatHex(
+              MessageDigest.getInstance("SHA-256").digest(token.getBytes(StandardCharsets.UTF_8)));
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java has SHA-256 (java.security.MessageDigest)", e);
+    }
+  }
+
+  /** What is kept of a password: the PHC string of its hash with a new salt. */
+  static String hash(String password) {
+    byte[] salt = random(16);
+    Base64.Encoder base = Base64.getEncoder().withoutPadding();
+    return "$argon2id$v=19$m=%d,t=%d,p=%d$%s$%s"
+        .formatted(
+            MEMORY_KIB,
+            PASSES,
+            LANES,
+            base.encodeToString(salt),
+            base.encodeToString(argon2(password, salt, MEMORY_KIB, PASSES, LANES, BYTES)));
+  }
+
+  /** Whether a password is the one whose hash was kept. */
+  static boolean matches(String password, String kept) {
+    String[] part = kept.split("\\$");
+    String[] cost = part[3].split("[=,]");
+    byte[] salt = Base64.getDecoder().decode(part[4]);
+    byte[] hash = Base64.getDecoder().decode(part[5]);
+    byte[] now =
+        argon2(
+            password,
+            salt,
+            Integer.parseInt(cost[1]),
+            Integer.parseInt(cost[3]),
+            Integer.parseInt(cost[5]),
+            hash.length);
+    return MessageDigest.isEqual(hash, now);
+  }
+
+  private static byte[] argon2(
+      String password, byte[] salt, int memoryKib, int passes, int lanes, int length) {
+    Argon2BytesGenerator generator = new Argon2BytesGenerator();
+    generator.init(
+        new Argon2Parameters.Builder(Argon2Parameters.ARGON2_id)
+            .withVersion(Argon2Parameters.ARGON2_VERSION_13)
+            .withSalt(salt)
+            .withMemoryAsKB(memoryKib)
+            .withIterations(passes)
+            .withParallelism(lanes)
+            .build());
+    byte[] out = new byte[length];
+    generator.generateBytes(password.getBytes(StandardCharsets.UTF_8), out);
+    return out;
+  }
+}

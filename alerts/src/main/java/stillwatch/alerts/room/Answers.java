@@ -1,0 +1,160 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import io.javalin.http.Handler;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.List;
+import java.util.NoSuchElementException;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.desk.JournalCheck;
+import stillwatch.alerts.people.Person;
+import stillwatch.alerts.people.Role;
+import stillwatch.ingest.intake.Reception;
+
+/** What the room answers to those who look. */
+final class Answers {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int COLUMNS_AT_MOST = 4000;
+
+  private final RoomParts parts;
+  private final Pictured pictured;
+  private final Guard guard;
+
+  Answers(RoomParts parts, Pictured pictured, Guard guard) {
+    this.parts = parts;
+    this.pictured = pictured;
+    this.guard = guard;
+  }
+
+  void on(RoutesConfig routes, boolean loopback) {
+    get(routes, "/api/fixed", Role.LOOK, c -> json(c, pictured.fixed()));
+    get(routes, "/api/state", Role.LOOK, c -> json(c, pictured.state()));
+    get(routes, "/api/series", Role.LOOK, this::series);
+    get(routes, "/api/review", Role.LOOK, this::review);
+    get(routes, "/api/evidence", Role.LOOK, c -> json(c, pictured.evidence()));
+    get(routes, "/api/figures", Role.LOOK, c -> json(c, pictured.figures()));
+    get(routes, "/api/shift", Role.LOOK, c -> json(c, shift()));
+    get(
+        routes,
+        "/api/alarms/{id}",
+        Role.LOOK,
+        c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
+    get(routes, "/api/journal/check", Role.ADMINISTER, c -> json(c, check()));
+    routes.get("/health", this::health);
+    routes.get(
+        "/metrics",
+        c ->
+            c.contentType("text/plain; version=0.0.4; charset=utf-8")
+                .result(parts.metrics().get()));
+    Reception reception = parts.reception();
+    if (reception != null) {
+      routes.post("/telemetry", c -> telemetry(c, reception, loopback));
+      routes.get(
+          "/telemetry/schema",
+          c -> c.contentType("application/schema+json").result(Reception.schema()));
+    }
+  }
+
+  private void get(RoutesConfig routes, String path, Role role, Handler answer) {
+    routes.get(
+        path,
+        c -> {
+          Person unused = guard.may(c, role);
+          answer.handle(c);
+        });
+  }
+
+  private void series(Context c) {
+    String gauges = c.queryParam("gauges");
+    List<String> asked =
+        gauges == null || gauges.isEmpty() ? List.of() : List.of(gauges.split(",", -1));
+    json(
+        c,
+        pictured.series(
+            asked,
+            whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L,
+            (int) whole(c, "points", 600, COLUMNS_AT_MOST)));
+  }
+
+  private static long whole(Context c, String name, long standard, long most) {
+    String text = c.queryParam(name);
+    if (text == null) {
+      return standard;
+    }
+    if (!text.matches("[0-9]{1,10}")
+        || Long.parseLong(text) > most
+        || (standard > 0 && Long.parseLong(text) == 0)) {
+      throw new Refused(
+          400, "'" + name + "' must be a whole number of at most " + most + ", not '" + text + "'");
+    }
+    return Long.parseLong(text);
+  }
+
+  private void review(Context c) {
+    json(
+        c,
+        parts
+            .review()
+            .whole()
+            .orElseThrow(() -> new NoSuchElementException("the build-up has not been read yet")));
+  }
+
+  private DeskAlarm find(String id) {
+    return parts
+        .board()
+        .find(id)
+        .orElseThrow(() -> new NoSuchElementException("there is no alarm '" + id + "'"));
+  }
+
+  private ObjectNode shift() {
+    ObjectNode n = parts.shift().now();
+    n.set("told", parts.shift().told());
+    return n;
+  }
+
+  private ObjectNode check() {
+    JournalCheck.Result result = JournalCheck.of(parts.journal(), null);
+    return JSON.createObjectNode()
+        .put("whole", result.fault() == null)
+        .put("entries", result.entries())
+        .put("hash", result.hash())
+        .put("fault", result.fault());
+  }
+
+  /** On this machine readings need no token; from elsewhere they do. */
+  private void telemetry(Context c, Reception reception, boolean loopback) throws IOException {
+    if (!loopback) {
+      Person unused = guard.may(c, Role.OPERATE);
+    }
+    Reception.Answer answer = reception.take(c.bodyInputStream(), c.ip());
+    c.status(answer.status()).contentType("application/json").result(answer.json());
+  }
+
+  private void health(Context c) {
+    List<String> blind = parts.watchdog().blind();
+    ObjectNode n = JSON.createObjectNode().put("watching", blind.isEmpty());
+    blind.forEach(n.putArray("blind")::add);
+    c.status(blind.isEmpty() ? 200 : 503);
+    json(c, n);
+  }
+
+  static void fault(Context c, int status, @Nullable String text) {
+    c.status(status);
+    json(c, JSON.createObjectNode().put("fault", text));
+  }
+
+  static void json(Context c, JsonNode n) {
+    try {
+      c.contentType("application/json; charset=utf-8").result(JSON.writeValueAsBytes(n));
+    } catch (JsonProcessingException e) {
+      throw new UncheckedIOException("cannot write JSON to memory", e);
+    }
+  }
+}

@@ -1,0 +1,98 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import io.javalin.http.Context;
+import java.io.IOException;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.util.Arrays;
+import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+
+/** The body of a request: one JSON object with named texts. */
+record Asked(JsonNode body) {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int MOST = 64 * 1024;
+
+  static Asked of(Context c) {
+    String type = c.contentType();
+    if (type == null || !type.startsWith("application/json")) {
+      throw new Refused(415, "send the body as application/json");
+    }
+    if (c.contentLength() > MOST) {
+      throw new Refused(413, "the body is longer than " + MOST + " bytes");
+    }
+    try {
+      JsonNode body = JSON.readTree(c.bodyAsBytes());
+      if (body != null && body.isObject()) {
+        return new Asked(body);
+      }
+    } catch (IOException e) {
+      // told below
+    }
+    throw new Refused(400, "the body is no JSON object");
+  }
+
+  /** A text that may be left out. */
+  String text(String name, int most) {
+    JsonNode n = body.path(name);
+    if (n.isMissingNode() || n.isNull()) {
+      return "";
+    }
+    if (!n.isTextual() || n.asText().length() > most || n.asText().indexOf('\0') >= 0) {
+      throw new Refused(400, "'" + name + "' must be a text of at most " + most + " characters");
+    }
+    return n.asText().strip();
+  }
+
+  /** A text that must be there. */
+  String needed(String name, int most) {
+    String text = text(name, most);
+    if (text.isEmpty()) {
+      throw new Refused(
+          400, "'" + name + "' is missing: say it in at most " + most + " characters");
+    }
+    return text;
+  }
+
+  /** A whole number between two. */
+  int whole(String name, int least, int most) {
+    JsonNode n = body.path(name);
+    if (!n.isIntegralNumber() || n.asLong() < least || n.asLong() > most) {
+      throw new Refused(400, "'" + name + "' must be a whole number from " + least + " to " + most);
+    }
+    return n.asInt();
+  }
+
+  /** One of these, by its wire name. */
+  <E extends Enum<E>> E one(String name, E[] all, Function<E, String> wire) {
+    String text = text(name, 100);
+    return Arrays.stream(all)
+        .filter(e -> wire.apply(e).equals(text))
+        .findFirst()
+        .orElseThrow(
+            () ->
+                new Refused(
+                    400,
+                    "'"
+                        + name
+                        + "' must be one of "
+                        + Stream.of(all).map(wire).collect(Collectors.joining(", "))));
+  }
+
+  /** A time, RFC 3339, that may be left out. */
+  Optional<Long> time(String name) {
+    String text = text(name, 40);
+    if (text.isEmpty()) {
+      return Optional.empty();
+    }
+    try {
+      return Optional.of(Instant.parse(text).toEpochMilli());
+    } catch (DateTimeException | ArithmeticException e) {
+      throw new Refused(400, "'" + name + "' must be a time like 2026-03-08T12:00:00Z");
+    }
+  }
+}

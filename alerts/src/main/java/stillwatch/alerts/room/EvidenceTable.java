@@ -1,0 +1,273 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.series.LastWord;
+import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.plan.Bands;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.Pressures;
+
+/**
+ * What each sense says for a hold point, side by side: supports that the well is intact, supports a
+ * leak, or nothing. It weighs nothing against anything; a pass that did not happen is missing, and
+ * quiet is no support.
+ */
+final class EvidenceTable {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final Set<String> COURSE =
+      Set.of("sudden-drop", "sustained-drop", "slow-fall", "low-plateau", "build-shortfall");
+
+  /** What a row supports. */
+  private enum Supports {
+    INTACT,
+    LEAK,
+    NOTHING,
+    MISSING
+  }
+
+  private final RoomParts parts;
+  private final Plan plan;
+  private final List<DeskAlarm> open;
+  private final long logMs;
+  private final ArrayNode rows = JSON.createArrayNode();
+
+  EvidenceTable(RoomParts parts) {
+    this.parts = parts;
+    plan = parts.plan();
+    open = parts.board().open();
+    logMs = parts.picture().logMs();
+  }
+
+  /** All rows. */
+  ArrayNode rows() {
+    level();
+    course();
+    sound();
+    passes();
+    gauges();
+    diagnosis();
+    return rows;
+  }
+
+  private void row(String sense, Supports supports, String says, @Nullable Long atMs, String link) {
+    ObjectNode n =
+        rows.addObject()
+            .put("sense", sense)
+            .put("supports", supports.name().toLowerCase(Locale.ROOT))
+            .put("says", says)
+            .put("link", link);
+    if (atMs != null) {
+      n.put("at", Instant.ofEpochMilli(atMs).toString()).put("age_s", (logMs - atMs) / 1000.0);
+    }
+  }
+
+  private boolean trusted(GaugePlan g) {
+    return open.stream()
+        .noneMatch(
+            a ->
+                a.standing().lasts()
+                    && a.finding().rule().startsWith("gauge-")
+                    && !a.finding().rule().equals("gauge-divergence")
+                    && a.finding().gauges().contains(g.id()));
+  }
+
+  private Optional<GaugePlan> speaking() {
+    return plan.gauges().stream()
+        .filter(g -> g.role() == GaugePlan.Role.SHUT_IN && g.kind() == Kind.PRESSURE)
+        .filter(this::trusted)
+        .filter(
+            g ->
+                parts
+                    .picture()
+                    .lastWord(g.id())
+                    .filter(w -> Double.isFinite(w.value()) && w.quality() != Quality.BAD)
+                    .isPresent())
+        .findFirst();
+  }
+
+  private void level() {
+    Optional<GaugePlan> gauge = speaking();
+    if (gauge.isEmpty()) {
+      row("pressure: level", Supports.MISSING, "No shut-in gauge can be trusted now.", null, "");
+      return;
+    }
+    LastWord word = parts.picture().lastWord(gauge.get().id()).orElseThrow();
+    Optional<Long> shutIn = parts.picture().shutInMs();
+    Pressures unit = Pressures.of(plan);
+    String value = unit.plain(word.value()) + " " + unit.sign();
+    String by = gauge.get().id() + " shows " + value;
+    if (shutIn.isEmpty()) {
+      row(
+          "pressure: level",
+          Supports.NOTHING,
+          by + "; the well is not shut in, or nobody logged it.",
+          word.atMs(),
+          gauge.get().id());
+      return;
+    }
+    Bands bands = plan.bands().after((word.atMs() - shutIn.get()) / 3_600_000.0);
+    String low = unit.plain(bands.intactLowKPa()) + " " + unit.sign();
+    if (word.value() >= bands.intactLowKPa()) {
+      row(
+          "pressure: level",
+          Supports.INTACT,
+          by + ", at or above what an intact well shows from (" + low + ").",
+          word.atMs(),
+          gauge.get().id());
+    } else if (word.value() <= bands.leakHighKPa()) {
+      row(
+          "pressure: level",
+          Supports.LEAK,
+          by + ", where a leaking well would stand.",
+          word.atMs(),
+          gauge.get().id());
+    } else {
+      row(
+          "pressure: level",
+          Supports.NOTHING,
+          by + ", between a leaking and an intact well: ambiguous (intact from " + low + ").",
+          word.atMs(),
+          gauge.get().id());
+    }
+  }
+
+  private void alarms(String sense, Set<String> rules, String none) {
+    List<DeskAlarm> lasting =
+        open.stream()
+            .filter(a -> a.standing().lasts() && rules.contains(a.finding().rule()))
+            .toList();
+    if (lasting.isEmpty()) {
+      row(sense, Supports.NOTHING, none, logMs, "");
+      return;
+    }
+    for (DeskAlarm a : lasting) {
+      String held = a.state().held() ? " (held back from the list)" : "";
+      row(
+          sense,
+          Supports.LEAK,
+          a.finding().title() + held + ": " + a.finding().summary(),
+          a.finding().onsetMs(),
+          a.finding().id());
+    }
+  }
+
+  private void course() {
+    alarms(
+        "pressure: course",
+        COURSE,
+        speaking().isEmpty()
+            ? "No shut-in gauge can be trusted, so no course is judged."
+            : "No rule sees the pressure fall, stand low or fall short.");
+  }
+
+  private void sound() {
+    boolean hydrophones = plan.gauges().stream().anyMatch(g -> g.kind() == Kind.SOUND);
+    if (!hydrophones) {
+      row("sound", Supports.MISSING, "The plan has no hydrophone.", null, "");
+      return;
+    }
+    boolean heard = plan.gauges().stream().anyMatch(g -> g.kind() == Kind.SOUND && trusted(g));
+    if (!heard) {
+      row("sound", Supports.MISSING, "No hydrophone can be trusted now.", null, "");
+      return;
+    }
+    alarms(
+        "sound",
+        Set.of("acoustic-rise"),
+        "Nothing stands over the background; that speaks neither for nor against a leak.");
+  }
+
+  private void passes() {
+    for (PassIndicator p : parts.picture().passes(plan.well())) {
+      String sense = "seen by " + p.means();
+      boolean overdue = p.overdueS() > 0;
+      if (p.result().isEmpty()) {
+        row(
+            sense,
+            Supports.MISSING,
+            overdue
+                ? "Nobody has looked; it is overdue by " + span(p.overdueS()) + "."
+                : "Nobody has looked yet.",
+            null,
+            "");
+        continue;
+      }
+      String said =
+          p.result()
+              + (p.text().isEmpty() ? "" : ": " + p.text())
+              + (p.observer().isEmpty() ? "" : " (" + p.observer() + ")");
+      if (p.result().equals("adverse")) {
+        row(sense, Supports.LEAK, said, p.atMs(), "");
+      } else if (overdue) {
+        row(
+            sense,
+            Supports.MISSING,
+            "The last pass is too old, the next overdue by "
+                + span(p.overdueS())
+                + ". It said "
+                + said,
+            p.atMs(),
+            "");
+      } else {
+        row(
+            sense,
+            p.result().equals("clear") ? Supports.INTACT : Supports.NOTHING,
+            said,
+            p.atMs(),
+            "");
+      }
+    }
+  }
+
+  private static String span(double seconds) {
+    long minutes = Math.round(seconds / 60);
+    return minutes < 120 ? minutes + " min" : minutes / 60 + " h " + minutes % 60 + " min";
+  }
+
+  private void gauges() {
+    List<String> sick = plan.gauges().stream().filter(g -> !trusted(g)).map(GaugePlan::id).toList();
+    int all = plan.gauges().size();
+    row(
+        "gauges",
+        Supports.NOTHING,
+        sick.isEmpty()
+            ? "All " + all + " are without a gauge alert."
+            : sick.size() + " of " + all + " cannot be trusted: " + String.join(", ", sick) + ".",
+        logMs,
+        "");
+  }
+
+  private void diagnosis() {
+    Optional<JsonNode> review = parts.review().words();
+    if (review.isEmpty()) {
+      row(
+          "what may explain it",
+          Supports.MISSING,
+          "The build-up has not been read yet.",
+          null,
+          "review");
+      return;
+    }
+    JsonNode r = review.get();
+    String verdict = r.path("verdict").asText(r.path("leads").asText());
+    row(
+        "what may explain it",
+        r.path("says").asText().equals("leaking") ? Supports.LEAK : Supports.NOTHING,
+        verdict,
+        Instant.parse(r.path("at").asText()).toEpochMilli(),
+        "review");
+  }
+}

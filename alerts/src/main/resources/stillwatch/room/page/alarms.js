@@ -1,0 +1,109 @@
+// The list of alarms: each keeps its element while it stands, and what is being typed in it.
+import {act, me, onSend} from './talk.js';
+import {trailChart} from './chart.js';
+
+const words = {
+  'unacknowledged': 'lasts, nobody has acknowledged it',
+  'acknowledged': 'lasts, acknowledged',
+  'returned-unacknowledged': 'is over, nobody has acknowledged it',
+  'latched-unacknowledged': 'is over, latched, nobody has acknowledged it',
+  'latched-acknowledged': 'is over, acknowledged, waits to be reset',
+  'shelved': 'shelved',
+  'suppressed-by-design': 'suppressed by the plan in this phase',
+  'out-of-service': 'out of service',
+  'normal': 'is over, seen to',
+};
+
+const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)} UTC` : 'not known';
+const title = (a) => `${a.title}${a.gauges.length ? ` (${a.gauges.join(', ')})` : ''}`;
+
+function fill(li, a) {
+  const q = (c) => li.querySelector(c);
+  li.dataset.id = a.id;
+  li.dataset.rule = a.rule;
+  li.dataset.priority = a.priority;
+  li.dataset.state = a.state;
+  li.dataset.asks = a.asks ? 'yes' : 'no';
+  li.dataset.lasts = a.returned ? 'no' : 'yes';
+  q('.priority').textContent = a.priority;
+  q('.title').textContent = title(a) + (a.times > 1 ? `, ${a.times} times` : '');
+  const information = a.state === 'acknowledged' && !a.acknowledged_by;
+  q('.state').textContent = information ? 'lasts; to know, nobody need act' : words[a.state];
+  q('.sentence').textContent = a.returned ? `${a.raised_summary} Over since ${clock(a.returned)}: ${a.summary}` : a.summary;
+  q('.advice').textContent = `Advice: ${a.advice}`;
+  const limits = Object.entries(a.limits).map(([k, v]) => `${k} ${v}`).join(', ');
+  q('.facts').textContent = `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}. `
+    + `Limits in force: ${limits}.${a.acknowledged_by ? ` Acknowledged by ${a.acknowledged_by}${a.note ? `: ${a.note}` : ''}.` : ''}`;
+  const latched = a.state === 'latched-acknowledged';
+  q('form.acknowledge').hidden = !(a.asks || latched);
+  q('form.acknowledge label').hidden = latched;
+  q('form.acknowledge button').textContent = latched ? 'Reset' : 'Acknowledge';
+  q('form.remove').hidden = me.role !== 'administer';
+  const behind = a.behind ?? [];
+  q('.behind').hidden = behind.length === 0;
+  q('.behind summary').textContent = `explains ${a.behind_count} more`;
+  q('.behind ul').replaceChildren(...behind.map((b) => {
+    const line = document.createElement('li');
+    line.textContent = `${b.priority.toUpperCase()} ${title(b)}: ${b.summary} (${words[b.state]})`;
+    if (b.asks) {
+      const button = document.createElement('button');
+      button.type = 'button';
+      button.textContent = 'Acknowledge';
+      button.addEventListener('click', () => act(`api/alarms/${b.id}/acknowledge`, {note: ''}).catch((e) => { line.append(` ${e.message}`); }));
+      line.append(' ', button);
+    }
+    return line;
+  }));
+}
+
+function make(a) {
+  const li = document.getElementById('alarm').content.firstElementChild.cloneNode(true);
+  const on = (c, doing) => onSend(li.querySelector(c), doing);
+  on('form.acknowledge', async (f) => {
+    await act(`api/alarms/${a.id}/${li.dataset.state === 'latched-acknowledged' ? 'reset' : 'acknowledge'}`, {note: f.note ?? ''});
+  });
+  on('form.shelve', async (f) => {
+    await act(`api/alarms/${a.id}/shelve`, {minutes: Number(f.minutes), reason: f.reason});
+    return 'Shelved.';
+  });
+  on('form.note', async (f) => {
+    await act(`api/alarms/${a.id}/note`, f);
+    return 'It is in the record.';
+  });
+  on('form.remove', async (f) => {
+    await act(`api/alarms/${a.id}/remove`, f);
+  });
+  li.querySelector('details.evidence').addEventListener('toggle', async (event) => {
+    const into = li.querySelector('.trail');
+    if (!event.target.open || into.childElementCount) return;
+    const full = await (await fetch(`api/alarms/${a.id}`)).json();
+    trailChart(into, full);
+  });
+  return li;
+}
+
+/** Makes the list show these alarms in this order. */
+export function list(ol, alarms) {
+  const have = new Map([...ol.children].map((li) => [li.dataset.id, li]));
+  alarms.forEach((a, i) => {
+    const li = have.get(a.id) ?? make(a);
+    have.delete(a.id);
+    fill(li, a);
+    if (ol.children[i] !== li) ol.insertBefore(li, ol.children[i] ?? null);
+  });
+  have.forEach((li) => li.remove());
+}
+
+/** Shows what is held back, by whom and until when, with a way to end it. */
+export function holds(ul, all) {
+  ul.replaceChildren(...all.map((h) => {
+    const li = document.createElement('li');
+    li.textContent = `${h.point}: ${h.how} by ${h.by}, ${h.until ? `until ${clock(h.until)}` : 'until somebody returns it'}: ${h.reason} `;
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.textContent = 'End it';
+    button.addEventListener('click', () => act('api/holds/restore', {point: h.point}).catch((e) => { li.append(` ${e.message}`); }));
+    li.append(button);
+    return li;
+  }));
+}

@@ -1,0 +1,202 @@
+// The sheets beside the alarms: evidence and decision, log book, build-up, shift, figures.
+import uPlot from './uplot/uPlot.esm.js';
+import {buildUpPlots} from './build-up.js';
+import {act, me, onSend} from './talk.js';
+
+const by = (id) => document.getElementById(id);
+const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)}` : 'not known';
+const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+const cells = (tr, ...texts) => texts.forEach((text) => { tr.insertCell().textContent = text; });
+let plotted = null;
+
+export function span(seconds) {
+  if (seconds < 10) return `${Math.max(0, seconds).toFixed(1)} s`;
+  if (seconds < 120) return `${Math.round(seconds)} s`;
+  if (seconds < 7200) return `${Math.round(seconds / 60)} min`;
+  return `${Math.floor(seconds / 3600)} h ${String(Math.floor(seconds / 60 % 60)).padStart(2, '0')} min`;
+}
+
+const supports = {intact: 'intact', leak: 'a leak', nothing: 'no information', missing: 'missing'};
+
+async function evidence() {
+  const e = await (await fetch('api/evidence')).json();
+  by('evidence-rows').replaceChildren(...e.rows.map((r) => {
+    const tr = document.createElement('tr');
+    tr.dataset.supports = r.supports;
+    cells(tr, r.sense, supports[r.supports], r.says, r.age_s == null ? 'none' : span(r.age_s));
+    if (r.link) {
+      const a = document.createElement('a');
+      a.href = '#';
+      a.textContent = 'show';
+      a.setAttribute('aria-label', `show ${r.sense}`);
+      a.addEventListener('click', (event) => { event.preventDefault(); go(r.link); });
+      tr.cells[0].append(' ', a);
+    }
+    return tr;
+  }));
+}
+
+/** Goes to what a row of the evidence stands on. */
+function go(link) {
+  if (link === 'review') return sheet('buildup');
+  const alarm = document.querySelector(`li[data-id="${CSS.escape(link)}"]`);
+  if (alarm) {
+    alarm.scrollIntoView({block: 'center'});
+    const details = alarm.querySelector('details.evidence');
+    details.open = true;
+    details.querySelector('summary').focus();
+  } else {
+    sheet('well');
+  }
+}
+
+async function shift() {
+  const s = await (await fetch('api/shift')).json();
+  by('shift-head').textContent = s.who ? `${s.who} took over from ${s.from} at ${clock(s.since)} UTC. ${s.text}` : 'Nobody has handed over yet; everything since the beginning:';
+  by('told').replaceChildren(...s.told.map((t) => {
+    const tr = document.createElement('tr');
+    cells(tr, clock(t.at), t.what, t.by, t.text);
+    return tr;
+  }));
+  by('people-part').hidden = me.role !== 'administer' || me.open;
+  if (me.role === 'administer' && !me.open) {
+    const {people} = await (await fetch('api/people')).json();
+    by('people').replaceChildren(...people.map((p) => {
+      const li = document.createElement('li');
+      li.textContent = `${p.name} may ${p.role} `;
+      if (p.name !== me.name) {
+        const b = document.createElement('button');
+        b.type = 'button';
+        b.textContent = `Remove ${p.name}`;
+        b.addEventListener('click', async () => { await act('api/people/remove', {name: p.name}); shift(); });
+        li.append(b);
+      }
+      return li;
+    }));
+  }
+}
+
+async function figures() {
+  const f = await (await fetch('api/figures')).json();
+  const percent = (x) => `${(100 * x).toFixed(1)} %`;
+  const rows = [
+    ['Alarms', `${f.alarms} in ${f.hours.toFixed(1)} h`, ''],
+    ['Mean in ten minutes', f.per_ten_minutes.toFixed(2), 'about 1; about 2 is the most manageable'],
+    ['Most in any ten minutes', f.most_in_ten_minutes, '10 or fewer'],
+    ['Ten-minute periods with more than 10', percent(f.busy_share), 'under about 1 %'],
+    ['Floods', f.floods, ''],
+    ['Time in flood', percent(f.flood_share), 'under about 1 %'],
+    ['Lasting for more than a day', f.stale, 'fewer than 5'],
+    ['Chattering', f.chattering.join('; ') || 'none', 'none'],
+    ['Priorities', Object.entries(f.shares).map(([p, s]) => `${p} ${percent(s)}`).join(', ') || 'none', 'low about 80 %, medium 15 %, high 5 %'],
+    ['Most frequent', Object.entries(f.busiest).map(([p, n]) => `${p}: ${n}`).join('; ') || 'none', 'the ten most frequent 1 to 5 % of all'],
+  ];
+  by('figure-rows').replaceChildren(...rows.map((r) => {
+    const tr = document.createElement('tr');
+    cells(tr, ...r);
+    return tr;
+  }));
+}
+
+/** Shows what the newest reading of the build-up says. */
+export function review(r) {
+  by('review').hidden = !r;
+  by('unread').hidden = Boolean(r);
+  if (!r) return;
+  by('leads').textContent = `As of ${clock(r.at)} UTC: ${r.leads}`;
+  by('verdict').textContent = r.verdict ?? '';
+  const heads = ['Explanation', 'Weight', 'Leaks, of the flow before', ...(r.ahead ?? []).map((ms) => `Foretold for ${new Date(ms).toISOString().slice(11, 16)}`)];
+  by('foretold').replaceChildren(...(r.candidates ? heads : []).map((text) => {
+    const th = document.createElement('th');
+    th.scope = 'col';
+    th.textContent = text;
+    return th;
+  }));
+  by('candidates').replaceChildren(...(r.candidates ?? []).map((c) => {
+    const tr = document.createElement('tr');
+    const weight = c.weight < 0.001 ? 'under 0.1 %' : c.weight > 0.999 ? 'over 99.9 %' : `${(100 * c.weight).toFixed(1)} %`;
+    cells(tr, c.name, weight, c.leak, ...c.ahead);
+    return tr;
+  }));
+}
+
+async function plots(at) {
+  if (!at || at === plotted || by('buildup').hidden) return;
+  const answer = await fetch('api/review');
+  if (!answer.ok) return;
+  buildUpPlots(uPlot, {horner: by('horner'), derivative: by('derivative'), weights: by('weights')}, await answer.json(),
+    {line: css('--medium'), axis: css('--dim'), grid: css('--rule'), shades: [1, 2, 3, 4, 5].map((i) => css(`--shade-${i}`))});
+  plotted = at;
+}
+
+const brings = {evidence, shift, figures};
+let shown = 'well';
+let changed = () => {};
+
+/** Shows a sheet. */
+export function sheet(name) {
+  shown = name;
+  document.querySelectorAll('.sheet').forEach((s) => { s.hidden = s.id !== name; });
+  document.querySelectorAll('nav [data-sheet]').forEach((b) => b.setAttribute('aria-pressed', String(b.dataset.sheet === name)));
+  bring();
+  changed();
+}
+
+function bring() {
+  brings[shown]?.().catch(() => { /* the state stream says when the watch does not answer */ });
+}
+
+/** Draws anew what is drawn once. */
+export function redraw() {
+  plotted = null;
+}
+
+/** Sets the sheets up; told when another one is shown. */
+export function sheets(onChange) {
+  changed = onChange;
+  document.querySelectorAll('nav [data-sheet]').forEach((b) => b.addEventListener('click', () => sheet(b.dataset.sheet)));
+  onSend(by('operation'), async (f) => {
+    await act('api/operations', f);
+    by('operation').elements.text.value = '';
+    return 'It is in the log.';
+  });
+  onSend(by('observation'), async (f) => {
+    await act('api/observations', f);
+    by('observation').elements.text.value = '';
+    return 'It is in the log.';
+  });
+  onSend(by('note'), async (f) => {
+    await act('api/notes', f);
+    by('note').reset();
+    return 'It is in the record.';
+  });
+  onSend(by('decision'), async (f) => {
+    const {log} = await (await fetch('api/state')).json();
+    const next = f.hours ? {next_review: new Date(Date.parse(log) + f.hours * 3_600_000).toISOString()} : {};
+    const said = await act('api/decisions', {choice: f.choice, by: f.by, why: f.why, ...next});
+    by('decision').reset();
+    return `Logged, entry ${said.entry} of the record.`;
+  });
+  onSend(by('handover'), async (f) => {
+    await act('api/handover', f);
+    by('handover').reset();
+    shift();
+    return 'Handed over.';
+  });
+  onSend(by('invite'), async (f) => {
+    const {link} = await act('api/people/invite', f);
+    return `${location.origin}/#enter=${link} (good once, within a day)`;
+  });
+  setInterval(() => { if (!document.hidden) bring(); }, 5000);
+}
+
+/** Brings the sheets to what the watch now says. */
+export function follow(state) {
+  review(state.review);
+  plots(state.review?.at).catch(() => { /* the state stream says when the watch does not answer */ });
+  by('decisions').replaceChildren(...(state.decisions ?? []).map((d) => {
+    const li = document.createElement('li');
+    li.textContent = `${clock(d.at)}: ${d.choice}, by ${d.by}: ${d.why}`;
+    return li;
+  }));
+}

@@ -1,0 +1,56 @@
+package stillwatch.station;
+
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** Where the room is, and who may enter. */
+final class RoomOption {
+  @Mixin private ListenOption listen = new ListenOption();
+
+  @Option(
+      names = "--open",
+      description =
+          "Asks nobody who they are; on this machine's own address only. For exercises: the record then knows no names.")
+  private boolean open;
+
+  /** Where it listens. */
+  ListenOption listen() {
+    return listen;
+  }
+
+  /**
+   * Whether nobody is asked who they are.
+   *
+   * @throws InputException when the room would be open to other machines
+   */
+  boolean open() {
+    if (open && !listen.loopback()) {
+      throw new InputException(
+          "a room that asks nobody who they are listens on 127.0.0.1 only; leave out --bind, or --open and --demo");
+    }
+    return open;
+  }
+
+  /** Asks nobody. */
+  void beOpen() {
+    open = true;
+  }
+
+  /** Tells who may enter: everybody, whoever has the link, or those known. */
+  void sayWhoMayEnter(AlertsSide side) {
+    if (open) {
+      System.out.println(
+          "Open to everybody on this machine: nobody is asked who they are, and the record knows no names.");
+    } else {
+      side.firstLink()
+          .ifPresent(
+              link ->
+                  System.out.println(
+                      "Nobody can enter yet. The first administrator enters here, once, within a day: "
+                          + listen.url(side.port())
+                          + "#enter="
+                          + link));
+    }
+    System.out.flush();
+  }
+}

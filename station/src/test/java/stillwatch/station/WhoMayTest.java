@@ -1,0 +1,348 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.UUID;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Who may look and act on a real watch; what is refused, one test a way of trying. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+@Timeout(300)
+class WhoMayTest {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final HttpClient HTTP = HttpClient.newHttpClient();
+  private static final Pattern LINK = Pattern.compile("#enter=([A-Za-z0-9_-]+)");
+  private static final String PASSWORD = "correct horse 12";
+
+  private static final List<String> ACTIONS =
+      List.of(
+          "/api/alarms/none/acknowledge",
+          "/api/alarms/none/reset",
+          "/api/alarms/none/shelve",
+          "/api/alarms/none/remove",
+          "/api/alarms/none/note",
+          "/api/notes",
+          "/api/holds/restore",
+          "/api/operations",
+          "/api/observations",
+          "/api/decisions",
+          "/api/handover",
+          "/api/people/invite",
+          "/api/people/machine",
+          "/api/people/remove");
+
+  private static final List<String> LOOKS =
+      List.of(
+          "/api/fixed",
+          "/api/state",
+          "/api/series",
+          "/api/review",
+          "/api/evidence",
+          "/api/figures",
+          "/api/shift",
+          "/api/alarms/none",
+          "/api/events",
+          "/api/people",
+          "/api/journal/check");
+
+  @SuppressWarnings("NullAway.Init") // set before all tests
+  private WatchProcess watch;
+
+  private Someone root = new Someone("", "");
+  private String firstLink = "";
+
+  /** Somebody with a session. */
+  private record Someone(String cookie, String guard) {}
+
+  @BeforeAll
+  void start(@TempDir Path data) throws IOException, InterruptedException {
+    watch =
+        WatchProcess.start(
+                "watch",
+                "--plan",
+                WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
+                "--drill",
+                WatchProcess.LARKSPUR.resolve("sick-gauge.csv.gz").toString(),
+                "--speed",
+                "2000",
+                "--data",
+                data.toString(),
+                "--http",
+                "0")
+            .listening();
+    firstLink = watch.says(LINK);
+    root = enter(firstLink, "Root");
+  }
+
+  @AfterAll
+  void stop() {
+    watch.close();
+  }
+
+  private HttpRequest.Builder to(String path) {
+    return HttpRequest.newBuilder(URI.create(watch.url(path)));
+  }
+
+  private static HttpResponse<String> send(HttpRequest.Builder request)
+      throws IOException, InterruptedException {
+    return HTTP.send(request.build(), HttpResponse.BodyHandlers.ofString());
+  }
+
+  private HttpRequest.Builder posting(String path, String body) {
+    return to(path)
+        .header("Content-Type", "application/json")
+        .POST(HttpRequest.BodyPublishers.ofString(body));
+  }
+
+  private HttpRequest.Builder by(Someone who, HttpRequest.Builder request) {
+    return request
+        .header("Cookie", who.cookie())
+        .header("X-Stillwatch-Guard", who.guard())
+        .header("Idempotency-Key", UUID.randomUUID().toString());
+  }
+
+  private HttpResponse<String> act(Someone who, String path, ObjectNode body)
+      throws IOException, InterruptedException {
+    return send(by(who, posting(path, body.toString())));
+  }
+
+  private static ObjectNode object() {
+    return JSON.createObjectNode();
+  }
+
+  private Someone enter(String link, String name) throws IOException, InterruptedException {
+    HttpResponse<String> answer =
+        send(
+            posting(
+                "/api/enter",
+                object().put("link", link).put("name", name).put("password", PASSWORD).toString()));
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+    return someone(answer);
+  }
+
+  private static Someone someone(HttpResponse<String> answer) throws IOException {
+    String cookie = answer.headers().firstValue("Set-Cookie").orElse("");
+    assertThat(cookie).contains("HttpOnly").containsIgnoringCase("SameSite=Strict");
+    return new Someone(
+        cookie.replaceFirst(";.*", ""), JSON.readTree(answer.body()).path("guard").asText());
+  }
+
+  private Someone invited(String role, String name) throws IOException, InterruptedException {
+    HttpResponse<String> made = act(root, "/api/people/invite", object().put("role", role));
+    return enter(JSON.readTree(made.body()).path("link").asText(), name);
+  }
+
+  @Test
+  void whoIsUnknownIsRefusedEverywhereButAtTheHealth() throws Exception {
+    for (String path : LOOKS) {
+      assertThat(send(to(path)).statusCode()).as(path).isEqualTo(401);
+    }
+    for (String path : ACTIONS) {
+      assertThat(send(posting(path, "{}")).statusCode()).as(path).isEqualTo(401);
+      assertThat(
+              send(posting(path, "{}").header("Authorization", "Bearer " + "A".repeat(43)))
+                  .statusCode())
+          .as(path)
+          .isEqualTo(401);
+    }
+    assertThat(send(to("/health")).statusCode()).isIn(200, 503);
+    assertThat(send(to("/metrics")).statusCode()).isEqualTo(200);
+    assertThat(send(to("/")).statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void aLinkWorksOnceAndAWrongPasswordNever() throws Exception {
+    ObjectNode again = object().put("link", firstLink).put("name", "Eve").put("password", PASSWORD);
+    HttpResponse<String> answer = send(posting("/api/enter", again.toString()));
+    assertThat(answer.statusCode()).isEqualTo(400);
+    assertThat(answer.body()).contains("ask for another");
+    ObjectNode wrong = object().put("name", "Mallory").put("password", "not the one 12");
+    List<Integer> statuses = new ArrayList<>();
+    for (int i = 0; i < 12; i++) {
+      statuses.add(send(posting("/api/login", wrong.toString())).statusCode());
+    }
+    assertThat(statuses.get(0)).isEqualTo(401);
+    assertThat(statuses).as("then it has to wait").endsWith(429, 429).doesNotContain(200);
+  }
+
+  @Test
+  void everyRoleMayWhatItIsFor() throws Exception {
+    Someone looker = invited("look", "Linus");
+    Someone operator = invited("operate", "Olga");
+    for (String path : ACTIONS) {
+      assertThat(act(looker, path, object()).statusCode()).as(path).isEqualTo(403);
+    }
+    assertThat(send(to("/api/state").header("Cookie", looker.cookie())).statusCode())
+        .isEqualTo(200);
+    assertThat(send(to("/api/people").header("Cookie", operator.cookie())).statusCode())
+        .isEqualTo(403);
+    for (String path :
+        List.of("/api/alarms/none/remove", "/api/people/invite", "/api/people/machine")) {
+      assertThat(act(operator, path, object()).statusCode()).as(path).isEqualTo(403);
+    }
+    assertThat(act(operator, "/api/notes", object().put("text", "seen")).statusCode())
+        .isEqualTo(200);
+    assertThat(act(root, "/api/people/remove", object().put("name", "Linus")).statusCode())
+        .isEqualTo(200);
+    assertThat(send(to("/api/state").header("Cookie", looker.cookie())).statusCode())
+        .as("who was removed is out at once")
+        .isEqualTo(401);
+    assertThat(act(root, "/api/people/remove", object().put("name", "Root")).statusCode())
+        .isEqualTo(400);
+  }
+
+  @Test
+  void whatComesFromAnotherSiteIsRefused() throws Exception {
+    String note = object().put("text", "by another site").toString();
+    assertThat(
+            send(by(root, posting("/api/notes", note)).header("Origin", "https://evil.example"))
+                .statusCode())
+        .isEqualTo(403);
+    assertThat(
+            send(posting("/api/notes", note)
+                    .header("Cookie", root.cookie())
+                    .header("Idempotency-Key", UUID.randomUUID().toString()))
+                .statusCode())
+        .as("a form that only has the cookie")
+        .isEqualTo(403);
+    assertThat(
+            send(by(
+                    root,
+                    to("/api/notes")
+                        .header("Content-Type", "text/plain")
+                        .POST(HttpRequest.BodyPublishers.ofString(note))))
+                .statusCode())
+        .isEqualTo(415);
+    assertThat(send(to("/api/state").header("Cookie", "stillwatch=forged")).statusCode())
+        .isEqualTo(401);
+  }
+
+  @Test
+  void whatWasSentBeforeIsNotDoneAgain() throws Exception {
+    HttpRequest.Builder request =
+        posting("/api/notes", object().put("text", "once").toString())
+            .header("Cookie", root.cookie())
+            .header("X-Stillwatch-Guard", root.guard());
+    assertThat(send(request.copy()).statusCode()).as("without a key").isEqualTo(400);
+    request.header("Idempotency-Key", UUID.randomUUID().toString());
+    assertThat(send(request.copy()).statusCode()).isEqualTo(200);
+    assertThat(send(request.copy()).statusCode()).isEqualTo(409);
+  }
+
+  @Test
+  void aMachineHasATokenUntilItIsTakenAway() throws Exception {
+    HttpResponse<String> made =
+        act(root, "/api/people/machine", object().put("name", "winch").put("role", "operate"));
+    String token = JSON.readTree(made.body()).path("token").asText();
+    HttpRequest.Builder note =
+        posting("/api/notes", object().put("text", "by machine").toString())
+            .header("Authorization", "Bearer " + token);
+    assertThat(send(note.copy().header("Idempotency-Key", "winch-0001")).statusCode())
+        .isEqualTo(200);
+    assertThat(send(note.copy().header("Idempotency-Key", "winch-0001")).statusCode())
+        .isEqualTo(409);
+    act(root, "/api/people/remove", object().put("name", "winch"));
+    assertThat(send(note.copy().header("Idempotency-Key", "winch-0002")).statusCode())
+        .isEqualTo(401);
+  }
+
+  /** Headers after the OWASP Secure Headers Project; from memory. */
+  @Test
+  void everyAnswerForbidsFramesSniffingAndOtherSites() throws Exception {
+    for (String path : List.of("/", "/room.js", "/api/state", "/health", "/nothing")) {
+      var headers = send(to(path)).headers();
+      assertThat(headers.firstValue("Content-Security-Policy").orElse(""))
+          .as(path)
+          .contains("default-src 'self'", "frame-ancestors 'none'");
+      assertThat(headers.firstValue("X-Content-Type-Options")).hasValue("nosniff");
+      assertThat(headers.firstValue("Referrer-Policy")).hasValue("no-referrer");
+      assertThat(headers.firstValue("Server")).isEmpty();
+    }
+    assertThat(send(to("/")).body()).doesNotContain("http://", "https://");
+  }
+
+  /** Bodies that are wrong in every way that comes to mind, at every action and every look. */
+  @Test
+  void malformedRequestsAreTheSendersFault() throws Exception {
+    String deep = "[".repeat(5000) + "]".repeat(5000);
+    List<byte[]> bodies = new ArrayList<>();
+    for (String text :
+        List.of(
+            "",
+            "null",
+            "[]",
+            "{",
+            "{}",
+            "\"text\"",
+            "12",
+            deep,
+            "{\"text\":" + deep + "}",
+            "{\"text\":null,\"minutes\":null,\"what\":null}",
+            "{\"text\":12,\"minutes\":\"x\",\"reason\":[],\"what\":{},\"means\":1,\"result\":0,\"choice\":1,\"by\":[],\"why\":{},\"to\":7,\"role\":9,\"name\":[],\"point\":4}",
+            "{\"minutes\":-1,\"reason\":\"r\"}",
+            "{\"minutes\":1e99,\"reason\":\"r\"}",
+            "{\"minutes\":9223372036854775808,\"reason\":\"r\"}",
+            "{\"choice\":\"continue\",\"by\":\"b\",\"why\":\"w\",\"next_review\":\"+1000000000-12-31T23:59:59Z\"}",
+            "{\"what\":\"phase\",\"text\":\"no such phase\"}",
+            "{\"what\":\"valve\",\"text\":\"x\",\"at\":\"yesterday\"}",
+            "{\"text\":\"\\u0000\",\"reason\":\"\\u0000\",\"name\":\"\\u0000\"}",
+            "{\"text\":\"" + "x".repeat(100_000) + "\"}",
+            "{\"role\":\"god\"}",
+            "{\"point\":\"'; drop table alarm; --\"}",
+            "<xml/>")) {
+      bodies.add(text.getBytes(StandardCharsets.UTF_8));
+    }
+    bodies.add(new byte[] {(byte) 0xff, (byte) 0xfe, '{', (byte) 0x80, '}'});
+    List<String> paths = new ArrayList<>(ACTIONS);
+    paths.addAll(
+        List.of("/api/enter", "/api/login", "/api/alarms/%00/note", "/api/alarms/a%2Fb/note"));
+    for (String path : paths) {
+      Someone fresh = invited("administer", "Fuzz " + path.hashCode());
+      for (byte[] body : bodies) {
+        HttpResponse<String> answer =
+            send(
+                by(
+                    fresh,
+                    to(path)
+                        .header("Content-Type", "application/json")
+                        .POST(HttpRequest.BodyPublishers.ofByteArray(body))));
+        String sent = new String(body, StandardCharsets.UTF_8);
+        assertThat(answer.statusCode())
+            .as("%s %.80s: %s", path, sent, answer.body())
+            .isBetween(400, 499);
+        JsonNode said = JSON.readTree(answer.body());
+        assertThat(said.path("fault").asText()).as("%s %.80s", path, sent).isNotEmpty();
+      }
+    }
+    for (String look :
+        List.of(
+            "/api/series?points=0",
+            "/api/series?points=x",
+            "/api/series?span_s=-1",
+            "/api/alarms/%00",
+            "/api/alarms/" + "x".repeat(3000),
+            "/api/none")) {
+      assertThat(send(to(look).header("Cookie", root.cookie())).statusCode())
+          .as(look)
+          .isBetween(400, 499);
+    }
+  }
+}

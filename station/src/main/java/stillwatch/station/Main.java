@@ -20,6 +20,7 @@ import picocli.CommandLine.Command;
       BandsCommand.class,
       DrillCommand.class,
       JournalCommand.class,
+      ReportCommand.class,
       IntakeCommand.class,
       RulesCommand.class,
       AlertsCommand.class,

@@ -22,20 +22,24 @@ public final class Attempts {
     this.clock = clock;
   }
 
-  /** Whether one more is allowed; it counts when it is. */
+  /** Whether one more is allowed; it is not counted by this. */
   public synchronized boolean allowed(String whom) {
-    long nowMs = clock.millis();
-    if (byWhom.size() > KEPT) {
-      byWhom.values().removeIf(d -> d.isEmpty() || d.getLast() < nowMs - withinMs);
-    }
-    Deque<Long> times = byWhom.computeIfAbsent(whom, w -> new ArrayDeque<>());
-    while (!times.isEmpty() && times.getFirst() <= nowMs - withinMs) {
+    Deque<Long> times = byWhom.get(whom);
+    return times == null || lately(times).size() < most;
+  }
+
+  private Deque<Long> lately(Deque<Long> times) {
+    while (!times.isEmpty() && times.getFirst() <= clock.millis() - withinMs) {
       times.removeFirst();
     }
-    if (times.size() >= most) {
-      return false;
+    return times;
+  }
+
+  /** Counts one. */
+  public synchronized void count(String whom) {
+    if (byWhom.size() > KEPT) {
+      byWhom.values().removeIf(d -> lately(d).isEmpty());
     }
-    times.addLast(nowMs);
-    return true;
+    byWhom.computeIfAbsent(whom, w -> new ArrayDeque<>()).addLast(clock.millis());
   }
 }

@@ -16,6 +16,8 @@ import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
+import stillwatch.alerts.report.Report;
+import stillwatch.alerts.report.ReportParts;
 import stillwatch.ingest.intake.Reception;
 
 /** What the room answers to those who look. */
@@ -46,6 +48,7 @@ final class Answers {
         "/api/alarms/{id}",
         Role.LOOK,
         c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
+    get(routes, "/api/report", Role.LOOK, this::report);
     get(routes, "/api/journal/check", Role.ADMINISTER, c -> json(c, check()));
     routes.get("/health", this::health);
     routes.get(
@@ -117,6 +120,22 @@ final class Answers {
     ObjectNode n = parts.shift().now();
     n.set("told", parts.shift().told());
     return n;
+  }
+
+  /** The report as it would be now; it needs its own style and nothing else. */
+  private void report(Context c) {
+    c.header("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'");
+    c.contentType("text/html; charset=utf-8")
+        .result(
+            Report.of(
+                ReportParts.now(
+                    parts.plan(),
+                    parts.picture(),
+                    parts.board(),
+                    parts.journal(),
+                    parts.review().whole(),
+                    System.currentTimeMillis(),
+                    parts.cautions())));
   }
 
   private ObjectNode check() {

@@ -16,17 +16,19 @@ import java.util.stream.Stream;
 record Asked(JsonNode body) {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int MOST = 64 * 1024;
+  private static final int DRAINED = 1024 * 1024;
 
   static Asked of(Context c) {
     String type = c.contentType();
     if (type == null || !type.startsWith("application/json")) {
       throw new Refused(415, "send the body as application/json");
     }
-    if (c.contentLength() > MOST) {
-      throw new Refused(413, "the body is longer than " + MOST + " bytes");
-    }
     try {
-      JsonNode body = JSON.readTree(c.bodyAsBytes());
+      byte[] bytes = c.bodyInputStream().readNBytes(DRAINED); // more than is taken, so it is heard
+      if (bytes.length > MOST) {
+        throw new Refused(413, "the body is longer than " + MOST + " bytes");
+      }
+      JsonNode body = JSON.readTree(bytes);
       if (body != null && body.isObject()) {
         return new Asked(body);
       }

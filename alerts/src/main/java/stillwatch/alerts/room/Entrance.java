@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.util.Optional;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
@@ -57,6 +58,7 @@ final class Entrance {
     try {
       came(c, people.enter(asked.needed("link", 200), name, asked.text("password", 1000)));
     } catch (People.PeopleException e) {
+      guard.wrong(c, name);
       throw new Refused(400, String.valueOf(e.getMessage()));
     }
   }
@@ -65,11 +67,12 @@ final class Entrance {
     Asked asked = Asked.of(c);
     String name = asked.needed("name", 200);
     guard.entering(c, name);
-    came(
-        c,
-        people
-            .login(name, asked.text("password", 1000))
-            .orElseThrow(() -> new Refused(401, "name and password do not belong together")));
+    Optional<People.Session> session = people.login(name, asked.text("password", 1000));
+    if (session.isEmpty()) {
+      guard.wrong(c, name);
+      throw new Refused(401, "name and password do not belong together");
+    }
+    came(c, session.get());
   }
 
   private void came(Context c, People.Session session) {

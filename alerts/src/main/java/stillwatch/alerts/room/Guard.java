@@ -18,7 +18,8 @@ final class Guard {
   private static final String COOKIE = "stillwatch";
   private static final Set<String> LOOPBACK = Set.of("localhost", "127.0.0.1", "[::1]");
   private static final Person ANYBODY = new Person("anybody on this machine", Role.ADMINISTER);
-  private static final int ENTRIES_A_MINUTE = 10;
+  private static final int WRONG_FOR_A_NAME = 10;
+  private static final int WRONG_FROM_AN_ADDRESS = 100;
   private static final int ACTIONS_A_MINUTE = 240;
   private static final long MINUTE_MS = 60_000;
 
@@ -26,7 +27,8 @@ final class Guard {
   private final boolean open;
   private final boolean loopback;
   private final boolean secure;
-  private final Attempts entries;
+  private final Attempts byName;
+  private final Attempts byAddress;
   private final Attempts actions;
 
   /**
@@ -41,7 +43,8 @@ final class Guard {
     this.open = open;
     this.loopback = loopback;
     this.secure = secure;
-    entries = new Attempts(ENTRIES_A_MINUTE, MINUTE_MS, clock);
+    byName = new Attempts(WRONG_FOR_A_NAME, MINUTE_MS, clock);
+    byAddress = new Attempts(WRONG_FROM_AN_ADDRESS, MINUTE_MS, clock);
     actions = new Attempts(ACTIONS_A_MINUTE, MINUTE_MS, clock);
   }
 
@@ -140,6 +143,7 @@ final class Guard {
     if (!actions.allowed(person.name())) {
       throw new Refused(429, "too many actions within a minute; wait a little");
     }
+    actions.count(person.name());
     String id = c.header("Idempotency-Key");
     if (id == null || !id.matches("[A-Za-z0-9._:-]{8,100}")) {
       throw new Refused(
@@ -154,12 +158,18 @@ final class Guard {
   /**
    * Somebody tries to enter.
    *
-   * @throws Refused when too many did lately
+   * @throws Refused when too many tries went wrong lately
    */
   void entering(Context c, String name) {
-    if (!entries.allowed("name " + name) || !entries.allowed("from " + c.ip())) {
+    if (!byName.allowed(name) || !byAddress.allowed(c.ip())) {
       throw new Refused(429, "too many tries; wait a minute");
     }
+  }
+
+  /** It went wrong. */
+  void wrong(Context c, String name) {
+    byName.count(name);
+    byAddress.count(c.ip());
   }
 
   /** Lets the browser keep a session. */

@@ -19,6 +19,7 @@ public final class PictureService implements Runnable, AutoCloseable {
   private final Bus bus;
   private final String well;
   private final WellPicture picture;
+  private final TelemetryCodec codec = new TelemetryCodec();
   private volatile boolean closing;
 
   /** A service for this well's picture. */
@@ -30,19 +31,20 @@ public final class PictureService implements Runnable, AutoCloseable {
 
   @Override
   public void run() {
-    TelemetryCodec codec = new TelemetryCodec();
     try (TopicReader reader = bus.readerOfAll(Topics.TELEMETRY, Assignment.FROM_THE_START)) {
       while (!closing) {
-        for (Message m : reader.poll(WAIT)) {
-          if (m.key().equals(well)) {
-            try {
-              picture.accept(codec.decode(m));
-            } catch (TelemetryFormatException e) {
-              LOG.debug(
-                  "offset {} is not drawn: {}", m.offset(), e.getMessage()); // the rules warn of it
-            }
-          }
-        }
+        reader.poll(WAIT).forEach(this::take);
+      }
+    }
+  }
+
+  /** Takes a message of the log; those of other wells are passed over. */
+  public void take(Message m) {
+    if (m.key().equals(well)) {
+      try {
+        picture.accept(codec.decode(m));
+      } catch (TelemetryFormatException e) {
+        LOG.debug("offset {} is not drawn: {}", m.offset(), e.getMessage()); // the rules warn of it
       }
     }
   }

@@ -50,16 +50,16 @@ public final class ReviewService implements Runnable, AutoCloseable {
   public void run() {
     try (TopicReader reader = bus.readerOfAll(Topics.REVIEWS, Assignment.FROM_THE_START)) {
       while (!closing) {
-        for (Message m : reader.poll(WAIT)) {
-          if (m.key().equals(well)) {
-            take(m);
-          }
-        }
+        reader.poll(WAIT).forEach(this::take);
       }
     }
   }
 
-  private void take(Message m) {
+  /** Takes a message of the reviews topic; those of other wells are passed over. */
+  public void take(Message m) {
+    if (!m.key().equals(well)) {
+      return;
+    }
     try {
       take((ObjectNode) JSON.readTree(m.value()));
     } catch (IOException | ClassCastException | DateTimeParseException e) {

@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.UUID;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -115,6 +116,30 @@ final class WatchProcess implements AutoCloseable {
             .POST(HttpRequest.BodyPublishers.ofString(body))
             .build();
     return HTTP.send(request, HttpResponse.BodyHandlers.ofString());
+  }
+
+  /** Does something in an open room, which must take it. */
+  JsonNode act(String path, String body) throws IOException, InterruptedException {
+    HttpRequest request =
+        HttpRequest.newBuilder(URI.create(url(path)))
+            .header("Content-Type", "application/json")
+            .header("Idempotency-Key", UUID.randomUUID().toString())
+            .POST(HttpRequest.BodyPublishers.ofString(body))
+            .build();
+    HttpResponse<String> answer = HTTP.send(request, HttpResponse.BodyHandlers.ofString());
+    if (answer.statusCode() != 200) {
+      throw new IllegalStateException(
+          path + " answered " + answer.statusCode() + ": " + answer.body());
+    }
+    return JSON.readTree(answer.body());
+  }
+
+  /** What it answers, as it is. */
+  String text(String path) throws IOException, InterruptedException {
+    return HTTP.send(
+            HttpRequest.newBuilder(URI.create(url(path))).build(),
+            HttpResponse.BodyHandlers.ofString())
+        .body();
   }
 
   /** Asks for the state until it is as wanted; the caller's timeout ends the asking. */

@@ -158,9 +158,11 @@ final class Plot {
               high,
               share * high,
               WIDE));
-      xs.append("<td>")
-          .append(Html.escaped(tellX.apply(backX.applyAsDouble(fromX + share * (toX - fromX)))))
-          .append("</td>");
+      if (i < TICKS) {
+        xs.append("<td>")
+            .append(Html.escaped(tellX.apply(backX.applyAsDouble(fromX + share * (toX - fromX)))))
+            .append("</td>");
+      }
       ys.append(
           String.format(
               Locale.ROOT,

@@ -276,7 +276,7 @@ public final class Report {
     plot.line(times(n), apart, SHADES[0], "", "");
     html.raw(
         plot.html(
-            a.id() + " less " + b.id(), ms -> time((long) ms).substring(5, 16), SAME, SAME, 3));
+            a.id() + " less " + b.id(), ms -> time((long) ms).substring(5, 16), SAME, SAME, 4));
   }
 
   private static String colour(Priority p) {
@@ -435,8 +435,8 @@ public final class Report {
     for (DeskAlarm a : parts.alarms()) {
       rows.add(
           List.of(
-              time(a.finding().onsetMs()),
-              time(a.finding().raisedMs()),
+              time(a.finding().onsetMs()).substring(5),
+              time(a.finding().raisedMs()).substring(5),
               a.finding().priority().wire().toUpperCase(Locale.ROOT) + " " + a.finding().rule(),
               a.raisedSummary(),
               answered(a),

@@ -2,6 +2,7 @@ package stillwatch.alerts.report;
 
 import com.openhtmltopdf.pdfboxout.PdfRendererBuilder;
 import com.openhtmltopdf.svgsupport.BatikSVGDrawer;
+import com.openhtmltopdf.util.XRLog;
 import java.io.IOException;
 import java.io.OutputStream;
 
@@ -15,6 +16,7 @@ public final class ReportPdf {
    * @param xhtml what {@link Report#of} made
    */
   public static void write(String xhtml, OutputStream out) throws IOException {
+    XRLog.setLoggingEnabled(false);
     PdfRendererBuilder builder = new PdfRendererBuilder();
     builder.useFastMode();
     builder.useSVGDrawer(new BatikSVGDrawer());

@@ -1,0 +1,135 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.UUID;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import javax.xml.parsers.DocumentBuilderFactory;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.text.PDFTextStripper;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The report of a drill that people took part in. */
+class ReportTest {
+  private static final String PLAN = WatchProcess.LARKSPUR.resolve("plan.yaml").toString();
+
+  @TempDir Path data;
+
+  private int report(Path out) {
+    return Main.run("report", "--plan", PLAN, "--data", data.toString(), "--out", out.toString());
+  }
+
+  private static String verified(Path data) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    PrintStream before = System.out;
+    System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
+    try {
+      assertThat(Main.run("journal", "verify", "--data", data.toString())).isZero();
+    } finally {
+      System.setOut(before);
+    }
+    return out.toString(StandardCharsets.UTF_8);
+  }
+
+  @Test
+  @Timeout(300)
+  void itTellsTheWholeStoryAndTheRecordsHash() throws Exception {
+    try (WatchProcess watch =
+        WatchProcess.start(
+                "watch",
+                "--open",
+                "--plan",
+                PLAN,
+                "--drill",
+                WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString(),
+                "--speed",
+                "3000",
+                "--data",
+                data.toString(),
+                "--http",
+                "0")
+            .listening()) {
+      JsonNode state =
+          watch.state(s -> s.path("alarms").findValuesAsText("rule").contains("sudden-drop"));
+      String id = "";
+      for (JsonNode a : state.path("alarms")) {
+        id = a.path("rule").asText().equals("sudden-drop") ? a.path("id").asText() : id;
+      }
+      watch.act("/api/alarms/" + id + "/acknowledge", "{\"note\":\"camera is on its way\"}");
+      watch.act(
+          "/api/decisions",
+          "{\"choice\":\"reopen\",\"by\":\"the deciders\",\"why\":\"it leaks <& more>\"}");
+      watch.act("/api/notes", "{\"text\":\"sheen seen from the deck\"}");
+      watch.state(s -> s.path("mode").asText().endsWith("over") && s.path("decisions").size() > 0);
+      assertThat(watch.text("/api/report")).contains("it leaks &lt;&amp; more&gt;");
+      watch.stop();
+    }
+    Path html = data.resolve("report.html");
+    assertThat(report(html)).isZero();
+    String text = Files.readString(html);
+    Matcher hash = Pattern.compile("hash ([0-9a-f]{64})").matcher(verified(data));
+    assertThat(hash.find()).isTrue();
+    assertThat(text)
+        .contains(
+            hash.group(1),
+            "choke part-turn 6 of 6, shut",
+            "anybody on this machine after",
+            "camera is on its way",
+            "it leaks &lt;&amp; more&gt;",
+            "sheen seen from the deck",
+            "pressure: level",
+            "No alarm was held back by anybody.",
+            "gauge-silent 4 min",
+            "The journal is whole.",
+            "operates no valve")
+        .doesNotContain("<script", "http-equiv", "src=");
+    DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
+    factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", false);
+    assertThat(
+            factory
+                .newDocumentBuilder()
+                .parse(Files.newInputStream(html))
+                .getElementsByTagName("svg")
+                .getLength())
+        .as("plots, in a page that is well-formed XML")
+        .isGreaterThanOrEqualTo(4);
+
+    Path pdf = data.resolve("report.pdf");
+    assertThat(report(pdf)).isZero();
+    try (PDDocument document = Loader.loadPDF(pdf.toFile())) {
+      String said = new PDFTextStripper().getText(document).replaceAll("\\s+", " ");
+      assertThat(said)
+          .contains(
+              hash.group(1), "choke part-turn 6 of 6, shut", "the deciders", "operates no valve");
+      assertThat(document.getNumberOfPages()).isBetween(3, 12);
+    }
+    assertThat(
+            Main.run(
+                "journal",
+                "verify",
+                "--data",
+                data.toString(),
+                "--expect",
+                UUID.randomUUID().toString().replace("-", "")))
+        .as("a hash from another record")
+        .isEqualTo(1);
+  }
+
+  @Test
+  void whatCannotBeAReportIsRefused() {
+    assertThat(report(data.resolve("report.txt"))).isEqualTo(2);
+    assertThat(report(data.resolve("report.pdf"))).as("no watch was here").isEqualTo(2);
+    assertThat(data.resolve("report.pdf")).doesNotExist();
+    assertThat(Main.run("journal", "verify", "--data", data.toString())).isEqualTo(2);
+  }
+}

@@ -27,6 +27,7 @@ create table alarm (
   rule varchar(200) not null,
   priority integer not null,
   state varchar(40) not null,
+  asks boolean not null,
   raised_ms bigint not null,
   seq bigint not null,
   raised_summary text not null,

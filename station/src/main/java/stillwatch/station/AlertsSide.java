@@ -3,9 +3,11 @@ package stillwatch.station;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Clock;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
@@ -16,20 +18,22 @@ import stillwatch.alerts.desk.DeskService;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Role;
+import stillwatch.alerts.room.Digest;
 import stillwatch.alerts.room.LogPen;
 import stillwatch.alerts.room.Room;
 import stillwatch.alerts.room.RoomParts;
 import stillwatch.alerts.room.Shift;
 import stillwatch.alerts.route.Backoff;
+import stillwatch.alerts.route.DigestSender;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.route.Route;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.route.Sender;
-import stillwatch.alerts.route.WebhookRoute;
 import stillwatch.alerts.series.PictureService;
 import stillwatch.alerts.series.ReviewService;
 import stillwatch.alerts.series.WellPicture;
-import stillwatch.alerts.watchdog.WatchLost;
+import stillwatch.alerts.watchdog.DeskJudge;
+import stillwatch.alerts.watchdog.Heartbeat;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.intake.Reception;
@@ -41,6 +45,9 @@ final class AlertsSide implements AutoCloseable {
   private static final long LONGEST_RETRY_MS = 300_000;
 
   private final Desk desk;
+  private final Outbox outbox;
+  private final List<DigestSender> digests = new CopyOnWriteArrayList<>();
+  private final List<Route> closing = new ArrayList<>();
   private final Watchdog watchdog;
   private final List<Stage<?>> stages = new ArrayList<>();
   private final Room room;
@@ -67,8 +74,8 @@ final class AlertsSide implements AutoCloseable {
       boolean open) {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
-    plan.webhooks().forEach(w -> routes.add(new WebhookRoute(w)));
-    Outbox outbox = new Outbox(journal, routes);
+    plan.routes().forEach(r -> routes.add(Route.of(r, plan.well())));
+    outbox = new Outbox(journal, routes);
     desk = new Desk(plan.well(), plan.desk(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
     watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
@@ -83,7 +90,7 @@ final class AlertsSide implements AutoCloseable {
             plan,
             picture,
             desk,
-            outbox::status,
+            this::routes,
             watchdog,
             reviews,
             journal,
@@ -108,7 +115,8 @@ final class AlertsSide implements AutoCloseable {
         Stage.start(
             "judge of the watch",
             () ->
-                new WatchLost(
+                new DeskJudge(
+                    DeskJudge.WATCH_LOST,
                     desk,
                     plan,
                     watchdog::blind,
@@ -116,7 +124,31 @@ final class AlertsSide implements AutoCloseable {
                     logMs,
                     clock),
             listener()));
+    stages.add(
+        Stage.start(
+            "judge of the routes",
+            () ->
+                new DeskJudge(
+                    DeskJudge.ROUTE_FAILING, desk, plan, this::failing, () -> true, logMs, clock),
+            listener()));
+    Plan.Heartbeat heartbeat = plan.heartbeat();
+    if (heartbeat != null) {
+      stages.add(
+          Stage.start(
+              "heartbeat",
+              () -> new Heartbeat(heartbeat, () -> watchdog.blind().isEmpty()),
+              listener()));
+    }
+    Digest digest = new Digest(parts);
     for (Route route : routes) {
+      closing.add(route);
+      Duration every = route.plan().digest();
+      if (every != null) {
+        DigestSender sender = new DigestSender(route, every, digest::text);
+        digests.add(sender);
+        stages.add(Stage.start("digest " + route.name(), () -> sender, listener()));
+        continue;
+      }
       Backoff backoff = new Backoff(FIRST_RETRY_MS, LONGEST_RETRY_MS, RandomGenerator.getDefault());
       stages.add(
           Stage.start(
@@ -124,6 +156,26 @@ final class AlertsSide implements AutoCloseable {
               () -> new Sender(outbox, route, backoff, clock),
               listener()));
     }
+  }
+
+  private List<RouteStatus> routes() {
+    List<RouteStatus> all = new ArrayList<>();
+    for (RouteStatus s : outbox.status(System.currentTimeMillis())) {
+      all.add(
+          digests.stream()
+              .map(DigestSender::status)
+              .filter(d -> d.name().equals(s.name()))
+              .findFirst()
+              .orElse(s));
+    }
+    return all;
+  }
+
+  private List<String> failing() {
+    return routes().stream()
+        .filter(RouteStatus::failing)
+        .map(r -> "route " + r.name() + ", " + r.waiting() + " waiting: " + r.fault() + ".")
+        .toList();
   }
 
   private void measure(MeterRegistry meters, Outbox outbox, WellPicture picture) {
@@ -138,7 +190,9 @@ final class AlertsSide implements AutoCloseable {
         .description("alarms that ask for somebody")
         .register(meters);
     for (Route route : outbox.routes()) {
-      Gauge.builder("stillwatch.route.waiting", () -> waiting(outbox.status(), route.name()))
+      Gauge.builder(
+              "stillwatch.route.waiting",
+              () -> waiting(outbox.status(System.currentTimeMillis()), route.name()))
           .tag("route", route.name())
           .description("deliveries that wait")
           .register(meters);
@@ -183,5 +237,6 @@ final class AlertsSide implements AutoCloseable {
     room.close();
     pen.close();
     stages.forEach(Stage::close);
+    closing.forEach(Route::close);
   }
 }

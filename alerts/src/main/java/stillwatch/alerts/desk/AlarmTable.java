@@ -83,16 +83,16 @@ final class AlarmTable {
   static void insert(Connection c, DeskAlarm a) throws SQLException {
     try (PreparedStatement s =
         c.prepareStatement(
-            "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note,"
-                + " id, well, point, rule, priority, raised_ms) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
+            "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note, asks,"
+                + " id, well, point, rule, priority, raised_ms) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
       fill(s, a);
       Finding f = a.finding();
-      s.setString(10, f.id());
-      s.setString(11, f.well());
-      s.setString(12, a.point());
-      s.setString(13, f.rule());
-      s.setInt(14, f.priority().ordinal());
-      s.setLong(15, f.raisedMs());
+      s.setString(11, f.id());
+      s.setString(12, f.well());
+      s.setString(13, a.point());
+      s.setString(14, f.rule());
+      s.setInt(15, f.priority().ordinal());
+      s.setLong(16, f.raisedMs());
       s.executeUpdate();
     }
   }
@@ -101,9 +101,9 @@ final class AlarmTable {
     try (PreparedStatement s =
         c.prepareStatement(
             "update alarm set finding = ?, raised_summary = ?, state = ?, latches = ?, seq = ?, times = ?,"
-                + " acknowledged_by = ?, acknowledged_ms = ?, note = ? where id = ?")) {
+                + " acknowledged_by = ?, acknowledged_ms = ?, note = ?, asks = ? where id = ?")) {
       fill(s, a);
-      s.setString(10, a.finding().id());
+      s.setString(11, a.finding().id());
       s.executeUpdate();
     }
   }
@@ -123,6 +123,7 @@ final class AlarmTable {
       s.setLong(8, ms);
     }
     s.setString(9, a.note());
+    s.setBoolean(10, a.state().asks());
   }
 
   private static List<DeskAlarm> list(PreparedStatement s) throws SQLException {

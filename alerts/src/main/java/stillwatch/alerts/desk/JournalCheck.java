@@ -144,7 +144,7 @@ public final class JournalCheck {
   private String columns(Connection c) throws SQLException {
     try (PreparedStatement s =
             c.prepareStatement(
-                "select id, well, point, rule, priority, raised_ms, finding from alarm");
+                "select id, well, point, rule, priority, raised_ms, finding, asks from alarm");
         ResultSet r = s.executeQuery()) {
       while (r.next()) {
         DeskAlarm a = alarms.get(r.getString(1));
@@ -154,7 +154,8 @@ public final class JournalCheck {
             || !a.finding().rule().equals(r.getString(4))
             || a.finding().priority().ordinal() != r.getInt(5)
             || a.finding().raisedMs() != r.getLong(6)
-            || !DeskAlarm.text(a.finding()).equals(r.getString(7))) {
+            || !DeskAlarm.text(a.finding()).equals(r.getString(7))
+            || a.state().asks() != r.getBoolean(8)) {
           return "alarm " + r.getString(1) + " does not stand as its entries say";
         }
       }
@@ -191,7 +192,7 @@ public final class JournalCheck {
         String text =
             alarm == null
                 ? ""
-                : event.equals("raised")
+                : event.startsWith("raised")
                     ? String.valueOf(raisedTexts.get(r.getString(2)))
                     : DeskAlarm.text(alarm.finding());
         String key = r.getString(1) + " " + r.getString(2) + " " + event;

@@ -6,7 +6,18 @@ import stillwatch.rules.finding.Finding;
  * One thing to deliver.
  *
  * @param seq its place in the outbox
- * @param finding what is said
+ * @param event what is said: raised, returned, or raised with the number of the repetition
+ * @param finding of what
  * @param attempt how often delivery has been tried, this time counted
  */
-public record Delivery(long seq, Finding finding, int attempt) {}
+public record Delivery(long seq, String event, Finding finding, int attempt) {
+  /** The same in every attempt, so that the other side can tell a repetition. */
+  public String id() {
+    return finding.id() + "-" + event;
+  }
+
+  /** Whether the other side may have it already. */
+  public boolean repeated() {
+    return attempt > 1;
+  }
+}

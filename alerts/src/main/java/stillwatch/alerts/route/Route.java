@@ -1,14 +1,22 @@
 package stillwatch.alerts.route;
 
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.RoutePlan;
 
 /** A way for alerts to leave the machine. Safe from any thread. */
-public interface Route {
+public interface Route extends AutoCloseable {
+  /** What the plan says of it. */
+  RoutePlan plan();
+
   /** Its name, unique in the plan. */
-  String name();
+  default String name() {
+    return plan().name();
+  }
 
   /** Whether this finding goes out on it. */
-  boolean wants(Finding finding);
+  default boolean wants(Finding finding) {
+    return plan().digest() == null && finding.priority().compareTo(plan().from()) >= 0;
+  }
 
   /**
    * Delivers; returns when the other side has it.
@@ -16,4 +24,29 @@ public interface Route {
    * @throws DeliveryException when it has not, or may not have
    */
   void deliver(Delivery delivery) throws DeliveryException, InterruptedException;
+
+  /**
+   * Delivers a digest.
+   *
+   * @throws DeliveryException when the other side does not have it; the next one will do
+   */
+  void digest(String text) throws DeliveryException, InterruptedException;
+
+  @Override
+  default void close() {}
+
+  /** The route a plan describes. */
+  static Route of(RoutePlan plan, String well) {
+    RoutePlan.Way way = plan.way();
+    if (way instanceof RoutePlan.Webhook webhook) {
+      return new WebhookRoute(plan, webhook);
+    }
+    if (way instanceof RoutePlan.Mail mail) {
+      return new MailRoute(plan, mail);
+    }
+    if (way instanceof RoutePlan.Mqtt mqtt) {
+      return new MqttRoute(plan, mqtt, well);
+    }
+    return new SyslogRoute(plan, (RoutePlan.Syslog) way);
+  }
 }

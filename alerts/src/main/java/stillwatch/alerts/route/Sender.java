@@ -2,10 +2,15 @@ package stillwatch.alerts.route;
 
 import java.time.Clock;
 import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
-/** Empties the outbox of one route, oldest first, until it is closed. One thread runs it. */
+/**
+ * Empties the outbox of one route, the most urgent first, until it is closed. While the route fails
+ * it pauses, longer and longer, before it tries again. One thread runs it.
+ */
 public final class Sender implements Runnable, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Sender.class);
   private static final long LOOK_EVERY_MS = 250;
@@ -14,8 +19,8 @@ public final class Sender implements Runnable, AutoCloseable {
   private final Route route;
   private final Backoff backoff;
   private final Clock clock;
-  private boolean failing;
-  private volatile boolean closing;
+  private final CountDownLatch closing = new CountDownLatch(1);
+  private int failures;
 
   /** A sender for this route. */
   public Sender(Outbox outbox, Route route, Backoff backoff, Clock clock) {
@@ -28,13 +33,13 @@ public final class Sender implements Runnable, AutoCloseable {
   @Override
   public void run() {
     try {
-      while (!closing) {
-        Optional<Delivery> due = outbox.begin(route.name(), clock.millis(), backoff);
+      long pauseMs = 0;
+      while (!closing.await(pauseMs, TimeUnit.MILLISECONDS)) {
+        Optional<Delivery> due = outbox.begin(route, clock.millis());
         if (due.isPresent()) {
           send(due.get());
-        } else {
-          Thread.sleep(LOOK_EVERY_MS);
         }
+        pauseMs = failures > 0 ? backoff.afterMs(failures) : due.isPresent() ? 0 : LOOK_EVERY_MS;
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt(); // asked to end
@@ -44,22 +49,22 @@ public final class Sender implements Runnable, AutoCloseable {
   private void send(Delivery delivery) throws InterruptedException {
     try {
       route.deliver(delivery);
-      outbox.delivered(delivery, route.name(), clock.millis());
-      if (failing) {
+      outbox.delivered(delivery, route, clock.millis());
+      if (failures > 0) {
         LOG.info("route {} delivers again", route.name());
       }
-      failing = false;
+      failures = 0;
     } catch (DeliveryException e) {
       outbox.failed(delivery, String.valueOf(e.getMessage()));
-      if (!failing) {
+      if (failures == 0) {
         LOG.warn("route {}: {}; it is tried again", route.name(), e.getMessage());
       }
-      failing = true;
+      failures++;
     }
   }
 
   @Override
   public void close() {
-    closing = true;
+    closing.countDown();
   }
 }

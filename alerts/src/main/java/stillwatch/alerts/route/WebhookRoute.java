@@ -1,61 +1,72 @@
 package stillwatch.alerts.route;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.databind.ObjectMapper;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.security.GeneralSecurityException;
 import java.time.Duration;
-import java.time.Instant;
-import java.time.format.DateTimeFormatter;
-import stillwatch.rules.finding.Finding;
-import stillwatch.rules.finding.FindingCodec;
-import stillwatch.rules.plan.Webhook;
+import java.util.Base64;
+import javax.crypto.Mac;
+import javax.crypto.spec.SecretKeySpec;
+import stillwatch.rules.plan.RoutePlan;
 
 /**
- * Posts alerts as CloudEvents 1.0 in the structured JSON form (CloudEvents spec.md and JSON event
- * format, v1.0.2). The pair of {@code source} and {@code id} is the same in every attempt, so that
- * the receiver can tell a repetition; the extension attribute {@code attempt} counts from 1.
+ * Posts alerts as CloudEvents. Where the plan names a secret, each is signed: the header {@code
+ * webhook-signature} is {@code v1,} and the Base64 of the HMAC-SHA256 of id, time and body with
+ * full stops between (Standard Webhooks 1.0.0, a public specification).
  */
-public final class WebhookRoute implements Route {
-  private static final ObjectMapper JSON = new ObjectMapper();
+final class WebhookRoute implements Route {
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
-  private final Webhook webhook;
+  private final RoutePlan plan;
+  private final RoutePlan.Webhook webhook;
   private final HttpClient client =
       HttpClient.newBuilder()
           .connectTimeout(PATIENCE)
           .followRedirects(HttpClient.Redirect.NEVER)
           .build();
 
-  /** The route a plan describes. */
-  public WebhookRoute(Webhook webhook) {
+  WebhookRoute(RoutePlan plan, RoutePlan.Webhook webhook) {
+    this.plan = plan;
     this.webhook = webhook;
   }
 
   @Override
-  public String name() {
-    return webhook.name();
-  }
-
-  @Override
-  public boolean wants(Finding finding) {
-    return finding.priority().compareTo(webhook.from()) >= 0;
+  public RoutePlan plan() {
+    return plan;
   }
 
   @Override
   public void deliver(Delivery delivery) throws DeliveryException, InterruptedException {
-    HttpRequest request =
+    post(delivery.id(), CloudEvent.of(delivery));
+  }
+
+  @Override
+  public void digest(String text) throws DeliveryException, InterruptedException {
+    long nowMs = System.currentTimeMillis();
+    post("digest-" + nowMs, CloudEvent.digest(text, nowMs));
+  }
+
+  private void post(String id, byte[] body) throws DeliveryException, InterruptedException {
+    HttpRequest.Builder request =
         HttpRequest.newBuilder(webhook.url())
             .timeout(PATIENCE)
             .header("Content-Type", "application/cloudevents+json; charset=utf-8")
-            .POST(HttpRequest.BodyPublishers.ofByteArray(event(delivery)))
-            .build();
+            .header("Idempotency-Key", id)
+            .POST(HttpRequest.BodyPublishers.ofByteArray(body));
+    Path secret = webhook.secret();
+    if (secret != null) {
+      String time = Long.toString(System.currentTimeMillis() / 1000);
+      request.header("webhook-id", id).header("webhook-timestamp", time);
+      request.header(
+          "webhook-signature", "v1," + signature(SecretFile.read(secret), id, time, body));
+    }
     try {
-      int status = client.send(request, HttpResponse.BodyHandlers.discarding()).statusCode();
+      int status =
+          client.send(request.build(), HttpResponse.BodyHandlers.discarding()).statusCode();
       if (status < 200 || status > 299) {
         throw new DeliveryException(webhook.url() + " answered " + status);
       }
@@ -67,29 +78,14 @@ public final class WebhookRoute implements Route {
     }
   }
 
-  /** The event's bytes. */
-  static byte[] event(Delivery delivery) {
-    Finding f = delivery.finding();
-    Long returned = f.returnedMs();
-    ObjectNode event = JSON.createObjectNode();
-    event.put("specversion", "1.0");
-    event.put("id", f.id() + (returned == null ? "-raised" : "-returned"));
-    event.put("source", "/stillwatch/wells/" + f.well());
-    event.put("type", returned == null ? "stillwatch.alert.raised" : "stillwatch.alert.returned");
-    event.put(
-        "time",
-        DateTimeFormatter.ISO_INSTANT.format(
-            Instant.ofEpochMilli(returned == null ? f.raisedMs() : returned)));
-    event.put("subject", f.rule());
-    event.put("datacontenttype", "application/json");
-    event.put("attempt", delivery.attempt());
+  static String signature(String secret, String id, String time, byte[] body) {
     try {
-      event.set("data", JSON.readTree(FindingCodec.encode(f)));
-      return JSON.writeValueAsBytes(event);
-    } catch (JsonProcessingException e) {
-      throw new IllegalStateException("our own finding is no JSON", e);
-    } catch (IOException e) {
-      throw new UncheckedIOException("cannot write JSON to memory", e);
+      Mac mac = Mac.getInstance("HmacSHA256");
+      mac.init(new SecretKeySpec(secret.getBytes(StandardCharsets.UTF_8), "HmacSHA256"));
+      mac.update((id + "." + time + ".").getBytes(StandardCharsets.UTF_8));
+      return Base64.getEncoder().encodeToString(mac.doFinal(body));
+    } catch (GeneralSecurityException e) {
+      throw new IllegalStateException("every Java has HmacSHA256 (javax.crypto.Mac)", e);
     }
   }
 }

@@ -44,6 +44,39 @@ public final class Findings {
         "0");
   }
 
+  /** One that lasts, with the course of its gauge. */
+  public static Finding withTrail(String id, Priority priority) {
+    Finding f = finding(id, priority, null);
+    long from = f.onsetMs() - 60_000;
+    Evidence evidence =
+        new Evidence(
+            Map.of("fall", 31.5),
+            List.of(
+                new Evidence.Trail(
+                    "PT-1",
+                    "kPa",
+                    List.of(from, from + 60_000, from + 120_000),
+                    List.of(46_900.0, 46_900.5, 46_860.0))));
+    return new Finding(
+        f.id(),
+        f.rule(),
+        f.ruleRevision(),
+        f.title(),
+        f.priority(),
+        f.well(),
+        f.gauges(),
+        f.onsetMs(),
+        f.raisedMs(),
+        null,
+        f.summary(),
+        f.limits(),
+        evidence,
+        f.phase(),
+        f.advice(),
+        f.planRevision(),
+        f.bookRevision());
+  }
+
   /** A finding of a rule about a gauge, or about none where that is empty. */
   public static Finding at(String rule, String gauge, Priority priority, long ms) {
     return new Finding(

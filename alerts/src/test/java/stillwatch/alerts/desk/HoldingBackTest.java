@@ -24,8 +24,8 @@ import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.route.Route;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.book.Priority;
-import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.DeskPlan;
+import stillwatch.rules.plan.RoutePlan;
 
 /** What is shelved, suppressed by the plan or out of service, on both databases. */
 class HoldingBackTest {
@@ -45,18 +45,24 @@ class HoldingBackTest {
 
   private static final class Anything implements Route {
     @Override
-    public String name() {
-      return "out";
-    }
-
-    @Override
-    public boolean wants(Finding finding) {
-      return true;
+    public RoutePlan plan() {
+      return new RoutePlan(
+          "out",
+          new RoutePlan.Syslog("127.0.0.1", 9, false),
+          Priority.INFORMATION,
+          null,
+          null,
+          null);
     }
 
     @Override
     public void deliver(Delivery delivery) {
       // nobody empties this outbox
+    }
+
+    @Override
+    public void digest(String text) {
+      // nobody asks for one
     }
   }
 
@@ -68,7 +74,7 @@ class HoldingBackTest {
   }
 
   private static long waiting(Journal journal) {
-    return new Outbox(journal, List.of(new Anything())).status().get(0).waiting();
+    return new Outbox(journal, List.of(new Anything())).status(Long.MAX_VALUE).get(0).waiting();
   }
 
   private static void whole(Journal journal) {

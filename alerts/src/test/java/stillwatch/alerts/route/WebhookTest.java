@@ -31,7 +31,7 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.DeskPlan;
-import stillwatch.rules.plan.Webhook;
+import stillwatch.rules.plan.RoutePlan;
 
 /** Alerts on their way to a real HTTP server that does not always take them. */
 class WebhookTest {
@@ -66,7 +66,18 @@ class WebhookTest {
     server.start();
     URI url = URI.create("http://127.0.0.1:" + server.getAddress().getPort() + "/alerts");
     outbox =
-        new Outbox(journal, List.of(new WebhookRoute(new Webhook("duty", url, Priority.MEDIUM))));
+        new Outbox(
+            journal,
+            List.of(
+                Route.of(
+                    new RoutePlan(
+                        "duty",
+                        new RoutePlan.Webhook(url, null),
+                        Priority.MEDIUM,
+                        null,
+                        null,
+                        null),
+                    "larkspur-2")));
     desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, Clock.systemUTC());
   }
 
@@ -118,7 +129,9 @@ class WebhookTest {
           assertThat(third.path("id")).isEqualTo(first.path("id"));
           assertThat(third.path("data").path("id").asText()).isEqualTo("a1");
         });
-    assertThat(outbox.status()).singleElement().satisfies(s -> assertThat(s.waiting()).isZero());
+    assertThat(outbox.status(Long.MAX_VALUE))
+        .singleElement()
+        .satisfies(s -> assertThat(s.waiting()).isZero());
     assertThat(received).isEmpty();
   }
 
@@ -145,7 +158,9 @@ class WebhookTest {
   @Test
   void whatIsBelowTheRoutesPriorityStaysHere() {
     desk.take(Topics.ALERTS, List.of(Findings.message(0, Findings.raised("a3", Priority.LOW))));
-    assertThat(outbox.status()).singleElement().satisfies(s -> assertThat(s.waiting()).isZero());
+    assertThat(outbox.status(Long.MAX_VALUE))
+        .singleElement()
+        .satisfies(s -> assertThat(s.waiting()).isZero());
   }
 
   @Test
@@ -157,7 +172,7 @@ class WebhookTest {
           next();
           next();
         });
-    assertThat(outbox.status())
+    assertThat(outbox.status(Long.MAX_VALUE))
         .singleElement()
         .satisfies(
             s -> {

@@ -1,5 +1,7 @@
 package stillwatch.rules.plan;
 
+import java.net.URI;
+import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -23,7 +25,8 @@ import stillwatch.rules.well.WellFacts;
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
  * @param desk how alarms are handled
- * @param webhooks where alerts go
+ * @param routes where alerts go
+ * @param heartbeat where a sign of life goes; null where nowhere
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
  */
 public record Plan(
@@ -39,8 +42,17 @@ public record Plan(
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
     DeskPlan desk,
-    List<Webhook> webhooks,
+    List<RoutePlan> routes,
+    @Nullable Heartbeat heartbeat,
     Map<Kind, String> display) {
+  /**
+   * A sign of life for a watcher outside.
+   *
+   * @param url asked while the watch can see
+   * @param every how often
+   */
+  public record Heartbeat(URI url, Duration every) {}
+
   /** What it says of a rule. */
   public RuleSetting setting(String rule) {
     return rules.getOrDefault(rule, RuleSetting.AS_CATALOGUED);
@@ -63,7 +75,8 @@ public record Plan(
         settings,
         recordings,
         desk,
-        webhooks,
+        routes,
+        heartbeat,
         display);
   }
 }

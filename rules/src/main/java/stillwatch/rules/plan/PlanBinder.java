@@ -24,7 +24,6 @@ import stillwatch.ingest.unit.UnitException;
 import stillwatch.ingest.unit.Units;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Parameter;
-import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.well.ExpectedPressures;
 import stillwatch.rules.well.WellFacts;
@@ -62,7 +61,8 @@ final class PlanBinder {
         rules(root.path("rules")),
         recordings(root, gauges),
         new DeskBinder(tree, catalogue).bind(),
-        webhooks(root.path("routes").path("webhooks")),
+        new RoutesBinder(tree).bind(),
+        heartbeat(root.path("routes").path("heartbeat")),
         display(root.path("display")));
   }
 
@@ -327,31 +327,17 @@ final class PlanBinder {
     return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
   }
 
-  private List<Webhook> webhooks(JsonNode list) {
-    List<Webhook> hooks = new ArrayList<>();
-    Set<String> names = new HashSet<>();
-    for (int i = 0; i < list.size(); i++) {
-      JsonNode w = list.get(i);
-      String name = w.path("name").asText();
-      if (!names.add(name)) {
-        tree.fault(
-            "/routes/webhooks/" + i + "/name",
-            "route '" + name + "' stands twice; give one another name");
-      }
-      try {
-        String from = w.path("from").asText("low");
-        Priority priority =
-            Arrays.stream(Priority.values())
-                .filter(p -> p.wire().equals(from))
-                .findFirst()
-                .orElse(Priority.LOW);
-        hooks.add(new Webhook(name, URI.create(w.path("url").asText()), priority));
-      } catch (IllegalArgumentException e) {
-        tree.fault(
-            "/routes/webhooks/" + i + "/url", "'" + w.path("url").asText() + "' is no address");
-      }
+  private Plan.@Nullable Heartbeat heartbeat(JsonNode h) {
+    if (!h.isObject()) {
+      return null;
     }
-    return List.copyOf(hooks);
+    try {
+      double every = quantity(h, "/routes/heartbeat", "every", Dimension.DURATION, 60);
+      return new Plan.Heartbeat(URI.create(h.path("url").asText()), seconds(Math.max(1, every)));
+    } catch (IllegalArgumentException e) {
+      tree.fault("/routes/heartbeat/url", "'" + h.path("url").asText() + "' is no address");
+      return null;
+    }
   }
 
   private Map<Kind, String> display(JsonNode d) {

@@ -22,16 +22,20 @@ import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
 
 /**
- * Raises {@code watch-lost} at the desk when the watch is blind, and returns it when it sees again.
- * It asks neither the broker nor the rules for anything: they may be what is lost. One thread runs
- * it.
+ * Raises an alarm at the desk by the desk's own clock while something is wrong with the watch
+ * itself, and returns it when it is well again. It asks neither the broker nor the rules for
+ * anything: they may be what is lost. One thread runs it.
  */
-public final class WatchLost implements Runnable, AutoCloseable {
-  /** The rule's id. */
-  public static final String RULE = "watch-lost";
+public final class DeskJudge implements Runnable, AutoCloseable {
+  /** The watch is blind. */
+  public static final String WATCH_LOST = "watch-lost";
+
+  /** Alerts do not get out. */
+  public static final String ROUTE_FAILING = "route-failing";
 
   private static final long EVERY_MS = 500;
 
+  private final String rule;
   private final Desk desk;
   private final Plan plan;
   private final RuleEntry entry;
@@ -48,26 +52,29 @@ public final class WatchLost implements Runnable, AutoCloseable {
   /**
    * A judge of one well's watch.
    *
-   * @param blind why the watch cannot see now; empty when it can
-   * @param wanted whether it is meant to see: not after a drill's end
+   * @param rule which of the catalogue's rules about the desk
+   * @param blind what is wrong now, one sentence each; empty when nothing is
+   * @param wanted whether it is meant to be well: not after a drill's end
    * @param logMs the time to put on findings, ms since 1970 UTC: the log's in a drill
    * @param clock this machine's, for the delays
    */
-  public WatchLost(
+  public DeskJudge(
+      String rule,
       Desk desk,
       Plan plan,
       Supplier<List<String>> blind,
       BooleanSupplier wanted,
       LongSupplier logMs,
       Clock clock) {
+    this.rule = rule;
     this.desk = desk;
     this.plan = plan;
     this.blind = blind;
     this.wanted = wanted;
     this.logMs = logMs;
     this.clock = clock;
-    entry = Catalogue.shipped().rule(RULE).orElseThrow();
-    setting = plan.setting(RULE);
+    entry = Catalogue.shipped().rule(rule).orElseThrow();
+    setting = plan.setting(rule);
     limits = setting.limits(entry);
   }
 
@@ -88,7 +95,7 @@ public final class WatchLost implements Runnable, AutoCloseable {
     Optional<Finding> left =
         desk.open().stream()
             .map(DeskAlarm::finding)
-            .filter(f -> f.rule().equals(RULE) && !f.returned())
+            .filter(f -> f.rule().equals(rule) && !f.returned())
             .findFirst();
     return left.orElse(null);
   }
@@ -120,8 +127,8 @@ public final class WatchLost implements Runnable, AutoCloseable {
     Map<String, String> shown = new LinkedHashMap<>();
     limits.forEach((name, s) -> shown.put(name, Math.round(s) + " s"));
     return new Finding(
-        Hashes.hex(24, plan.well(), RULE, Long.toString(clock.millis())),
-        RULE,
+        Hashes.hex(24, plan.well(), rule, Long.toString(clock.millis())),
+        rule,
         Hashes.hex(8, entry.toString(), limits.toString()),
         entry.title(),
         entry.priority(),

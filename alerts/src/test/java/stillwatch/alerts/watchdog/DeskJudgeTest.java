@@ -21,7 +21,7 @@ import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
 
-class WatchLostTest {
+class DeskJudgeTest {
   private static final Plan PLAN =
       PlanLoader.load(Path.of("../demo-data/larkspur/plan.yaml"), Catalogue.shipped());
 
@@ -44,11 +44,12 @@ class WatchLostTest {
     journal.close();
   }
 
-  private WatchLost judge() {
-    return new WatchLost(desk, PLAN, () -> blind, () -> wanted, clock::millis, clock);
+  private DeskJudge judge() {
+    return new DeskJudge(
+        DeskJudge.WATCH_LOST, desk, PLAN, () -> blind, () -> wanted, clock::millis, clock);
   }
 
-  private void watch(WatchLost judge, int seconds) {
+  private void watch(DeskJudge judge, int seconds) {
     for (int s = 0; s < seconds; s++) {
       judge.judge();
       clock.nowMs += 1000;
@@ -61,7 +62,7 @@ class WatchLostTest {
 
   @Test
   void aBlindWatchIsToldOnceWithItsReasonAndReturnsWhenItSees() {
-    WatchLost judge = judge();
+    DeskJudge judge = judge();
     blind = List.of("The rules stopped: out of memory.");
     watch(judge, 600);
     assertThat(said()).hasSize(1);
@@ -77,7 +78,7 @@ class WatchLostTest {
 
   @Test
   void aHiccupIsNotTold() {
-    WatchLost judge = judge();
+    DeskJudge judge = judge();
     for (int n = 0; n < 20; n++) {
       blind = List.of("The rules are 31 s behind the log.");
       watch(judge, 14);
@@ -92,7 +93,7 @@ class WatchLostTest {
     blind = List.of("No reading has come for 16 s.");
     watch(judge(), 60);
 
-    WatchLost after = judge();
+    DeskJudge after = judge();
     Thread thread = new Thread(after);
     thread.start(); // takes up what stands, as the program does
     blind = List.of();

@@ -1,0 +1,124 @@
+package stillwatch.alerts.room;
+
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.series.Columns;
+import stillwatch.alerts.series.LastWord;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Pressures;
+
+/** The state of the watch in less than 1 kB, for a thin link. Safe from any thread. */
+public final class Digest {
+  /** No digest is longer, bytes. */
+  public static final int MOST = 1000;
+
+  private static final int NEWEST = 4;
+  private static final long HOUR_MS = 3_600_000;
+
+  private final RoomParts parts;
+
+  /** Digests of this room. */
+  public Digest(RoomParts parts) {
+    this.parts = parts;
+  }
+
+  /** The digest as of now. */
+  public String text() {
+    StringBuilder t = new StringBuilder();
+    List<String> blind = parts.watchdog().blind();
+    long logMs = parts.picture().logMs();
+    t.append(parts.plan().name()).append(' ').append(time(logMs)).append(" UTC: ");
+    t.append(blind.isEmpty() ? "the watch sees" : "THE WATCH IS BLIND: " + blind.get(0))
+        .append('\n');
+    t.append("Phase ").append(parts.picture().phase());
+    parts.picture().shutInMs().ifPresent(ms -> t.append(", shut in for ").append(span(logMs - ms)));
+    parts
+        .picture()
+        .holdPointMs()
+        .ifPresent(
+            ms ->
+                t.append(ms < logMs ? ", hold point OVERDUE by " : ", hold point in ")
+                    .append(span(Math.abs(ms - logMs))));
+    t.append('\n');
+    pressure(t);
+    parts
+        .picture()
+        .frameAgeMs()
+        .ifPresent(age -> t.append("Readings ").append(span(age)).append(" old\n"));
+    alarms(t);
+    t.append("Record ").append(parts.journal().head().hash(), 0, 16).append('\n');
+    t.append("If the next one does not come, call the room. Decision support only.\n");
+    return cut(t.toString());
+  }
+
+  private static String time(long ms) {
+    return Instant.ofEpochMilli(ms).toString().substring(0, 16).replace('T', ' ');
+  }
+
+  private static String span(long ms) {
+    long s = ms / 1000;
+    return s < 120
+        ? s + " s"
+        : s < 7200 ? s / 60 + " min" : s / 3600 + " h " + s / 60 % 60 + " min";
+  }
+
+  /** Each shut-in gauge, and how it went over the last hour. */
+  private void pressure(StringBuilder t) {
+    Pressures unit = Pressures.of(parts.plan());
+    for (GaugePlan g : parts.plan().gauges()) {
+      if (g.role() != GaugePlan.Role.SHUT_IN || g.kind() != Kind.PRESSURE) {
+        continue;
+      }
+      LastWord word = parts.picture().lastWord(g.id()).orElse(null);
+      if (word == null || !Double.isFinite(word.value())) {
+        t.append(g.id()).append(" no value\n");
+        continue;
+      }
+      t.append(g.id()).append(' ').append(unit.fine(word.value())).append(' ').append(unit.sign());
+      Columns hour = parts.picture().columns(List.of(g.id()), HOUR_MS, 60);
+      double[] low = hour.lows().getOrDefault(g.id(), new double[0]);
+      if (low.length > 1 && Double.isFinite(low[0])) {
+        double change = word.value() - low[0];
+        t.append(change < 0 ? ", down " : ", up ")
+            .append(unit.difference(Math.abs(change)))
+            .append(" in ")
+            .append(span(word.atMs() - hour.fromMs()));
+      }
+      t.append('\n');
+    }
+  }
+
+  private void alarms(StringBuilder t) {
+    List<DeskAlarm> asking = parts.board().open().stream().filter(a -> a.state().asks()).toList();
+    t.append(asking.size()).append(" alarms ask for somebody");
+    for (Priority p : List.of(Priority.HIGH, Priority.MEDIUM, Priority.LOW)) {
+      long count = asking.stream().filter(a -> a.finding().priority() == p).count();
+      t.append(count > 0 ? ", " + count + " " + p.wire() : "");
+    }
+    t.append('\n');
+    parts
+        .board()
+        .newest(NEWEST)
+        .forEach(
+            a ->
+                t.append(a.finding().priority().wire().toUpperCase(Locale.ROOT))
+                    .append(' ')
+                    .append(time(a.finding().raisedMs()).substring(5))
+                    .append(' ')
+                    .append(a.finding().title())
+                    .append(a.finding().returned() ? " (over)\n" : "\n"));
+  }
+
+  private static String cut(String text) {
+    String t = text;
+    while (t.getBytes(StandardCharsets.UTF_8).length > MOST) {
+      t = t.substring(0, t.length() - 1);
+    }
+    return t;
+  }
+}

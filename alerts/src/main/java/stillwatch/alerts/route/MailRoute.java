@@ -1,0 +1,149 @@
+package stillwatch.alerts.route;
+
+import jakarta.activation.DataHandler;
+import jakarta.mail.Authenticator;
+import jakarta.mail.Message;
+import jakarta.mail.MessagingException;
+import jakarta.mail.PasswordAuthentication;
+import jakarta.mail.Session;
+import jakarta.mail.Transport;
+import jakarta.mail.internet.InternetAddress;
+import jakarta.mail.internet.MimeBodyPart;
+import jakarta.mail.internet.MimeMessage;
+import jakarta.mail.internet.MimeMultipart;
+import jakarta.mail.util.ByteArrayDataSource;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.Date;
+import java.util.Properties;
+import stillwatch.rules.plan.RoutePlan;
+
+/**
+ * Sends alerts by e-mail (RFC 5321): plain text, the trail as a picture, and the alert in the
+ * Common Alerting Protocol for programs. The Message-ID is the same in every attempt.
+ */
+final class MailRoute implements Route {
+  private static final String PATIENCE_MS = "10000";
+
+  private final RoutePlan plan;
+  private final RoutePlan.Mail mail;
+
+  MailRoute(RoutePlan plan, RoutePlan.Mail mail) {
+    this.plan = plan;
+    this.mail = mail;
+  }
+
+  @Override
+  public RoutePlan plan() {
+    return plan;
+  }
+
+  @Override
+  public void deliver(Delivery d) throws DeliveryException {
+    try {
+      boolean picture = TrailPicture.possible(d.finding());
+      String words =
+          AlertText.body(d) + (picture ? "\n" + TrailPicture.words(d.finding()) + "\n" : "");
+      MimeMultipart parts = new MimeMultipart();
+      MimeBodyPart text = new MimeBodyPart();
+      text.setText(words, "UTF-8");
+      parts.addBodyPart(text);
+      if (picture) {
+        parts.addBodyPart(attached(TrailPicture.png(d.finding()), "image/png", "trail.png"));
+      }
+      byte[] cap = CommonAlert.of(d, mail.sender()).getBytes(StandardCharsets.UTF_8);
+      parts.addBodyPart(attached(cap, "application/cap+xml", "alert.cap.xml"));
+      send(d.id(), AlertText.line(d), parts);
+    } catch (MessagingException e) {
+      throw failed(e);
+    }
+  }
+
+  @Override
+  public void digest(String text) throws DeliveryException {
+    try {
+      MimeMultipart parts = new MimeMultipart();
+      MimeBodyPart body = new MimeBodyPart();
+      body.setText(text, "UTF-8");
+      parts.addBodyPart(body);
+      send("digest-" + System.currentTimeMillis(), text.lines().findFirst().orElse(""), parts);
+    } catch (MessagingException e) {
+      throw failed(e);
+    }
+  }
+
+  private DeliveryException failed(MessagingException e) {
+    return new DeliveryException(
+        "the mail server "
+            + mail.host()
+            + ":"
+            + mail.port()
+            + " did not take it: "
+            + e.getMessage());
+  }
+
+  private static MimeBodyPart attached(byte[] bytes, String type, String name)
+      throws MessagingException {
+    MimeBodyPart part = new MimeBodyPart();
+    part.setDataHandler(new DataHandler(new ByteArrayDataSource(bytes, type)));
+    part.setFileName(name);
+    return part;
+  }
+
+  private void send(String id, String subject, MimeMultipart parts)
+      throws MessagingException, DeliveryException {
+    MimeMessage message = new Identified(session(), "<" + id + "@stillwatch>");
+    message.setFrom(new InternetAddress(mail.sender()));
+    for (String to : mail.to()) {
+      message.addRecipient(Message.RecipientType.TO, new InternetAddress(to));
+    }
+    message.setSubject(subject, "UTF-8");
+    message.setSentDate(new Date());
+    message.setHeader("Auto-Submitted", "auto-generated"); // RFC 3834: nobody's holiday answers it
+    message.setContent(parts);
+    message.saveChanges();
+    Transport.send(message);
+  }
+
+  private Session session() throws DeliveryException {
+    Properties p = new Properties();
+    p.put("mail.smtp.host", mail.host());
+    p.put("mail.smtp.port", Integer.toString(mail.port()));
+    p.put("mail.smtp.connectiontimeout", PATIENCE_MS);
+    p.put("mail.smtp.timeout", PATIENCE_MS);
+    p.put("mail.smtp.writetimeout", PATIENCE_MS);
+    p.put("mail.smtp.starttls.enable", Boolean.toString(mail.tls()));
+    p.put("mail.smtp.starttls.required", Boolean.toString(mail.tls()));
+    p.put("mail.smtp.ssl.checkserveridentity", "true");
+    String user = mail.user();
+    Path file = mail.password();
+    if (user == null || file == null) {
+      return Session.getInstance(p);
+    }
+    p.put("mail.smtp.auth", "true");
+    String password = SecretFile.read(file);
+    return Session.getInstance(
+        p,
+        new Authenticator() {
+          @Override
+          protected PasswordAuthentication getPasswordAuthentication() {
+            return new PasswordAuthentication(user, password);
+          }
+        });
+  }
+
+  /** A message whose id is ours. */
+  private static final class Identified extends MimeMessage {
+    private final String id;
+
+    Identified(Session session, String id) {
+      super(session);
+      this.id = id;
+    }
+
+    @Override
+    protected void updateMessageID() throws MessagingException {
+      setHeader("Message-ID", id);
+    }
+  }
+}

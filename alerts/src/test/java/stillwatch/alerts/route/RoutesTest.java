@@ -1,0 +1,387 @@
+package stillwatch.alerts.route;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.icegreen.greenmail.util.GreenMail;
+import com.icegreen.greenmail.util.ServerSetup;
+import com.sun.net.httpserver.HttpServer;
+import io.moquette.broker.Server;
+import io.moquette.broker.config.MemoryConfig;
+import jakarta.mail.internet.MimeMessage;
+import jakarta.mail.internet.MimeMultipart;
+import java.io.ByteArrayInputStream;
+import java.io.InputStream;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.ServerSocket;
+import java.net.URI;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Base64;
+import java.util.List;
+import java.util.Properties;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import java.util.random.RandomGenerator;
+import javax.crypto.Mac;
+import javax.crypto.spec.SecretKeySpec;
+import javax.imageio.ImageIO;
+import javax.xml.XMLConstants;
+import javax.xml.transform.stream.StreamSource;
+import javax.xml.validation.SchemaFactory;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import stillwatch.alerts.HandSetClock;
+import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.desk.Findings;
+import stillwatch.alerts.desk.JournalCheck;
+import stillwatch.alerts.journal.Databases;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.DeskPlan;
+import stillwatch.rules.plan.RoutePlan;
+
+/** Alerts on their way to real peers. */
+@Timeout(120)
+class RoutesTest {
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  @TempDir Path folder;
+
+  private static RoutePlan plan(
+      RoutePlan.Way way, @Nullable Duration after, @Nullable Duration repeat) {
+    return new RoutePlan("out", way, Priority.LOW, after, repeat, null);
+  }
+
+  private static Route route(RoutePlan.Way way) {
+    return Route.of(plan(way, null, null), "larkspur-2");
+  }
+
+  private static Delivery delivery(Finding finding, int attempt) {
+    return new Delivery(1, finding.returned() ? "returned" : "raised", finding, attempt);
+  }
+
+  private static int freePort() throws Exception {
+    try (ServerSocket s = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      return s.getLocalPort();
+    }
+  }
+
+  private static void valid(String cap) throws Exception {
+    try (InputStream schema = RoutesTest.class.getResourceAsStream("/oasis/cap-1.2.xsd")) {
+      SchemaFactory.newInstance(XMLConstants.W3C_XML_SCHEMA_NS_URI)
+          .newSchema(new StreamSource(schema))
+          .newValidator()
+          .validate(
+              new StreamSource(new ByteArrayInputStream(cap.getBytes(StandardCharsets.UTF_8))));
+    }
+  }
+
+  /** A message a person reads on a phone, with the trail as a picture and CAP for programs. */
+  @Test
+  void anEMailIsReadableHasAPictureAndAValidCommonAlert() throws Exception {
+    GreenMail mail = new GreenMail(new ServerSetup(freePort(), "127.0.0.1", "smtp"));
+    mail.start();
+    try {
+      RoutePlan.Mail way =
+          new RoutePlan.Mail(
+              "127.0.0.1",
+              mail.getSmtp().getPort(),
+              false,
+              "watch@larkspur.example",
+              List.of("lead@larkspur.example", "deputy@larkspur.example"),
+              null,
+              null);
+      Route route = route(way);
+      route.deliver(delivery(Findings.withTrail("a1", Priority.HIGH), 1));
+      route.deliver(delivery(Findings.withTrail("a1", Priority.HIGH), 2));
+      MimeMessage[] got = mail.getReceivedMessages();
+      assertThat(got).as("two receivers, two attempts").hasSize(4);
+      assertThat(got[0].getSubject()).isEqualTo("HIGH larkspur-2 Pressure falls suddenly");
+      assertThat(got[2].getMessageID())
+          .isEqualTo(got[0].getMessageID())
+          .isEqualTo("<a1-raised@stillwatch>");
+      MimeMultipart parts = (MimeMultipart) got[0].getContent();
+      for (MimeMessage m : got) {
+        MimeMultipart p = (MimeMultipart) m.getContent();
+        parts = ((String) p.getBodyPart(0).getContent()).contains("Attempt") ? p : parts;
+      }
+      String text = (String) parts.getBodyPart(0).getContent();
+      assertThat(text.lines().findFirst()).hasValue("It fell.");
+      assertThat(text)
+          .contains(
+              "Call.",
+              "Began 2026-03-08 11:05:02 UTC",
+              "Attempt 2: it may have reached you before",
+              "Picture: PT-1 over 2 min",
+              "Decision support only");
+      assertThat(text.lines().mapToInt(String::length).max().orElse(0)).isLessThan(140);
+      assertThat(ImageIO.read(parts.getBodyPart(1).getInputStream()).getWidth()).isEqualTo(640);
+      valid(
+          new String(parts.getBodyPart(2).getInputStream().readAllBytes(), StandardCharsets.UTF_8));
+      valid(CommonAlert.of(delivery(Findings.returned("a1", Priority.LOW), 1), "watch@x.example"));
+    } finally {
+      mail.stop();
+    }
+  }
+
+  /** OASIS MQTT 3.1.1: at least once, retained, and the last will. */
+  @Test
+  void anMqttBrokerHasAlertsAndKnowsWhenTheWatchIsGone() throws Exception {
+    int port = freePort();
+    Properties settings = new Properties();
+    settings.put("host", "127.0.0.1");
+    settings.put("port", Integer.toString(port));
+    settings.put("persistence_enabled", "false");
+    settings.put("telemetry_enabled", "false");
+    settings.put("allow_anonymous", "true");
+    Server broker = new Server();
+    broker.startServer(new MemoryConfig(settings));
+    String server = "tcp://127.0.0.1:" + port;
+    BlockingQueue<String> got = new LinkedBlockingQueue<>();
+    MqttClient shore = new MqttClient(server, "shore", new MemoryPersistence());
+    try {
+      shore.connect();
+      shore.subscribe("site/#", 1, (topic, m) -> got.add(topic + " " + m));
+      Route route = route(new RoutePlan.Mqtt(server, "site", null, null));
+      route.deliver(delivery(Findings.raised("m1", Priority.HIGH), 1));
+      assertThat(got.poll(20, TimeUnit.SECONDS)).isEqualTo("site/larkspur-2/watch here");
+      String alert = String.valueOf(got.poll(20, TimeUnit.SECONDS));
+      assertThat(alert).startsWith("site/larkspur-2/alerts {");
+      JsonNode event = JSON.readTree(alert.substring(alert.indexOf('{')));
+      assertThat(event.path("data").path("id").asText()).isEqualTo("m1");
+      route.close();
+      assertThat(got.poll(30, TimeUnit.SECONDS)).isEqualTo("site/larkspur-2/watch gone");
+    } finally {
+      shore.disconnectForcibly(0, 100, false);
+      shore.close();
+      broker.stopServer();
+    }
+  }
+
+  /** RFC 5424, 6: the header's fields; RFC 6587, 3.4.1: the length before the message. */
+  @Test
+  void aSyslogReceiverGetsOneMessageWithItsLength() throws Exception {
+    try (ServerSocket receiver = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
+      Route route = route(new RoutePlan.Syslog("127.0.0.1", receiver.getLocalPort(), false));
+      route.deliver(delivery(Findings.raised("s1", Priority.HIGH), 1));
+      byte[] all;
+      try (var socket = receiver.accept()) {
+        all = socket.getInputStream().readAllBytes();
+      }
+      String text = new String(all, StandardCharsets.UTF_8);
+      int blank = text.indexOf(' ');
+      assertThat(Integer.parseInt(text.substring(0, blank))).isEqualTo(all.length - blank - 1);
+      assertThat(text.substring(blank + 1))
+          .matches(
+              "<129>1 \\d{4}-\\d\\d-\\d\\dT[0-9:.]+Z \\S+ stillwatch \\d+ raised"
+                  + " \\[stillwatch@32473 id=\"s1-raised\" rule=\"sudden-drop\" well=\"larkspur-2\" attempt=\"1\"]"
+                  + " \uFEFFHIGH larkspur-2 Pressure falls suddenly: It fell\\.");
+    }
+    Route gone = route(new RoutePlan.Syslog("127.0.0.1", freePort(), false));
+    assertThatThrownBy(() -> gone.deliver(delivery(Findings.raised("s2", Priority.HIGH), 1)))
+        .isInstanceOf(DeliveryException.class)
+        .hasMessageContaining("cannot be reached");
+  }
+
+  /** An HTTP receiver that can be away. */
+  private static final class Receiver implements AutoCloseable {
+    private final HttpServer server;
+    private final BlockingQueue<JsonNode> taken = new LinkedBlockingQueue<>();
+    private final BlockingQueue<List<String>> signed = new LinkedBlockingQueue<>();
+    private volatile int answer = 204;
+
+    Receiver() throws Exception {
+      server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
+      server.createContext(
+          "/",
+          x -> {
+            byte[] body = x.getRequestBody().readAllBytes();
+            if (answer == 204) {
+              var h = x.getRequestHeaders();
+              signed.add(
+                  List.of(
+                      String.valueOf(h.getFirst("webhook-id")),
+                      String.valueOf(h.getFirst("webhook-timestamp")),
+                      String.valueOf(h.getFirst("webhook-signature")),
+                      String.valueOf(h.getFirst("Idempotency-Key")),
+                      new String(body, StandardCharsets.UTF_8)));
+              taken.add(JSON.readTree(body));
+            }
+            x.sendResponseHeaders(answer, -1);
+            x.close();
+          });
+      server.start();
+    }
+
+    URI url() {
+      return URI.create("http://127.0.0.1:" + server.getAddress().getPort() + "/");
+    }
+
+    String next() throws InterruptedException {
+      JsonNode n = taken.poll(20, TimeUnit.SECONDS);
+      return n == null ? "nothing" : n.path("id").asText();
+    }
+
+    @Override
+    public void close() {
+      server.stop(0);
+    }
+  }
+
+  /** Standard Webhooks 1.0.0: the signature is over id, timestamp and body. */
+  @Test
+  void aPostIsSignedWithTheSecretOfTheFile() throws Exception {
+    Path secret = Files.writeString(folder.resolve("secret"), "between us\n");
+    try (Receiver receiver = new Receiver()) {
+      route(new RoutePlan.Webhook(receiver.url(), secret))
+          .deliver(delivery(Findings.raised("w1", Priority.HIGH), 1));
+      List<String> got = receiver.signed.take();
+      assertThat(got.get(0)).isEqualTo("w1-raised").isEqualTo(got.get(3));
+      Mac mac = Mac.getInstance("HmacSHA256");
+      mac.init(new SecretKeySpec("between us".getBytes(StandardCharsets.UTF_8), "HmacSHA256"));
+      byte[] expected =
+          mac.doFinal(
+              (got.get(0) + "." + got.get(1) + "." + got.get(4)).getBytes(StandardCharsets.UTF_8));
+      assertThat(got.get(2)).isEqualTo("v1," + Base64.getEncoder().encodeToString(expected));
+    }
+  }
+
+  /** Waits until so many deliveries are on record. */
+  private static void onRecord(Journal journal, int deliveries) throws InterruptedException {
+    List<String> found = new ArrayList<>();
+    while (found.size() < deliveries) {
+      found.clear();
+      journal.entries("larkspur-2", List.of("delivered"), e -> found.add(e.body()));
+      Thread.sleep(20);
+    }
+  }
+
+  private interface While {
+    void check(Desk desk, Outbox outbox) throws Exception;
+  }
+
+  private void sending(RoutePlan plan, HandSetClock clock, Journal journal, While then)
+      throws Exception {
+    Route route = Route.of(plan, "larkspur-2");
+    Outbox outbox = new Outbox(journal, List.of(route));
+    Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
+    try (Sender sender =
+        new Sender(outbox, route, new Backoff(20, 60, RandomGenerator.getDefault()), clock)) {
+      Thread thread = new Thread(sender, "sender");
+      thread.start();
+      then.check(desk, outbox);
+      sender.close();
+      thread.join();
+    }
+    assertThat(JournalCheck.of(journal, null).fault()).isNull();
+  }
+
+  @Test
+  void whatNobodyAcknowledgesGoesFurtherAndIsRepeatedUntilSomebodyDoes() throws Exception {
+    HandSetClock clock = new HandSetClock("2026-03-08T12:00:00Z");
+    try (Receiver receiver = new Receiver();
+        Journal journal = Databases.FILE.open(folder)) {
+      RoutePlan plan =
+          plan(
+              new RoutePlan.Webhook(receiver.url(), null),
+              Duration.ofMinutes(10),
+              Duration.ofMinutes(5));
+      sending(
+          plan,
+          clock,
+          journal,
+          (desk, outbox) -> {
+            desk.take(
+                Topics.ALERTS,
+                List.of(
+                    Findings.message(0, Findings.raised("seen", Priority.HIGH)),
+                    Findings.message(1, Findings.raised("unseen", Priority.HIGH))));
+            desk.acknowledge("seen", "Ada", "");
+            clock.forward(Duration.ofMinutes(9));
+            Thread.sleep(600);
+            assertThat(receiver.taken).as("not yet").isEmpty();
+            clock.forward(Duration.ofMinutes(1));
+            assertThat(receiver.next()).isEqualTo("unseen-raised");
+            onRecord(journal, 1);
+            clock.forward(Duration.ofMinutes(5));
+            assertThat(receiver.next()).isEqualTo("unseen-raised-2");
+            onRecord(journal, 2);
+            desk.acknowledge("unseen", "Bob", "");
+            clock.forward(Duration.ofMinutes(5));
+            Thread.sleep(600);
+            assertThat(receiver.taken).as("seen to").isEmpty();
+            desk.take(
+                Topics.ALERTS,
+                List.of(
+                    Findings.message(2, Findings.returned("seen", Priority.HIGH)),
+                    Findings.message(3, Findings.returned("unseen", Priority.HIGH))));
+            assertThat(receiver.next())
+                .as("who was told hears the end")
+                .isEqualTo("unseen-returned");
+            Thread.sleep(300);
+            assertThat(receiver.taken).isEmpty();
+            assertThat(outbox.status(clock.millis()).get(0).waiting()).isZero();
+          });
+    }
+  }
+
+  @Test
+  void whenAReceiverComesBackEverythingReachesItOnceTheMostUrgentFirst() throws Exception {
+    HandSetClock clock = new HandSetClock("2026-03-08T12:00:00Z");
+    try (Receiver receiver = new Receiver();
+        Journal journal = Databases.FILE.open(folder)) {
+      receiver.answer = 503;
+      sending(
+          plan(new RoutePlan.Webhook(receiver.url(), null), null, null),
+          clock,
+          journal,
+          (desk, outbox) -> {
+            Priority[] order = {Priority.LOW, Priority.HIGH, Priority.MEDIUM};
+            for (int i = 0; i < 60; i++) {
+              desk.take(
+                  Topics.ALERTS,
+                  List.of(
+                      Findings.message(
+                          i, Findings.at("gauge-noisy", "G" + i, order[i % 3], 1000 + i))));
+              clock.forward(Duration.ofSeconds(10));
+            }
+            new CountDownLatch(1).await(1500, TimeUnit.MILLISECONDS);
+            assertThat(outbox.status(clock.millis()).get(0).failing()).isTrue();
+            receiver.answer = 204;
+            List<String> priorities = new ArrayList<>();
+            List<String> ids = new ArrayList<>();
+            for (int i = 0; i < 60; i++) {
+              JsonNode n = receiver.taken.poll(20, TimeUnit.SECONDS);
+              assertThat(n).isNotNull();
+              JsonNode event = n == null ? JSON.createObjectNode() : n;
+              ids.add(event.path("id").asText());
+              if (event.path("attempt").asInt() < 5) {
+                priorities.add(event.path("data").path("priority").asText());
+              }
+            }
+            assertThat(ids).doesNotHaveDuplicates();
+            assertThat(priorities)
+                .isSortedAccordingTo((a, b) -> Priority.of(b).compareTo(Priority.of(a)));
+            assertThat(priorities.size()).isGreaterThan(40);
+            Thread.sleep(300);
+            assertThat(outbox.status(clock.millis()).get(0).waiting()).isZero();
+            assertThat(receiver.taken).isEmpty();
+          });
+    }
+  }
+}

@@ -311,29 +311,27 @@ class WhoMayTest {
     }
     bodies.add(new byte[] {(byte) 0xff, (byte) 0xfe, '{', (byte) 0x80, '}'});
     List<String> paths = new ArrayList<>(ACTIONS);
-    paths.addAll(
-        List.of("/api/enter", "/api/login", "/api/alarms/%00/note", "/api/alarms/a%2Fb/note"));
+    paths.addAll(List.of("/api/enter", "/api/login"));
     for (String path : paths) {
       Someone fresh = invited("administer", "Fuzz " + path.hashCode());
       for (byte[] body : bodies) {
-        if (path.contains("%") && body.length > 1000) {
-          continue; // refused by the server before it reads them, and the line is cut
+        HttpResponse<String> answer;
+        try {
+          answer =
+              send(
+                  by(
+                      fresh,
+                      to(path)
+                          .header("Content-Type", "application/json")
+                          .POST(HttpRequest.BodyPublishers.ofByteArray(body))));
+        } catch (IOException e) {
+          throw new AssertionError(path + " was not answered for " + body.length + " bytes", e);
         }
-        HttpResponse<String> answer =
-            send(
-                by(
-                    fresh,
-                    to(path)
-                        .header("Content-Type", "application/json")
-                        .POST(HttpRequest.BodyPublishers.ofByteArray(body))));
         String sent = new String(body, StandardCharsets.UTF_8);
         boolean noteAndText = path.endsWith("/api/notes") && sent.contains("\"text\":\"");
         assertThat(answer.statusCode())
             .as("%s %.80s: %s", path, sent, answer.body())
             .isBetween(noteAndText ? 200 : 400, 499);
-        if (path.contains("%")) {
-          continue; // refused by the server before it is ours
-        }
         String key = answer.statusCode() == 200 ? "noted" : "fault";
         assertThat(JSON.readTree(answer.body()).path(key).asText())
             .as("%s %.80s", path, sent)
@@ -345,11 +343,19 @@ class WhoMayTest {
             "/api/series?points=0",
             "/api/series?points=x",
             "/api/series?span_s=-1",
-            "/api/alarms/%00",
             "/api/alarms/" + "x".repeat(3000),
             "/api/none")) {
       assertThat(send(to(look).header("Cookie", root.cookie())).statusCode())
           .as(look)
+          .isBetween(400, 499);
+    }
+    for (String odd : List.of("/api/alarms/%00", "/api/alarms/a%2Fb", "/api/alarms/..%2f..")) {
+      HttpRequest request = to(odd).header("Cookie", root.cookie()).build();
+      assertThat(
+              HttpClient.newHttpClient() // the server cuts the line after these
+                  .send(request, HttpResponse.BodyHandlers.ofString())
+                  .statusCode())
+          .as(odd)
           .isBetween(400, 499);
     }
   }

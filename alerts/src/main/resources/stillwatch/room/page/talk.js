@@ -30,15 +30,15 @@ export function onSend(form, doing) {
   form.addEventListener('submit', async (event) => {
     event.preventDefault();
     const out = form.querySelector('output');
-    const button = form.querySelector('button');
+    if (form.dataset.sending) return; // a button that is switched off would lose the focus
+    form.dataset.sending = 'yes';
     out.textContent = 'sending';
-    button.disabled = true;
     try {
       out.textContent = (await doing(Object.fromEntries(new FormData(form)))) ?? '';
     } catch (fault) {
       out.textContent = fault.message;
     } finally {
-      button.disabled = false;
+      delete form.dataset.sending;
     }
   });
 }

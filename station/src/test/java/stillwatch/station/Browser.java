@@ -1,0 +1,156 @@
+package stillwatch.station;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import org.openqa.selenium.By;
+import org.openqa.selenium.Dimension;
+import org.openqa.selenium.OutputType;
+import org.openqa.selenium.StaleElementReferenceException;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.chrome.ChromeDriver;
+import org.openqa.selenium.chrome.ChromeDriverService;
+import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.logging.LogEntry;
+import org.openqa.selenium.logging.LogType;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/** Debian's Chromium without a screen, as a person would use it. */
+final class Browser implements AutoCloseable {
+  private static final Duration PATIENCE = Duration.ofSeconds(60);
+
+  private final ChromeDriver driver;
+
+  private Browser(ChromeDriver driver) {
+    this.driver = driver;
+  }
+
+  static Browser open() {
+    ChromeOptions options = new ChromeOptions();
+    options.setBinary("/usr/bin/chromium");
+    options.addArguments(
+        "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage");
+    ChromeDriver driver =
+        new ChromeDriver(
+            new ChromeDriverService.Builder()
+                .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
+                .build(),
+            options);
+    Browser browser = new Browser(driver);
+    browser.size(1440, 1050);
+    return browser;
+  }
+
+  ChromeDriver driver() {
+    return driver;
+  }
+
+  void size(int wide, int high) {
+    driver.manage().window().setSize(new Dimension(wide, high));
+  }
+
+  void get(String url) {
+    driver.get(url);
+  }
+
+  Object run(String script, Object... arguments) {
+    Object answer = driver.executeScript(script, arguments);
+    return answer == null ? "" : answer;
+  }
+
+  void waitFor(String what, String script) {
+    new WebDriverWait(driver, PATIENCE)
+        .withMessage(what)
+        .until(b -> Boolean.TRUE.equals(driver.executeScript(script)));
+  }
+
+  WebElement seen(String css) {
+    return new WebDriverWait(driver, PATIENCE)
+        .withMessage(css)
+        .until(
+            b ->
+                b.findElements(By.cssSelector(css)).stream()
+                    .filter(WebElement::isDisplayed)
+                    .findFirst()
+                    .orElse(null));
+  }
+
+  /** Waits until the text of an element has this in it. */
+  void says(String css, String text) {
+    new WebDriverWait(driver, PATIENCE)
+        .withMessage(css + " says " + text)
+        .ignoring(StaleElementReferenceException.class)
+        .until(
+            b ->
+                b.findElements(By.cssSelector(css)).stream()
+                    .anyMatch(e -> e.getText().contains(text)));
+  }
+
+  /** Clicks what may be drawn anew at any moment. */
+  void click(String css) {
+    new WebDriverWait(driver, PATIENCE)
+        .withMessage("click " + css)
+        .ignoring(StaleElementReferenceException.class)
+        .until(
+            b -> {
+              seen(css).click();
+              return true;
+            });
+  }
+
+  void picture(String name) throws IOException {
+    Files.createDirectories(Path.of("target/pictures"));
+    Files.write(Path.of("target/pictures", name), driver.getScreenshotAs(OutputType.BYTES));
+  }
+
+  /**
+   * What an automated audit has against the page by WCAG 2.2, levels A and AA (axe-core, run in the
+   * page): rule and place of each.
+   */
+  List<String> audit() throws IOException {
+    if (Boolean.FALSE.equals(run("return typeof axe !== 'undefined'"))) {
+      try (InputStream in = Browser.class.getResourceAsStream("/axe.min.js")) {
+        if (in == null) {
+          throw new IllegalStateException("axe.min.js is not on the test's class path");
+        }
+        run(new String(in.readAllBytes(), StandardCharsets.UTF_8));
+      }
+    }
+    Object found =
+        driver.executeAsyncScript(
+            """
+            const done = arguments[arguments.length - 1];
+            axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']}).then(
+              (r) => done(r.violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target} ${n.failureSummary}`))),
+              (e) => done([String(e)]));""");
+    return found instanceof List<?> all
+        ? all.stream().map(String::valueOf).toList()
+        : List.of("the audit did not run");
+  }
+
+  /** Light or dark, as the person's machine is set. */
+  void scheme(String scheme) {
+    driver.executeCdpCommand(
+        "Emulation.setEmulatedMedia",
+        Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
+  }
+
+  /** What the browser complained of, but for connections the test itself cut. */
+  List<String> problems() {
+    return driver.manage().logs().get(LogType.BROWSER).getAll().stream()
+        .map(LogEntry::getMessage)
+        .filter(m -> !m.contains("net::ERR_"))
+        .filter(m -> !m.contains("401") && !m.contains("404 (Not Found)"))
+        .toList();
+  }
+
+  @Override
+  public void close() {
+    driver.quit();
+  }
+}

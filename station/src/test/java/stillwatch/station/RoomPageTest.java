@@ -1,0 +1,256 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.net.ServerSocket;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.openqa.selenium.By;
+import org.openqa.selenium.Keys;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.interactions.Actions;
+
+/** A shift in the room: people, a browser, a drill at sixty times life and faster. */
+@Timeout(300)
+class RoomPageTest {
+  private static final Pattern LINK = Pattern.compile("(#enter=[A-Za-z0-9_-]+)");
+
+  @TempDir Path data;
+  private final Browser page = Browser.open();
+
+  @AfterEach
+  void close() {
+    page.close();
+  }
+
+  private WatchProcess drill(String recording, String speed, int port, String... more)
+      throws Exception {
+    String[] arguments = {
+      "watch",
+      "--plan",
+      WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
+      "--drill",
+      WatchProcess.LARKSPUR.resolve(recording).toString(),
+      "--speed",
+      speed,
+      "--data",
+      data.toString(),
+      "--http",
+      Integer.toString(port)
+    };
+    String[] all = java.util.Arrays.copyOf(arguments, arguments.length + more.length);
+    System.arraycopy(more, 0, all, arguments.length, more.length);
+    return WatchProcess.start(all).listening();
+  }
+
+  private void type(String form, String field, String text) {
+    page.seen(form + " [name=" + field + "]").sendKeys(text);
+  }
+
+  @Test
+  void aShiftFromTheFirstLinkToTheHandOver() throws Exception {
+    try (WatchProcess watch = drill("leak.csv.gz", "900", 0)) {
+      page.get(watch.url("/"));
+      page.says("#door", "open the link that the watch printed");
+      page.get(watch.url("/") + watch.says(LINK));
+      page.run("location.reload()");
+      page.says("#door", "password of ten characters");
+      type("#entry", "name", "Ada Berg");
+      type("#entry", "password", "correct horse 12" + Keys.ENTER);
+      page.says("#me", "Ada Berg, may administer");
+      assertThat(page.run("return location.hash")).isEqualTo("");
+
+      page.seen("#alarms > li[data-rule=sudden-drop]");
+      page.says("#shut-in", "h");
+      page.says("#hold-point", "in ");
+      shelveAnAlarm();
+      page.click("[data-sheet=evidence]");
+      page.says("#evidence-rows tr[data-supports=leak]", "pressure: course");
+      page.says("#evidence-rows", "seen by camera");
+      page.picture("evidence.png");
+      decide();
+      logBook();
+      page.click("[data-sheet=figures]");
+      page.says("#figure-rows", "Most in any ten minutes");
+      handOver();
+      theShelvedOneComesBack();
+      assertThat(page.problems()).isEmpty();
+    }
+  }
+
+  private void shelveAnAlarm() throws Exception {
+    String alarm = "#alarms > li[data-rule=sudden-drop]";
+    page.click(alarm + " details.evidence > summary");
+    page.waitFor(
+        "its trail is drawn",
+        "return document.querySelector('" + alarm + " .trail canvas') !== null");
+    page.picture("trail.png");
+    page.run("document.querySelector('" + alarm + " form.shelve [name=minutes]').value = '1'");
+    type(alarm + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);
+    page.says("#held-count", "1");
+    page.click("#held-part > summary");
+    page.says("#holds", "shelved by Ada Berg");
+    assertThat(page.driver().findElements(By.cssSelector(alarm))).isEmpty();
+  }
+
+  private void decide() throws Exception {
+    page.click("#decision [value=continue]");
+    type("#decision", "by", "the deciders");
+    type("#decision", "why", "more passes are wanted first");
+    type("#decision", "hours", "2.5" + Keys.ENTER);
+    page.says("#decision output", "of the record");
+    page.says("#decisions", "continue, by the deciders: more passes are wanted first");
+    page.says("#hold-point", "in 2 h");
+  }
+
+  private void logBook() throws Exception {
+    page.click("[data-sheet=enter]");
+    type("#observation", "means", "camera");
+    page.run("document.querySelector('#observation [name=result]').value = 'adverse'");
+    type("#observation", "text", "bubbles at the wellhead" + Keys.ENTER);
+    page.says("#observation output", "It is in the log.");
+    page.seen("#alarms > li[data-rule=sighting]");
+    type("#operation", "text", "supply vessel alongside");
+    page.run("document.querySelector('#operation [name=what]').value = 'vessel'");
+    page.click("#operation button");
+    page.says("#operation output", "It is in the log.");
+    page.says("#done", "supply vessel alongside");
+    type("#note", "text", "weather rising");
+    page.click("#note button");
+    page.says("#note output", "It is in the record.");
+    page.picture("log-book.png");
+  }
+
+  private void handOver() throws Exception {
+    page.click("[data-sheet=shift]");
+    page.says("#told", "weather rising");
+    page.says("#told", "supply vessel alongside");
+    page.says("#told", "continue, by the deciders");
+    page.picture("shift.png");
+    type("#handover", "to", "Bo Lind");
+    type("#handover", "text", "camera again at six");
+    page.click("#handover button");
+    page.says("#handover output", "Handed over.");
+    page.says("#on-shift", "Bo Lind");
+    page.says("#shift-head", "camera again at six");
+    page.click("#invite button");
+    page.says("#invite output", "/#enter=");
+  }
+
+  private void theShelvedOneComesBack() {
+    page.waitFor(
+        "a minute later it asks again",
+        "return document.querySelector('#alarms > li[data-rule=sudden-drop]') !== null");
+    page.says("#held-count", "0");
+  }
+
+  /** WCAG 2.2, levels A and AA, as far as a program can tell, in a light and in a dark room. */
+  @Test
+  void anAuditFindsNothingAgainstAnySheet() throws Exception {
+    try (WatchProcess watch = drill("leak.csv.gz", "3000", 0, "--open")) {
+      page.get(watch.url("/"));
+      page.seen("#alarms > li[data-rule=leak-evidence]");
+      page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
+      page.run("document.querySelectorAll('details').forEach((d) => { d.open = true; })");
+      for (String scheme : List.of("light", "dark")) {
+        page.scheme(scheme);
+        for (String sheet : List.of("well", "evidence", "enter", "buildup", "shift", "figures")) {
+          page.click("[data-sheet=" + sheet + "]");
+          assertThat(page.audit()).as("%s, %s", sheet, scheme).isEmpty();
+        }
+        page.click("[data-sheet=well]");
+        page.picture("room-" + scheme + ".png");
+      }
+    }
+  }
+
+  /** Nothing but the keyboard: to an alarm, acknowledged, to the evidence, a decision. */
+  @Test
+  void everythingCanBeDoneFromTheKeyboard() throws Exception {
+    try (WatchProcess watch = drill("leak.csv.gz", "3000", 0, "--open")) {
+      page.get(watch.url("/"));
+      page.seen("#alarms > li[data-rule=sudden-drop]");
+      WebElement at = tabTo(60, "form.acknowledge input");
+      at.sendKeys("seen", Keys.ENTER);
+      page.waitFor(
+          "acknowledged",
+          "return [...document.querySelectorAll('#alarms .facts, #over .sentence, #over li')].some((e) => e.textContent.includes('seen'))"
+              + " || document.querySelectorAll('#over li').length > 0");
+      at = tabTo(250, "[data-sheet=evidence]");
+      at.sendKeys(Keys.ENTER);
+      page.seen("#decision");
+      at = tabTo(60, "#decision [value=continue]");
+      at.sendKeys(Keys.SPACE);
+      tabTo(3, "#decision [name=by]").sendKeys("keys only");
+      tabTo(2, "#decision [name=why]").sendKeys("no mouse here");
+      tabTo(3, "#decision button").sendKeys(Keys.ENTER);
+      page.says("#decision output", "of the record");
+      boolean ringed =
+          !"none".equals(page.run("return getComputedStyle(document.activeElement).outlineStyle"));
+      assertThat(ringed).as("where one is can be seen").isTrue();
+    }
+  }
+
+  /** Tabs until the focus is on what this selects. */
+  private WebElement tabTo(int atMost, String css) {
+    for (int i = 0; i < atMost; i++) {
+      new Actions(page.driver()).sendKeys(Keys.TAB).perform();
+      if (Boolean.TRUE.equals(
+          page.run("return document.activeElement.matches(arguments[0])", css))) {
+        return page.driver().switchTo().activeElement();
+      }
+    }
+    throw new AssertionError(
+        "no way by tab to "
+            + css
+            + ", last at "
+            + page.run("return document.activeElement.outerHTML"));
+  }
+
+  @Test
+  void aPageThatStaysOpenFindsTheWatchAgainAfterItStartedAnew() throws Exception {
+    int port;
+    try (ServerSocket free = new ServerSocket(0)) {
+      port = free.getLocalPort();
+    }
+    try (WatchProcess watch = drill("leak.csv.gz", "60", port, "--open")) {
+      page.get(watch.url("/"));
+      page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
+      page.run("window.same = true");
+      watch.kill();
+      page.waitFor("cut", "return document.body.dataset.sight === 'cut'");
+      page.says("#sight", "CONNECTION TO THE WATCH LOST");
+    }
+    try (WatchProcess watch = drill("leak.csv.gz", "60", port, "--open")) {
+      page.waitFor("it sees again", "return document.body.dataset.sight === 'sees'");
+      assertThat(watch.get("/health").path("watching").asBoolean()).isTrue();
+    }
+  }
+
+  @Test
+  void onAPhoneNothingStandsOutAtTheSide() throws Exception {
+    try (WatchProcess watch = drill("leak.csv.gz", "3000", 0, "--open")) {
+      page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
+      page.driver()
+          .executeCdpCommand(
+              "Emulation.setDeviceMetricsOverride",
+              java.util.Map.of(
+                  "width", 375, "height", 812, "deviceScaleFactor", 2, "mobile", true));
+      page.get(watch.url("/"));
+      page.seen("#alarms > li[data-rule=sudden-drop]");
+      for (String sheet : List.of("well", "evidence", "enter", "buildup", "shift", "figures")) {
+        page.click("[data-sheet=" + sheet + "]");
+        assertThat((Long) page.run("return document.documentElement.scrollWidth"))
+            .as(sheet)
+            .isLessThanOrEqualTo(375);
+      }
+      page.run("window.scrollTo(0, 0)");
+      page.picture("phone.png");
+    }
+  }
+}

@@ -2,6 +2,7 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
@@ -21,6 +22,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import stillwatch.ingest.bus.Topics;
 
 /** Who may look and act on a real watch; what is refused, one test a way of trying. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
@@ -358,5 +360,31 @@ class WhoMayTest {
           .as(odd)
           .isBetween(400, 499);
     }
+  }
+
+  /** OpenAPI 3.1 and AsyncAPI 3.0: what is described is there, and what is there is described. */
+  @Test
+  void theInterfaceDescribesItself() throws Exception {
+    JsonNode api = JSON.readTree(send(to("/api/openapi.json")).body());
+    assertThat(api.path("openapi").asText()).isEqualTo("3.1.0");
+    List<String> described = new ArrayList<>();
+    api.path("paths").fieldNames().forEachRemaining(described::add);
+    List<String> known = new ArrayList<>(ACTIONS);
+    known.addAll(LOOKS);
+    known.remove("/api/events");
+    assertThat(described)
+        .containsAll(known.stream().map(p -> p.replace("/none", "/{id}")).toList());
+    for (String path : described) {
+      String method = api.path("paths").path(path).fieldNames().next();
+      String at = path.replace("{id}", "none");
+      int status = send(method.equals("get") ? to(at) : posting(at, "{}")).statusCode();
+      assertThat(status).as("%s %s", method, path).isNotIn(404, 405, 500);
+    }
+    JsonNode topics = JSON.readTree(send(to("/api/asyncapi.json")).body());
+    List<String> addresses = new ArrayList<>();
+    topics.path("channels").forEach(c -> addresses.add(c.path("address").asText()));
+    assertThat(addresses)
+        .containsExactlyInAnyOrder(
+            Topics.TELEMETRY, Topics.REJECTS, Topics.ALERTS, Topics.PROGRESS, Topics.REVIEWS);
   }
 }

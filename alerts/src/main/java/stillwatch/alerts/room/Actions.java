@@ -25,9 +25,11 @@ final class Actions {
   private final RoomParts parts;
   private final Pictured pictured;
   private final Guard guard;
+  private final ApiDocument document;
   private final Clock clock;
 
-  Actions(RoomParts parts, Pictured pictured, Guard guard, Clock clock) {
+  Actions(RoomParts parts, Pictured pictured, Guard guard, ApiDocument document, Clock clock) {
+    this.document = document;
     this.parts = parts;
     this.pictured = pictured;
     this.guard = guard;
@@ -39,7 +41,9 @@ final class Actions {
     ObjectNode by(Person person, Asked asked, Context c);
   }
 
-  private void post(RoutesConfig routes, String path, Role role, Doing doing) {
+  private void post(
+      RoutesConfig routes, String path, Role role, String summary, Doing doing, String... fields) {
+    document.add("post", path, role, summary, fields);
     routes.post(
         path,
         c -> {
@@ -49,26 +53,93 @@ final class Actions {
   }
 
   void on(RoutesConfig routes) {
-    post(routes, "/api/alarms/{id}/acknowledge", Role.OPERATE, this::acknowledge);
+    String alarm = "/api/alarms/{id}/";
     post(
         routes,
-        "/api/alarms/{id}/reset",
+        alarm + "acknowledge",
         Role.OPERATE,
-        (p, a, c) -> pictured.alarm(parts.board().reset(id(c), p.name()), false));
-    post(routes, "/api/alarms/{id}/shelve", Role.OPERATE, this::shelve);
+        "Acknowledges an alarm.",
+        this::acknowledge,
+        "note:string?");
     post(
         routes,
-        "/api/alarms/{id}/remove",
+        alarm + "reset",
+        Role.OPERATE,
+        "Resets an alarm that latched.",
+        (p, a, c) -> pictured.alarm(parts.board().reset(id(c), p.name()), false));
+    post(
+        routes,
+        alarm + "shelve",
+        Role.OPERATE,
+        "Puts an alarm's point aside for a time.",
+        this::shelve,
+        "minutes:integer",
+        "reason:string");
+    post(
+        routes,
+        alarm + "remove",
         Role.ADMINISTER,
-        (p, a, c) ->
-            pictured.hold(parts.board().remove(id(c), p.name(), a.needed("reason", TEXT))));
-    post(routes, "/api/alarms/{id}/note", Role.OPERATE, (p, a, c) -> note(p, a, id(c)));
-    post(routes, "/api/notes", Role.OPERATE, (p, a, c) -> note(p, a, ""));
-    post(routes, "/api/holds/restore", Role.OPERATE, this::restore);
-    post(routes, "/api/operations", Role.OPERATE, this::operation);
-    post(routes, "/api/observations", Role.OPERATE, this::observation);
-    post(routes, "/api/decisions", Role.OPERATE, this::decision);
-    post(routes, "/api/handover", Role.OPERATE, this::handover);
+        "Takes an alarm's point out of service.",
+        (p, a, c) -> pictured.hold(parts.board().remove(id(c), p.name(), a.needed("reason", TEXT))),
+        "reason:string");
+    post(
+        routes,
+        alarm + "note",
+        Role.OPERATE,
+        "Adds a note about an alarm to the record.",
+        (p, a, c) -> note(p, a, id(c)),
+        "text:string");
+    post(
+        routes,
+        "/api/notes",
+        Role.OPERATE,
+        "Adds a note to the record.",
+        (p, a, c) -> note(p, a, ""),
+        "text:string");
+    post(
+        routes,
+        "/api/holds/restore",
+        Role.OPERATE,
+        "Ends what holds a point back.",
+        this::restore,
+        "point:string");
+    post(
+        routes,
+        "/api/operations",
+        Role.OPERATE,
+        "Enters what was done to the well.",
+        this::operation,
+        "what:string",
+        "text:string",
+        "at:string?");
+    post(
+        routes,
+        "/api/observations",
+        Role.OPERATE,
+        "Enters what somebody saw.",
+        this::observation,
+        "means:string",
+        "result:string",
+        "text:string?",
+        "at:string?");
+    post(
+        routes,
+        "/api/decisions",
+        Role.OPERATE,
+        "Logs a decision, with the evidence as it stands.",
+        this::decision,
+        "choice:string",
+        "by:string",
+        "why:string",
+        "next_review:string?");
+    post(
+        routes,
+        "/api/handover",
+        Role.OPERATE,
+        "Hands the shift over.",
+        this::handover,
+        "to:string",
+        "text:string?");
   }
 
   private static String id(Context c) {

@@ -8,6 +8,7 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.Handler;
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.NoSuchElementException;
@@ -28,28 +29,75 @@ final class Answers {
   private final RoomParts parts;
   private final Pictured pictured;
   private final Guard guard;
+  private final ApiDocument document;
 
-  Answers(RoomParts parts, Pictured pictured, Guard guard) {
+  Answers(RoomParts parts, Pictured pictured, Guard guard, ApiDocument document) {
+    this.document = document;
     this.parts = parts;
     this.pictured = pictured;
     this.guard = guard;
   }
 
   void on(RoutesConfig routes, boolean loopback) {
-    get(routes, "/api/fixed", Role.LOOK, c -> json(c, pictured.fixed()));
-    get(routes, "/api/state", Role.LOOK, c -> json(c, pictured.state()));
-    get(routes, "/api/series", Role.LOOK, this::series);
-    get(routes, "/api/review", Role.LOOK, this::review);
-    get(routes, "/api/evidence", Role.LOOK, c -> json(c, pictured.evidence()));
-    get(routes, "/api/figures", Role.LOOK, c -> json(c, pictured.figures()));
-    get(routes, "/api/shift", Role.LOOK, c -> json(c, shift()));
+    get(
+        routes,
+        "/api/fixed",
+        Role.LOOK,
+        "What never changes while the watch runs.",
+        c -> json(c, pictured.fixed()));
+    get(
+        routes,
+        "/api/state",
+        Role.LOOK,
+        "Everything a page shows, as of now; /api/events sends the same every second.",
+        c -> json(c, pictured.state()));
+    get(
+        routes,
+        "/api/series",
+        Role.LOOK,
+        "Lowest and highest values of gauges by columns of time: gauges, span_s, points.",
+        this::series);
+    get(
+        routes,
+        "/api/review",
+        Role.LOOK,
+        "The newest reading of the build-up, with its plots.",
+        this::review);
+    get(
+        routes,
+        "/api/evidence",
+        Role.LOOK,
+        "The evidence for a hold point, side by side.",
+        c -> json(c, pictured.evidence()));
+    get(
+        routes,
+        "/api/figures",
+        Role.LOOK,
+        "How the alarm system itself does.",
+        c -> json(c, pictured.figures()));
+    get(
+        routes,
+        "/api/shift",
+        Role.LOOK,
+        "Who is on shift and what happened since.",
+        c -> json(c, shift()));
     get(
         routes,
         "/api/alarms/{id}",
         Role.LOOK,
+        "An alarm with its evidence.",
         c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
-    get(routes, "/api/report", Role.LOOK, this::report);
-    get(routes, "/api/journal/check", Role.ADMINISTER, c -> json(c, check()));
+    get(routes, "/api/report", Role.LOOK, "The report as it would be now, HTML.", this::report);
+    get(
+        routes,
+        "/api/journal/check",
+        Role.ADMINISTER,
+        "Whether the journal is whole.",
+        c -> json(c, check()));
+    document.add("get", "/health", null, "200 while the watch can see, else 503 and why.");
+    document.add("get", "/metrics", null, "Metrics in the Prometheus text form.");
+    routes.get("/api/openapi.json", c -> json(c, document.json()));
+    routes.get("/api/asyncapi.json", Answers::topics);
     routes.get("/health", this::health);
     routes.get(
         "/metrics",
@@ -65,7 +113,8 @@ final class Answers {
     }
   }
 
-  private void get(RoutesConfig routes, String path, Role role, Handler answer) {
+  private void get(RoutesConfig routes, String path, Role role, String summary, Handler answer) {
+    document.add("get", path, role, summary);
     routes.get(
         path,
         c -> {
@@ -154,6 +203,17 @@ final class Answers {
     }
     Reception.Answer answer = reception.take(c.bodyInputStream(), c.ip());
     c.status(answer.status()).contentType("application/json").result(answer.json());
+  }
+
+  /** The topics, for programs on the broker. */
+  private static void topics(Context c) throws IOException {
+    try (InputStream in = Answers.class.getResourceAsStream("/stillwatch/room/asyncapi.json")) {
+      if (in == null) {
+        throw new IllegalStateException(
+            "asyncapi.json is missing from the program; build it again");
+      }
+      c.contentType("application/json; charset=utf-8").result(in.readAllBytes());
+    }
   }
 
   private void health(Context c) {

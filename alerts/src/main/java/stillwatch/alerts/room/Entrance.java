@@ -17,7 +17,44 @@ final class Entrance {
   private final People people;
   private final Guard guard;
 
-  Entrance(People people, Guard guard) {
+  Entrance(People people, Guard guard, ApiDocument document) {
+    document.add("get", "/api/me", null, "Who is here, and the guard their page must send.");
+    document.add(
+        "post",
+        "/api/enter",
+        null,
+        "Enters by a link that works once.",
+        "link:string",
+        "name:string",
+        "password:string");
+    document.add(
+        "post",
+        "/api/login",
+        null,
+        "Enters by name and password.",
+        "name:string",
+        "password:string");
+    document.add("post", "/api/logout", null, "Leaves.");
+    document.add("get", "/api/people", Role.ADMINISTER, "Who may enter.");
+    document.add(
+        "post",
+        "/api/people/invite",
+        Role.ADMINISTER,
+        "Makes a link that works once.",
+        "role:string");
+    document.add(
+        "post",
+        "/api/people/machine",
+        Role.ADMINISTER,
+        "Makes a token for a machine, told this once.",
+        "name:string",
+        "role:string");
+    document.add(
+        "post",
+        "/api/people/remove",
+        Role.ADMINISTER,
+        "Somebody, or a machine, may no longer enter.",
+        "name:string");
     this.people = people;
     this.guard = guard;
   }

@@ -83,9 +83,10 @@ public final class Room implements AutoCloseable {
     config.routes.get(
         "/uplot/uPlot.min.css",
         c -> c.contentType("text/css; charset=utf-8").result(Library.text("uPlot.min.css")));
-    new Answers(parts, pictured, guard).on(config.routes, loopback);
-    new Actions(parts, pictured, guard, Clock.systemUTC()).on(config.routes);
-    new Entrance(parts.people(), guard).on(config.routes);
+    ApiDocument document = new ApiDocument();
+    new Answers(parts, pictured, guard, document).on(config.routes, loopback);
+    new Actions(parts, pictured, guard, document, Clock.systemUTC()).on(config.routes);
+    new Entrance(parts.people(), guard, document).on(config.routes);
     config.routes.before("/api/events", c -> looks(guard.may(c, Role.LOOK)));
     config.routes.sse("/api/events", broadcast::join);
     config.routes.exception(

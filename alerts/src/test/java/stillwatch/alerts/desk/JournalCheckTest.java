@@ -201,4 +201,21 @@ class JournalCheckTest {
           .isEqualTo(HexFormat.of().formatHex(sha.digest(fields.getBytes(StandardCharsets.UTF_8))));
     }
   }
+
+  /** As docs/room.md describes it for the file. */
+  @Test
+  void aCopyOfTheFilePutBackIsTheSameWholeRecord() throws java.io.IOException {
+    Path elsewhere = java.nio.file.Files.createDirectory(folder.resolve("restored"));
+    String hash;
+    try (Journal journal = Databases.FILE.open(folder)) {
+      live(journal);
+      hash = journal.head().hash();
+    }
+    java.nio.file.Files.copy(folder.resolve("journal.mv.db"), elsewhere.resolve("journal.mv.db"));
+    try (Journal restored = Databases.FILE.open(elsewhere)) {
+      JournalCheck.Result result = JournalCheck.of(restored, hash);
+      assertThat(result.fault()).isNull();
+      assertThat(result.hash()).isEqualTo(hash);
+    }
+  }
 }

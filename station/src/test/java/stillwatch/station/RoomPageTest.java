@@ -89,6 +89,7 @@ class RoomPageTest {
     page.waitFor(
         "its trail is drawn",
         "return document.querySelector('" + alarm + " .trail canvas') !== null");
+    page.run("document.querySelector('" + alarm + " .trail').scrollIntoView({block: 'center'})");
     page.picture("trail.png");
     page.run("document.querySelector('" + alarm + " form.shelve [name=minutes]').value = '1'");
     type(alarm + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);

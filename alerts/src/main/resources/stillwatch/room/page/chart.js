@@ -119,13 +119,14 @@ export function pressureChart(into, fixed) {
  * A small chart of one unit over time: lines of [seconds, values].
  * @param {HTMLElement} into replaced
  */
-export function smallChart(into, {unit, times, lines}) {
+export function smallChart(into, {unit, times, lines, over}) {
   const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
   into.replaceChildren();
   return new uPlot({
     width: into.clientWidth, height: 130, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}},
-    axes: [{...axis, values: '{HH}:{mm}'}, {...axis, label: unit, size: 70}],
+    axes: [{...axis, values: times.at(-1) - times[0] < 600 ? '{HH}:{mm}:{ss}' : '{HH}:{mm}'}, {...axis, label: unit, size: 70}],
     series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
+    hooks: {draw: over ? [over] : []},
   }, [times, ...lines.map((l) => l.values)], into);
 }
 
@@ -146,11 +147,11 @@ export function trailChart(into, alarm) {
     caption.textContent = `${trails.map((t, i) => `${t.gauge} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}; it began at the upright line`;
     figure.append(caption, div);
     into.append(figure);
-    const chart = smallChart(div, {unit, times, lines: trails.map((t) => {
+    const lines = trails.map((t) => {
       const at = new Map(t.points.map((p) => [Date.parse(p[0]) / 1000, p[1]]));
       return {name: t.gauge, values: times.map((s) => at.get(s) ?? null)};
-    })});
-    chart.hooks.draw = [(u) => {
+    });
+    smallChart(div, {unit, times, lines, over: (u) => {
       const x = u.valToPos(Date.parse(alarm.onset) / 1000, 'x', true);
       u.ctx.save();
       u.ctx.strokeStyle = css(`--${alarm.priority === 'information' ? 'dim' : alarm.priority}`);
@@ -159,7 +160,6 @@ export function trailChart(into, alarm) {
       u.ctx.lineTo(x, u.bbox.top + u.bbox.height);
       u.ctx.stroke();
       u.ctx.restore();
-    }];
-    chart.redraw();
+    }});
   }
 }

@@ -186,7 +186,7 @@ final class AlertsSide implements AutoCloseable {
         .baseUnit("seconds")
         .description("age of the newest readings; -1 when none have come")
         .register(meters);
-    Gauge.builder("stillwatch.alarms.open", () -> desk.open().size())
+    Gauge.builder("stillwatch.alarms.open", desk::openCount)
         .description("alarms that ask for somebody")
         .register(meters);
     for (Route route : outbox.routes()) {

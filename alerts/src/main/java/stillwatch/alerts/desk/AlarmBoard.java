@@ -12,6 +12,15 @@ public interface AlarmBoard {
    */
   List<DeskAlarm> open();
 
+  /** The most urgent of those that are not held back, oldest first among as urgent ones. */
+  List<DeskAlarm> open(int atMost);
+
+  /** How many there are of those. */
+  long openCount();
+
+  /** Those that are held back, and those that speak against a gauge; so many of each at most. */
+  List<DeskAlarm> heldOrAgainstGauges(int atMost);
+
   /** The newest alarms in any state, newest first. */
   List<DeskAlarm> newest(int atMost);
 

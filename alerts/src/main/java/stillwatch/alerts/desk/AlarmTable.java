@@ -48,6 +48,47 @@ final class AlarmTable {
         });
   }
 
+  private static final String NOT_HELD =
+      "where well = ? and state not in ('NORMAL', 'SHELVED', 'SUPPRESSED_BY_DESIGN', 'OUT_OF_SERVICE')";
+
+  static List<DeskAlarm> open(Connection c, String well, int atMost) throws SQLException {
+    return list(
+        c,
+        NOT_HELD + " order by priority desc, raised_ms, seq limit ?",
+        s -> {
+          s.setString(1, well);
+          s.setInt(2, atMost);
+        });
+  }
+
+  static long openCount(Connection c, String well) throws SQLException {
+    try (PreparedStatement s = c.prepareStatement("select count(*) from alarm " + NOT_HELD)) {
+      s.setString(1, well);
+      try (ResultSet r = s.executeQuery()) {
+        return r.next() ? r.getLong(1) : 0;
+      }
+    }
+  }
+
+  static List<DeskAlarm> heldOrAgainstGauges(Connection c, String well, int atMost)
+      throws SQLException {
+    List<DeskAlarm> all = new ArrayList<>();
+    for (String which :
+        List.of(
+            "state in ('SHELVED', 'SUPPRESSED_BY_DESIGN', 'OUT_OF_SERVICE')",
+            "rule like 'gauge-%' and state in ('UNACKNOWLEDGED', 'ACKNOWLEDGED')")) {
+      all.addAll(
+          list(
+              c,
+              "where well = ? and " + which + " order by raised_ms desc, seq desc limit ?",
+              s -> {
+                s.setString(1, well);
+                s.setInt(2, atMost);
+              }));
+    }
+    return all;
+  }
+
   static List<DeskAlarm> openOf(Connection c, String well, String point) throws SQLException {
     return list(
         c,

@@ -174,6 +174,21 @@ public final class Desk implements AlarmBoard {
   }
 
   @Override
+  public List<DeskAlarm> open(int atMost) {
+    return journal.transaction(c -> AlarmTable.open(c, well, atMost));
+  }
+
+  @Override
+  public long openCount() {
+    return journal.transaction(c -> AlarmTable.openCount(c, well));
+  }
+
+  @Override
+  public List<DeskAlarm> heldOrAgainstGauges(int atMost) {
+    return journal.transaction(c -> AlarmTable.heldOrAgainstGauges(c, well, atMost));
+  }
+
+  @Override
   public List<DeskAlarm> newest(int atMost) {
     return journal.transaction(c -> AlarmTable.newest(c, well, atMost));
   }
@@ -311,7 +326,11 @@ public final class Desk implements AlarmBoard {
                   return until != null && until <= nowMs;
                 })
             .toList();
-    List<DeskAlarm> moved = open().stream().filter(a -> due(a, phase, nowMs) != null).toList();
+    boolean moving = plan.reAlarm() != null || !plan.suppressed().isEmpty();
+    List<DeskAlarm> moved =
+        moving
+            ? open().stream().filter(a -> due(a, phase, nowMs) != null).toList()
+            : List.of(); // a flood need not be looked through twice a second for nothing
     if (ended.isEmpty() && moved.isEmpty()) {
       return;
     }

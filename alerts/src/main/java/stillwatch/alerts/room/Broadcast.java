@@ -20,7 +20,11 @@ import org.slf4j.LoggerFactory;
 final class Broadcast implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Broadcast.class);
 
+  /** In a flood the pages hear of many changes at once. */
+  private static final long GATHERED_MS = 50;
+
   private final Supplier<ObjectNode> state;
+  private final AtomicBoolean soon = new AtomicBoolean();
   private final Map<SseClient, AtomicBoolean> busy = new ConcurrentHashMap<>();
   private final ExecutorService senders =
       Executors.newCachedThreadPool(r -> daemon(r, "page-sender"));
@@ -45,9 +49,18 @@ final class Broadcast implements AutoCloseable {
     now();
   }
 
-  /** Sends the state soon, beside the beat. */
+  /** Sends the state soon, beside the beat; what changes meanwhile goes with it. */
   void now() {
-    beat.execute(this::all);
+    if (soon.compareAndSet(false, true)) {
+      var unused =
+          beat.schedule(
+              () -> {
+                soon.set(false);
+                all();
+              },
+              GATHERED_MS,
+              TimeUnit.MILLISECONDS);
+    }
   }
 
   private void all() {

@@ -94,7 +94,8 @@ public final class Digest {
   }
 
   private void alarms(StringBuilder t) {
-    List<DeskAlarm> asking = parts.board().open().stream().filter(a -> a.state().asks()).toList();
+    List<DeskAlarm> asking =
+        parts.board().open(1000).stream().filter(a -> a.state().asks()).toList();
     t.append(asking.size()).append(" alarms ask for somebody");
     for (Priority p : List.of(Priority.HIGH, Priority.MEDIUM, Priority.LOW)) {
       long count = asking.stream().filter(a -> a.finding().priority() == p).count();

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -38,6 +39,8 @@ final class EvidenceTable {
     MISSING
   }
 
+  private static final int LOOKED_AT = 400;
+
   private final RoomParts parts;
   private final Plan plan;
   private final List<DeskAlarm> open;
@@ -47,7 +50,8 @@ final class EvidenceTable {
   EvidenceTable(RoomParts parts) {
     this.parts = parts;
     plan = parts.plan();
-    open = parts.board().open();
+    open = new ArrayList<>(parts.board().open(LOOKED_AT));
+    open.addAll(parts.board().heldOrAgainstGauges(LOOKED_AT));
     logMs = parts.picture().logMs();
   }
 

@@ -61,9 +61,9 @@ final class Pictured {
     operation(n);
     parts.review().words().ifPresent(r -> n.set("review", r));
     test(n, logMs);
-    List<DeskAlarm> open = parts.board().open();
-    gauges(n.putArray("gauges"), open, logMs);
-    alarms(n, open);
+    List<DeskAlarm> beside = parts.board().heldOrAgainstGauges(GROUPED_AT_MOST);
+    gauges(n.putArray("gauges"), beside, logMs);
+    alarms(n, parts.board().open(GROUPED_AT_MOST), beside);
     flood(n, logMs);
     n.set("shift", parts.shift().now());
     n.put("journal", parts.journal().head().hash().substring(0, 16));
@@ -101,11 +101,10 @@ final class Pictured {
    * What asks, each with what it explains behind it; what is held back; what is over. Of very many
    * the least urgent are counted, not told.
    */
-  private void alarms(ObjectNode n, List<DeskAlarm> open) {
+  private void alarms(ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside) {
     ArrayNode alarms = n.putArray("alarms");
-    List<AlarmGroup> groups =
-        AlarmGroup.of(open.stream().filter(a -> !a.state().held()).limit(GROUPED_AT_MOST).toList());
-    long asking = open.stream().filter(a -> !a.state().held()).count();
+    List<AlarmGroup> groups = AlarmGroup.of(open);
+    long asking = parts.board().openCount();
     int told = 0;
     for (AlarmGroup g : groups) {
       if (alarms.size() < LINES_AT_MOST) {
@@ -119,7 +118,7 @@ final class Pictured {
     }
     n.put("more", asking - told);
     ArrayNode held = n.putArray("held");
-    open.stream()
+    beside.stream()
         .filter(a -> a.state().held())
         .limit(LINES_AT_MOST)
         .forEach(a -> held.add(alarm(a, false)));

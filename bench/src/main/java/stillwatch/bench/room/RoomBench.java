@@ -1,0 +1,257 @@
+package stillwatch.bench.room;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.KafkaBus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.TopicWriter;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.finding.Evidence;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.FindingCodec;
+import stillwatch.station.broker.EmbeddedBroker;
+
+/**
+ * Puts alerts on the topic of a real broker and sees when they reach ten pages' streams, one by one
+ * and ten thousand in a minute. What a browser then takes to draw is not in it.
+ */
+public final class RoomBench {
+  private static final int PAGES = 10;
+  private static final int SINGLE = 100;
+  private static final int MANY = 10_000;
+  private static final Pattern ID = Pattern.compile("\"id\":\"(b[0-9]+)\"");
+  private static final HttpClient HTTP = HttpClient.newHttpClient();
+
+  private RoomBench() {}
+
+  /** Runs it; no arguments. */
+  public static void main(String[] args) throws Exception {
+    Path folder = Files.createTempDirectory("room-bench");
+    int port;
+    try (ServerSocket s = new ServerSocket(0)) {
+      port = s.getLocalPort();
+    }
+    try (EmbeddedBroker broker = EmbeddedBroker.start(folder.resolve("broker")).join();
+        Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()))) {
+      bus.createTopics(1, 1);
+      Process room = room(folder, broker.bootstrap(), port);
+      try (TopicWriter writer = bus.writer(Topics.ALERTS)) {
+        String url = "http://127.0.0.1:" + port;
+        waitFor(url);
+        Map<String, Long> sent = new ConcurrentHashMap<>();
+        List<Double> seenMs = Collections.synchronizedList(new ArrayList<>());
+        for (int i = 0; i < PAGES; i++) {
+          page(url, sent, seenMs);
+        }
+        Thread.sleep(2000);
+        for (int i = 0; i < SINGLE; i++) {
+          send(writer, sent, i, i % 10 == 0 ? Priority.HIGH : Priority.LOW);
+          Thread.sleep(200);
+        }
+        Thread.sleep(2000);
+        tell("From the topic to ten pages, one by one", seenMs, SINGLE * PAGES);
+        flood(url, writer);
+      } finally {
+        room.destroy();
+        room.waitFor(20, TimeUnit.SECONDS);
+      }
+    }
+    System.exit(0); // the pages' streams would keep it
+  }
+
+  private static Process room(Path folder, String bootstrap, int port) throws IOException {
+    return new ProcessBuilder(
+            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+            "-Xmx1g",
+            "-cp",
+            System.getProperty("java.class.path"),
+            "stillwatch.station.Main",
+            "alerts",
+            "--open",
+            "--plan",
+            "demo-data/larkspur/plan.yaml",
+            "--broker",
+            bootstrap,
+            "--data",
+            folder.resolve("alerts").toString(),
+            "--http",
+            Integer.toString(port))
+        .redirectErrorStream(true)
+        .redirectOutput(folder.resolve("alerts.log").toFile())
+        .start();
+  }
+
+  private static String get(String url) throws IOException, InterruptedException {
+    return HTTP.send(
+            HttpRequest.newBuilder(URI.create(url)).build(), HttpResponse.BodyHandlers.ofString())
+        .body();
+  }
+
+  private static void waitFor(String url) throws InterruptedException {
+    for (int i = 0; i < 300; i++) {
+      try {
+        String unused = get(url + "/health");
+        return;
+      } catch (IOException e) {
+        Thread.sleep(200);
+      }
+    }
+    throw new IllegalStateException("the room does not open");
+  }
+
+  /** A page's stream: notes when each alarm is first in it. */
+  private static void page(String url, Map<String, Long> sent, List<Double> seenMs) {
+    Thread t =
+        new Thread(
+            () -> {
+              Map<String, Boolean> known = new ConcurrentHashMap<>();
+              try (BufferedReader in =
+                  new BufferedReader(
+                      new InputStreamReader(
+                          HTTP.send(
+                                  HttpRequest.newBuilder(URI.create(url + "/api/events")).build(),
+                                  HttpResponse.BodyHandlers.ofInputStream())
+                              .body(),
+                          StandardCharsets.UTF_8))) {
+                for (String line = in.readLine(); line != null; line = in.readLine()) {
+                  long nowNs = System.nanoTime();
+                  Matcher m = ID.matcher(line);
+                  while (m.find()) {
+                    Long at = sent.get(m.group(1));
+                    if (at != null && known.put(m.group(1), true) == null) {
+                      seenMs.add((nowNs - at) / 1e6);
+                    }
+                  }
+                }
+              } catch (IOException e) {
+                // the room has closed
+              } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+              }
+            },
+            "page");
+    t.setDaemon(true);
+    t.start();
+  }
+
+  private static void send(TopicWriter writer, Map<String, Long> sent, int i, Priority priority) {
+    long now = System.currentTimeMillis();
+    Finding f =
+        new Finding(
+            "b" + i,
+            "gauge-noisy",
+            "0",
+            "Bench",
+            priority,
+            "larkspur-2",
+            List.of("G" + i),
+            now - i * 300_000L, // apart in time, so that none explains another
+            now,
+            null,
+            "It is so.",
+            Map.of(),
+            new Evidence(Map.of(), List.of()),
+            "watching",
+            "Call.",
+            "A3",
+            "0");
+    sent.put(f.id(), System.nanoTime());
+    var unused = writer.append(Message.of("larkspur-2", FindingCodec.encode(f), Map.of()));
+  }
+
+  private static void tell(String what, List<Double> ms, int expected) {
+    List<Double> sorted = new ArrayList<>(ms);
+    Collections.sort(sorted);
+    System.out.printf(
+        Locale.ROOT,
+        "%s: %d of %d seen, median %.0f ms, 99 %% %.0f ms, worst %.0f ms%n",
+        what,
+        sorted.size(),
+        expected,
+        sorted.get(sorted.size() / 2),
+        sorted.get((int) (sorted.size() * 0.99)),
+        sorted.get(sorted.size() - 1));
+  }
+
+  /** Ten thousand in a minute; meanwhile somebody adds notes and looks. */
+  private static void flood(String url, TopicWriter writer) throws Exception {
+    Map<String, Long> sent = new ConcurrentHashMap<>();
+    List<Double> actions = new ArrayList<>();
+    List<Double> looks = new ArrayList<>();
+    long startNs = System.nanoTime();
+    for (int i = 0; i < MANY; i++) {
+      send(writer, sent, SINGLE + i, i % 20 == 0 ? Priority.HIGH : Priority.LOW);
+      if (i % 500 == 0) {
+        actions.add(timed(() -> act(url + "/api/notes", "{\"text\":\"still here\"}")));
+        looks.add(timed(() -> get(url + "/api/state")));
+      }
+      long dueNs = startNs + (long) (i * 60e9 / MANY);
+      long waitMs = (dueNs - System.nanoTime()) / 1_000_000;
+      if (waitMs > 0) {
+        Thread.sleep(waitMs);
+      }
+    }
+    writer.flush();
+    tell("In a flood, an action is answered", actions, actions.size());
+    tell("In a flood, the state is answered", looks, looks.size());
+    String state = get(url + "/api/state");
+    for (int i = 0; i < 60 && !figures(url).contains("\"alarms\":" + (SINGLE + MANY)); i++) {
+      Thread.sleep(1000);
+    }
+    System.out.println(
+        "Flood named: "
+            + state.contains("\"flood\":{")
+            + "; alarms on record: "
+            + figures(url).replaceFirst(".*\"alarms\":([0-9]+).*", "$1")
+            + " of "
+            + (SINGLE + MANY)
+            + "; "
+            + get(url + "/api/journal/check"));
+  }
+
+  private static String figures(String url) throws IOException, InterruptedException {
+    return get(url + "/api/figures");
+  }
+
+  private interface Doing {
+    Object once() throws Exception;
+  }
+
+  private static double timed(Doing doing) throws Exception {
+    long startNs = System.nanoTime();
+    Object unused = doing.once();
+    return (System.nanoTime() - startNs) / 1e6;
+  }
+
+  private static String act(String url, String body) throws IOException, InterruptedException {
+    return HTTP.send(
+            HttpRequest.newBuilder(URI.create(url))
+                .header("Content-Type", "application/json")
+                .header("Idempotency-Key", "bench-" + System.nanoTime())
+                .POST(HttpRequest.BodyPublishers.ofString(body))
+                .build(),
+            HttpResponse.BodyHandlers.ofString())
+        .body();
+  }
+}

@@ -130,7 +130,9 @@ public final class RoomBench {
                   new BufferedReader(
                       new InputStreamReader(
                           HTTP.send(
-                                  HttpRequest.newBuilder(URI.create(url + "/api/events")).build(),
+                                  HttpRequest.newBuilder(URI.create(url + "/api/events"))
+                                      .header("Accept", "text/event-stream")
+                                      .build(),
                                   HttpResponse.BodyHandlers.ofInputStream())
                               .body(),
                           StandardCharsets.UTF_8))) {

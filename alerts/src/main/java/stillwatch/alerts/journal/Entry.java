@@ -1,10 +1,10 @@
 package stillwatch.alerts.journal;
 
+import java.io.ByteArrayOutputStream;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
-import java.util.HexFormat;
+import java.util.List;
+import stillwatch.rules.finding.Hashes;
 
 /**
  * One entry of the record.
@@ -40,20 +40,15 @@ public record Entry(
       String subject,
       String by,
       String body) {
-    try {
-      MessageDigest digest = MessageDigest.getInstance("SHA-256");
-      for (String field :
-          new String[] {
-            before, Long.toString(seq), Long.toString(writtenMs), well, what, subject, by, body
-          }) {
-        byte[] bytes = field.getBytes(StandardCharsets.UTF_8);
-        digest.update(ByteBuffer.allocate(4).putInt(bytes.length).array());
-        digest.update(bytes);
-      }
-      return HexFormat.of().formatHex(digest.digest());
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256 (java.security.MessageDigest)", e);
+    ByteArrayOutputStream fields = new ByteArrayOutputStream();
+    for (String field :
+        List.of(
+            before, Long.toString(seq), Long.toString(writtenMs), well, what, subject, by, body)) {
+      byte[] bytes = field.getBytes(StandardCharsets.UTF_8);
+      fields.writeBytes(ByteBuffer.allocate(4).putInt(bytes.length).array());
+      fields.writeBytes(bytes);
     }
+    return Hashes.hex(64, fields.toByteArray());
   }
 
   /** Whether it follows an entry with this hash and number, unchanged. */

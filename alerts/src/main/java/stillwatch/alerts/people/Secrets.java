@@ -2,12 +2,11 @@ package stillwatch.alerts.people;
 
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.security.SecureRandom;
 import java.util.Base64;
-import java.util.HexFormat;
 import org.bouncycastle.crypto.generators.Argon2BytesGenerator;
 import org.bouncycastle.crypto.params.Argon2Parameters;
+import stillwatch.rules.finding.Hashes;
 
 /**
  * Passwords as Argon2id (RFC 9106) with 19 MiB of memory, two passes and one lane (OWASP Password
@@ -35,13 +34,7 @@ final class Secrets {
 
   /** What is kept of a token. */
   static String digest(String token) {
-    try {
-      return HexFormat.of()
-          .formatHex(
-              MessageDigest.getInstance("SHA-256").digest(token.getBytes(StandardCharsets.UTF_8)));
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256 (java.security.MessageDigest)", e);
-    }
+    return Hashes.hex(64, token.getBytes(StandardCharsets.UTF_8));
   }
 
   /** What is kept of a password: the PHC string of its hash with a new salt. */

@@ -7,6 +7,7 @@ import java.util.Locale;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.Columns;
 import stillwatch.alerts.series.LastWord;
+import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.GaugePlan;
@@ -36,20 +37,23 @@ public final class Digest {
     t.append(blind.isEmpty() ? "the watch sees" : "THE WATCH IS BLIND: " + blind.get(0))
         .append('\n');
     t.append("Phase ").append(parts.picture().phase());
-    parts.picture().shutInMs().ifPresent(ms -> t.append(", shut in for ").append(span(logMs - ms)));
+    parts
+        .picture()
+        .shutInMs()
+        .ifPresent(ms -> t.append(", shut in for ").append(Watchdog.span(logMs - ms)));
     parts
         .picture()
         .holdPointMs()
         .ifPresent(
             ms ->
                 t.append(ms < logMs ? ", hold point OVERDUE by " : ", hold point in ")
-                    .append(span(Math.abs(ms - logMs))));
+                    .append(Watchdog.span(Math.abs(ms - logMs))));
     t.append('\n');
     pressure(t);
     parts
         .picture()
         .frameAgeMs()
-        .ifPresent(age -> t.append("Readings ").append(span(age)).append(" old\n"));
+        .ifPresent(age -> t.append("Readings ").append(Watchdog.span(age)).append(" old\n"));
     alarms(t);
     t.append("Record ").append(parts.journal().head().hash(), 0, 16).append('\n');
     t.append("If the next one does not come, call the room. Decision support only.\n");
@@ -58,13 +62,6 @@ public final class Digest {
 
   private static String time(long ms) {
     return Instant.ofEpochMilli(ms).toString().substring(0, 16).replace('T', ' ');
-  }
-
-  private static String span(long ms) {
-    long s = ms / 1000;
-    return s < 120
-        ? s + " s"
-        : s < 7200 ? s / 60 + " min" : s / 3600 + " h " + s / 60 % 60 + " min";
   }
 
   /** Each shut-in gauge, and how it went over the last hour. */
@@ -87,7 +84,7 @@ public final class Digest {
         t.append(change < 0 ? ", down " : ", up ")
             .append(unit.difference(Math.abs(change)))
             .append(" in ")
-            .append(span(word.atMs() - hour.fromMs()));
+            .append(Watchdog.span(word.atMs() - hour.fromMs()));
       }
       t.append('\n');
     }

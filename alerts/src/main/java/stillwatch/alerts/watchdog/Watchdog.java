@@ -119,7 +119,8 @@ public final class Watchdog implements Runnable, AutoCloseable {
     return why;
   }
 
-  private static String span(long ms) {
+  /** A time in words: seconds, minutes, or hours and minutes. */
+  public static String span(long ms) {
     long s = ms / 1000;
     return s < 120
         ? s + " s"

@@ -3,15 +3,13 @@ package stillwatch.alerts.watchdog;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
-import java.time.Clock;
-import java.time.Instant;
-import java.time.ZoneId;
-import java.time.ZoneOffset;
+import java.time.Duration;
 import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.journal.Databases;
@@ -27,7 +25,7 @@ class DeskJudgeTest {
 
   @TempDir Path folder;
 
-  private final MovedClock clock = new MovedClock();
+  private final HandSetClock clock = new HandSetClock("2026-03-08T12:00:00Z");
   private List<String> blind = List.of();
   private boolean wanted = true;
   private Journal journal;
@@ -52,7 +50,7 @@ class DeskJudgeTest {
   private void watch(DeskJudge judge, int seconds) {
     for (int s = 0; s < seconds; s++) {
       judge.judge();
-      clock.nowMs += 1000;
+      clock.forward(Duration.ofSeconds(1));
     }
   }
 
@@ -99,7 +97,7 @@ class DeskJudgeTest {
     blind = List.of();
     for (int n = 0; n < 100 && !said().get(0).finding().returned(); n++) {
       Thread.sleep(100);
-      clock.nowMs += 5000;
+      clock.forward(Duration.ofSeconds(5));
     }
     after.close();
     thread.join();
@@ -113,24 +111,5 @@ class DeskJudgeTest {
     blind = List.of("No reading has come for 5 min.");
     watch(judge(), 600);
     assertThat(said()).isEmpty();
-  }
-
-  private static final class MovedClock extends Clock {
-    private volatile long nowMs = Instant.parse("2026-03-08T12:00:00Z").toEpochMilli();
-
-    @Override
-    public Instant instant() {
-      return Instant.ofEpochMilli(nowMs);
-    }
-
-    @Override
-    public ZoneId getZone() {
-      return ZoneOffset.UTC;
-    }
-
-    @Override
-    public Clock withZone(ZoneId zone) {
-      return this;
-    }
   }
 }

@@ -185,6 +185,19 @@ class WhoMayTest {
   }
 
   @Test
+  void whoHasALinkCannotBecomeSomebodyElse() throws Exception {
+    HttpResponse<String> made = act(root, "/api/people/invite", object().put("role", "look"));
+    String link = JSON.readTree(made.body()).path("link").asText();
+    ObjectNode stolen = object().put("link", link).put("name", "Root").put("password", PASSWORD);
+    HttpResponse<String> answer = send(posting("/api/enter", stolen.toString()));
+    assertThat(answer.statusCode()).isEqualTo(400);
+    assertThat(answer.body()).contains("somebody has this name");
+    assertThat(send(to("/api/people").header("Cookie", root.cookie())).statusCode())
+        .as("the administrator still is one")
+        .isEqualTo(200);
+  }
+
+  @Test
   void everyRoleMayWhatItIsFor() throws Exception {
     Someone looker = invited("look", "Linus");
     Someone operator = invited("operate", "Olga");

@@ -115,7 +115,7 @@ public final class People {
   }
 
   /**
-   * Enters by a link: somebody new, or somebody known with a new password.
+   * Enters by a link, under a name that nobody has: whoever has a link must not become another.
    *
    * @throws PeopleException when the link does not hold, or name or password will not do
    */
@@ -137,8 +137,11 @@ public final class People {
                 throw new PeopleException(
                     "this link has been used, or is no longer good; ask for another");
               }
+              if (known(c, name)) {
+                throw new PeopleException(
+                    "somebody has this name; choose another, or have an administrator remove it first");
+              }
               delete(c, "delete from token where digest = ?", Secrets.digest(link));
-              delete(c, "delete from person where name = ?", name);
               try (PreparedStatement s =
                   c.prepareStatement(
                       "insert into person (name, role, password) values (?, ?, ?)")) {
@@ -150,8 +153,16 @@ public final class People {
               record.enter(clock.millis(), "", "entered", name, name, row.role());
               return person(name, row.role());
             });
-    end(name);
     return open(person);
+  }
+
+  private static boolean known(Connection c, String name) throws SQLException {
+    try (PreparedStatement s = c.prepareStatement("select 1 from person where name = ?")) {
+      s.setString(1, name);
+      try (ResultSet r = s.executeQuery()) {
+        return r.next();
+      }
+    }
   }
 
   private record Row(String name, String role) {}

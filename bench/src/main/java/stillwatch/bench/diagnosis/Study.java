@@ -72,10 +72,11 @@ public final class Study {
     long seed = 1;
     String only = args.length > 1 ? args[1] : "";
     for (Fate fate : FATES) {
+      int many = fate.equals(FATES.get(0)) || fate.depleted() ? 5 * wells : wells;
       if (!fate.name().contains(only)) {
+        seed += many; // a sort run alone has the wells it has among all
         continue;
       }
-      int many = fate.equals(FATES.get(0)) || fate.depleted() ? 5 * wells : wells;
       for (int i = 0; i < many; i++) {
         all.add(new StudyWell(fate, seed++));
       }

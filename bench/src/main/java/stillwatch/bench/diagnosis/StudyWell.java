@@ -2,7 +2,7 @@ package stillwatch.bench.diagnosis;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Random;
+import java.util.SplittableRandom;
 import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.ExponentialIntegral;
 import stillwatch.rules.well.FlowHistory;
@@ -41,7 +41,7 @@ final class StudyWell {
 
   final double leadsTo;
   final Fate fate;
-  private final Random random;
+  private final SplittableRandom random;
   private final double slope;
   private final double sag;
   private final double sagHours;
@@ -58,7 +58,7 @@ final class StudyWell {
 
   StudyWell(Fate fate, long seed) {
     this.fate = fate;
-    random = new Random(seed);
+    random = new SplittableRandom(seed); // of Random, neighbouring seeds draw alike
     double level = 46_900 + 600 * random.nextGaussian();
     leadsTo = level - (fate.depleted() ? 1000 + 2000 * random.nextDouble() : 0);
     slope = Math.max(350, Math.min(1000, 650 + 150 * random.nextGaussian()));

@@ -3,56 +3,34 @@ package stillwatch.station;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
-import org.openqa.selenium.Dimension;
-import org.openqa.selenium.JavascriptExecutor;
 import org.openqa.selenium.Keys;
-import org.openqa.selenium.OutputType;
 import org.openqa.selenium.WebElement;
-import org.openqa.selenium.chrome.ChromeDriver;
-import org.openqa.selenium.chrome.ChromeDriverService;
-import org.openqa.selenium.chrome.ChromeOptions;
-import org.openqa.selenium.logging.LogEntry;
-import org.openqa.selenium.logging.LogType;
-import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** The operations-room page in a real browser, on a real watch in a process of its own. */
 class PageTest {
+  /** Whether the middle of an element is within the window, and nothing lies over it. */
+  private static final String ON_TOP =
+      """
+      const e = document.getElementById(arguments[0]);
+      const r = e.getBoundingClientRect();
+      const at = document.elementFromPoint((r.left + r.right) / 2, (r.top + r.bottom) / 2);
+      return r.height > 0 && at !== null && (e === at || e.contains(at) || at.contains(e));""";
+
   @TempDir Path data;
 
-  private ChromeDriver browser =
-      new ChromeDriver(
-          new ChromeDriverService.Builder()
-              .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
-              .build(),
-          options());
-
-  private static ChromeOptions options() {
-    ChromeOptions options = new ChromeOptions();
-    options.setBinary("/usr/bin/chromium");
-    options.addArguments(
-        "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage");
-    return options;
-  }
-
-  @BeforeEach
-  void size() {
-    browser.manage().window().setSize(new Dimension(1440, 1050));
-  }
+  private final Browser page = Browser.open();
 
   @AfterEach
   void quit() {
-    browser.quit();
+    page.close();
   }
 
   private WatchProcess leakDrill(String speed) throws IOException, InterruptedException {
@@ -77,34 +55,18 @@ class PageTest {
         .listening();
   }
 
-  private WebElement seen(String css) {
-    return new WebDriverWait(browser, Duration.ofSeconds(60))
-        .until(b -> b.findElements(By.cssSelector(css)).stream().findFirst().orElse(null));
-  }
-
-  private void waitFor(String what, String script) {
-    new WebDriverWait(browser, Duration.ofSeconds(60))
-        .withMessage(what)
-        .until(b -> Boolean.TRUE.equals(((JavascriptExecutor) b).executeScript(script)));
-  }
-
-  private void picture(String name) throws IOException {
-    Files.createDirectories(Path.of("target/pictures"));
-    Files.write(Path.of("target/pictures", name), browser.getScreenshotAs(OutputType.BYTES));
-  }
-
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void anAlarmIsSeenAcknowledgedFromTheKeyboardAndALostWatchIsNotTakenForAQuietOne()
       throws Exception {
     try (WatchProcess watch = leakDrill("1500")) {
-      browser.get(watch.url("/"));
-      WebElement alarm = seen("#alarms > li[data-rule=sudden-drop]");
-      waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
+      page.get(watch.url("/"));
+      WebElement alarm = page.seen("#alarms > li[data-rule=sudden-drop]");
+      page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
       assertThat(alarm.getText())
           .contains(
               "HIGH", "Pressure falls suddenly", "The plan says", "sudden-drop", "Limits in force");
-      waitFor(
+      page.waitFor(
           "the chart is drawn",
           """
           const c = document.querySelector('#chart canvas');
@@ -112,68 +74,68 @@ class PageTest {
           let inked = 0;
           for (let i = 3; i < d.length; i += 4) inked += d[i] > 0 ? 1 : 0;
           return inked > 3000;""");
-      assertThat(browser.findElements(By.cssSelector("#gauges tr"))).hasSize(7);
-      assertThat(browser.findElement(By.id("cautions")).getText()).contains("operates no valve");
-      picture("alarm.png");
+      assertThat(page.driver().findElements(By.cssSelector("#gauges tr"))).hasSize(7);
+      assertThat(page.driver().findElement(By.id("cautions")).getText())
+          .contains("operates no valve");
+      page.picture("alarm.png");
 
       WebElement note = alarm.findElement(By.cssSelector("form.acknowledge input"));
       note.sendKeys("camera is on its way", Keys.ENTER);
-      waitFor(
+      page.waitFor(
           "it is acknowledged",
           "return document.querySelector('#alarms > li[data-rule=sudden-drop]').dataset.asks === 'no'");
       assertThat(alarm.getText())
           .contains("Acknowledged by anybody on this machine: camera is on its way");
       assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
 
-      waitFor(
+      page.waitFor(
           "the chart has been drawn again",
           "return document.getElementById('mode').textContent.endsWith('over')");
-      picture("acknowledged.png");
+      page.picture("acknowledged.png");
       watch.kill();
-      waitFor(
+      page.waitFor(
           "the page says that the watch is gone", "return document.body.dataset.sight === 'cut'");
-      assertThat(browser.findElement(By.id("sight")).getText())
+      assertThat(page.driver().findElement(By.id("sight")).getText())
           .contains("CONNECTION TO THE WATCH LOST");
-      picture("lost.png");
+      page.picture("lost.png");
     }
-    assertThat(problems()).isEmpty();
+    assertThat(page.problems()).isEmpty();
   }
 
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void whenReadingsStopThePageSaysThatItIsBlind() throws Exception {
     try (WatchProcess watch = leakDrill("36000")) {
-      browser.get(watch.url("/"));
-      waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
-      waitFor(
+      page.get(watch.url("/"));
+      page.waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
+      page.waitFor(
           "it says why",
           "return document.getElementById('sight').textContent.includes('No reading has come for')");
       assertThat(watch.get("/health").path("watching").asBoolean()).isFalse();
-      browser.manage().window().setSize(new Dimension(420, 900));
-      picture("narrow.png");
+      page.size(420, 900);
+      page.picture("narrow.png");
     }
-    assertThat(problems()).isEmpty();
+    assertThat(page.problems()).isEmpty();
   }
 
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void whatMayExplainTheBuildUpIsShownSideBySide() throws Exception {
     try (WatchProcess watch = drill("intact.csv.gz", "6000")) {
-      browser.get(watch.url("/"));
-      waitFor(
+      page.get(watch.url("/"));
+      page.waitFor(
           "five explanations", "return document.querySelectorAll('#candidates tr').length === 5");
-      seen("[data-sheet=buildup]").click();
-      assertThat(seen("#leads").getText()).contains("after the shut-in", "As of 2026-03-0");
-      assertThat(seen("#verdict").getText())
+      page.seen("[data-sheet=buildup]").click();
+      assertThat(page.seen("#leads").getText()).contains("after the shut-in", "As of 2026-03-0");
+      assertThat(page.seen("#verdict").getText())
           .contains("By pressure and sound", "HY-1 heard ", "Look at seafloor and the facts");
-      waitFor("plots", "return document.querySelectorAll('#plots canvas').length === 3");
-      assertThat(seen("#candidates").getText())
+      page.waitFor("plots", "return document.querySelectorAll('#plots canvas').length === 3");
+      assertThat(page.seen("#candidates").getText())
           .contains("intact, as the facts say", "leak into rock", "nothing", "MPa");
-      ((JavascriptExecutor) browser)
-          .executeScript("document.getElementById('review').scrollIntoView()");
-      picture("review.png");
+      page.run("document.getElementById('review').scrollIntoView()");
+      page.picture("review.png");
     }
-    assertThat(problems()).isEmpty();
+    assertThat(page.problems()).isEmpty();
   }
 
   @Test
@@ -187,22 +149,35 @@ class PageTest {
                 data.toString(),
                 WatchProcess.LARKSPUR.resolve("low-plateau.csv.gz").toString()))
         .isZero();
-    browser.get(data.resolve("low-plateau/page.html").toUri().toString());
-    waitFor("plots", "return document.querySelectorAll('#buildup canvas').length >= 2");
-    assertThat(seen("#leads").getText()).contains("it leads to 40.8");
-    assertThat(browser.findElements(By.cssSelector("#candidates tbody tr"))).hasSize(5);
-    assertThat(seen("#verdict").getText()).isNotEmpty();
-    ((JavascriptExecutor) browser)
-        .executeScript("document.getElementById('buildup').scrollIntoView()");
-    picture("replay-build-up.png");
-    assertThat(problems()).isEmpty();
+    page.get(data.resolve("low-plateau/page.html").toUri().toString());
+    page.waitFor("plots", "return document.querySelectorAll('#buildup canvas').length >= 2");
+    assertThat(page.seen("#leads").getText()).contains("it leads to 40.8");
+    assertThat(page.driver().findElements(By.cssSelector("#candidates tbody tr"))).hasSize(5);
+    assertThat(page.seen("#verdict").getText()).isNotEmpty();
+    page.run("document.getElementById('buildup').scrollIntoView()");
+    page.picture("replay-build-up.png");
+    assertThat(page.problems()).isEmpty();
   }
 
-  /** What the browser complained of, but for the connection the test itself cut. */
-  private List<String> problems() {
-    return browser.manage().logs().get(LogType.BROWSER).getAll().stream()
-        .map(LogEntry::getMessage)
-        .filter(m -> !m.contains("net::ERR_"))
-        .toList();
+  /** On a small screen, a laptop, a wall and a phone, at the foot of every sheet. */
+  @Test
+  void theHeadIsAlwaysVisibleAndCoversNothing() throws Exception {
+    try (WatchProcess watch = leakDrill("3000")) {
+      page.get(watch.url("/"));
+      page.seen("#alarms > li[data-rule=leak-evidence]");
+      for (int[] size : new int[][] {{1280, 720}, {1440, 1050}, {3000, 1700}, {520, 900}}) {
+        page.size(size[0], size[1]);
+        for (String sheet : List.of("well", "evidence", "enter", "buildup", "shift", "figures")) {
+          page.click("[data-sheet=" + sheet + "]");
+          page.run(
+              "document.querySelectorAll('*').forEach((e) => { e.scrollTop = e.scrollHeight; })");
+          for (String id : List.of("phase", "shut-in", "hold-point", "age", "on-shift")) {
+            assertThat(page.run(ON_TOP, id)).as("%s at %d, %s", id, size[0], sheet).isEqualTo(true);
+          }
+        }
+        page.picture("size-" + size[0] + ".png");
+      }
+      assertThat(page.problems()).isEmpty();
+    }
   }
 }

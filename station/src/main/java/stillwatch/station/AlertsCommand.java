@@ -30,6 +30,7 @@ final class AlertsCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    room.check();
     Watched watched = plan.load();
     Ending ending = new Ending();
     Journal open = ending.closes(journal.open(data));
@@ -44,10 +45,9 @@ final class AlertsCommand implements Callable<Integer> {
                 () -> "another process",
                 null,
                 new Metrics(),
-                room.listen(),
-                room.open()));
+                room));
     System.out.println(
-        "Stillwatch shows " + watched.plan().name() + " at " + room.listen().url(side.port()));
+        "Stillwatch shows " + watched.plan().name() + " at " + room.url(side.port()));
     room.sayWhoMayEnter(side);
     ending.await();
     return 0;

@@ -59,7 +59,6 @@ final class AlertsSide implements AutoCloseable {
    *
    * @param feeding how the log's time runs
    * @param mode what feeds the log, for people
-   * @param open whether nobody is asked who they are, on this machine's own address
    * @param reception takes telemetry on the room's address; null where another process does
    */
   AlertsSide(
@@ -70,8 +69,7 @@ final class AlertsSide implements AutoCloseable {
       Supplier<String> mode,
       @Nullable Reception reception,
       Metrics metrics,
-      ListenOption listen,
-      boolean open) {
+      RoomOption option) {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
     plan.routes().forEach(r -> routes.add(Route.of(r, plan.well())));
@@ -96,13 +94,14 @@ final class AlertsSide implements AutoCloseable {
             journal,
             new Shift(journal, plan.well()),
             people,
-            open,
+            option.open(),
+            option.tls(),
             pen,
             metrics::text,
             mode,
             reception,
             Cautions.TEXT);
-    room = listen.first(address -> Room.open(parts, address));
+    room = option.listen().first(address -> Room.open(parts, address));
     measure(metrics.registry(), outbox, picture);
     stages.add(Stage.start("desk clock", () -> new DeskClock(desk, picture::phase), listener()));
     stages.add(

@@ -1,6 +1,7 @@
 package stillwatch.station;
 
 import java.io.IOException;
+import java.time.Instant;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -31,6 +32,7 @@ final class DrillFeeder implements Runnable, AutoCloseable {
   private final TelemetrySource source;
   private final String drill;
   private final double speed;
+  private final long fromMs;
   private final long already;
   private final TelemetryCodec codec = new TelemetryCodec();
   private volatile boolean closing;
@@ -41,13 +43,21 @@ final class DrillFeeder implements Runnable, AutoCloseable {
    *
    * @param drill identifies the recording
    * @param speed log seconds per second of life
+   * @param from what the recording has before this moment is fed at once; null for nothing
    * @throws InputException when the log holds entries of another drill, or live ones
    */
-  DrillFeeder(Bus bus, TelemetrySource source, String well, String drill, double speed) {
+  DrillFeeder(
+      Bus bus,
+      TelemetrySource source,
+      String well,
+      String drill,
+      double speed,
+      @Nullable Instant from) {
     this.bus = bus;
     this.source = source;
     this.drill = drill;
     this.speed = speed;
+    fromMs = from == null ? Long.MIN_VALUE : from.toEpochMilli();
     already = already(bus.last(Topics.TELEMETRY, well), well);
   }
 
@@ -78,6 +88,10 @@ final class DrillFeeder implements Runnable, AutoCloseable {
     long number = 0;
     Telemetry entry = source.next();
     for (; entry != null && number < already; number++) {
+      entry = source.next();
+    }
+    for (; entry != null && entry.receivedMs() < fromMs && !closing; number++) {
+      append(entry, number, writer);
       entry = source.next();
     }
     long startNs = System.nanoTime();

@@ -1,11 +1,14 @@
 package stillwatch.station;
 
+import javax.net.ssl.SSLContext;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Where the room is, and who may enter. */
 final class RoomOption {
   @Mixin private ListenOption listen = new ListenOption();
+  @Mixin private TlsOption tls = new TlsOption();
 
   @Option(
       names = "--open",
@@ -16,6 +19,31 @@ final class RoomOption {
   /** Where it listens. */
   ListenOption listen() {
     return listen;
+  }
+
+  /** What it speaks TLS with; null without. */
+  @Nullable SSLContext tls() {
+    return tls.context();
+  }
+
+  /** How a browser on this machine reaches that port. */
+  String url(int openPort) {
+    String plain = listen.url(openPort);
+    return tls.given() ? plain.replaceFirst("^http:", "https:") : plain;
+  }
+
+  /**
+   * Makes sure that a room can be opened this way.
+   *
+   * @throws InputException when not
+   */
+  void check() {
+    boolean asks = !open();
+    SSLContext secrets = tls();
+    if (asks && secrets == null && !listen.loopback()) {
+      System.err.println(
+          "warning: passwords go over the network in plain HTTP; give --tls-cert and --tls-key, or put a proxy that speaks TLS in front");
+    }
   }
 
   /**
@@ -47,7 +75,7 @@ final class RoomOption {
               link ->
                   System.out.println(
                       "Nobody can enter yet. The first administrator enters here, once, within a day: "
-                          + listen.url(side.port())
+                          + url(side.port())
                           + "#enter="
                           + link));
     }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.math.BigDecimal;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -74,14 +75,24 @@ final class WatchCommand implements Callable<Integer> {
       description = "How many times faster than life a drill runs. Default: 1.")
   private @Nullable Double speed;
 
+  @Option(
+      names = "--from",
+      paramLabel = "TIME",
+      description =
+          "A drill feeds at once what its recording has before this moment (UTC, for example 2026-03-08T11:20:00Z).")
+  private @Nullable Instant from;
+
   private @Nullable DemoFolder demoFolder;
 
   @Override
   public Integer call() throws IOException {
     if (demo) {
+      room.beOpen();
+    }
+    room.check(); // refused before anything is begun
+    if (demo) {
       arrangeDemo();
     }
-    boolean unused = room.open(); // refused before anything is begun
     if (plan == null) {
       throw new InputException(
           "the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
@@ -89,6 +100,9 @@ final class WatchCommand implements Callable<Integer> {
     if (speed != null && (drill == null || !(speed > 0) || speed > 1e6)) {
       throw new InputException(
           "--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
+    }
+    if (from != null && drill == null) {
+      throw new InputException("--from " + from + ": needs --drill");
     }
     Ending ending = new Ending();
     try {
@@ -101,7 +115,6 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private void arrangeDemo() throws IOException {
-    room.beOpen();
     Path home = Path.of(System.getProperty("stillwatch.home", "."));
     plan = plan == null ? home.resolve("demo-data/larkspur/plan.yaml") : plan;
     if (drill == null) {
@@ -186,7 +199,7 @@ final class WatchCommand implements Callable<Integer> {
     } else {
       String name = String.valueOf(drill.getFileName());
       DrillFeeder made =
-          new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace);
+          new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
       feeder = made;
       feeding = new Feeding(true, pace, made::over);
       mode =
@@ -202,18 +215,9 @@ final class WatchCommand implements Callable<Integer> {
     }
     AlertsSide side =
         ending.closes(
-            new AlertsSide(
-                bus,
-                open,
-                watched.plan(),
-                feeding,
-                mode,
-                reception,
-                metrics,
-                room.listen(),
-                room.open()));
+            new AlertsSide(bus, open, watched.plan(), feeding, mode, reception, metrics, room));
     Runnable unused = side.desk().onChange(WatchCommand::tell);
-    say(watched, room.listen().url(side.port()), data, mode.get(), reception != null);
+    say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side);
     ending.closes(
         Stage.start(

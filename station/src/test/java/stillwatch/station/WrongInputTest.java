@@ -2,12 +2,10 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.io.File;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
@@ -19,34 +17,8 @@ class WrongInputTest {
 
   @TempDir Path folder;
 
-  /** What a command printed to standard error, and its exit code. */
-  private record Outcome(int exit, List<String> lines) {}
-
-  private static Outcome run(String... arguments) throws IOException, InterruptedException {
-    List<String> line = new ArrayList<>();
-    line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    line.add("-cp");
-    line.add(System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")));
-    line.add("stillwatch.station.Main");
-    line.addAll(List.of(arguments));
-    File err = File.createTempFile("stderr", ".txt");
-    Process process =
-        new ProcessBuilder(line)
-            .redirectError(err)
-            .redirectOutput(ProcessBuilder.Redirect.DISCARD)
-            .start();
-    int exit = process.waitFor();
-    List<String> lines =
-        Files.readAllLines(err.toPath(), StandardCharsets.UTF_8).stream()
-            .filter(l -> !l.isBlank() && !l.startsWith("SLF4J") && !l.startsWith("WARNING:"))
-            .toList();
-    assertThat(err.delete()).isTrue();
-    assertThat(lines).noneMatch(l -> l.contains("\tat ") || l.contains("Exception"));
-    return new Outcome(exit, lines);
-  }
-
   private static Outcome replay(Path plan, Path recording) throws Exception {
-    return run("replay", "--plan", plan.toString(), recording.toString());
+    return Outcome.of("replay", "--plan", plan.toString(), recording.toString());
   }
 
   private Path file(String name, byte[] bytes) throws IOException {
@@ -95,17 +67,17 @@ class WrongInputTest {
 
   @Test
   void aBrokerThatIsNotThereAndAnUnknownOption() throws Exception {
-    assertThat(run("rules", "--plan", PLAN.toString(), "--broker", "127.0.0.1:1"))
+    assertThat(Outcome.of("rules", "--plan", PLAN.toString(), "--broker", "127.0.0.1:1"))
         .satisfies(o -> assertThat(o.exit()).isEqualTo(2))
         .satisfies(
             o -> assertThat(o.lines()).anyMatch(l -> l.contains("127.0.0.1:1 does not answer")));
-    assertThat(run("watch", "--plam", "x").exit()).isEqualTo(2);
+    assertThat(Outcome.of("watch", "--plam", "x").exit()).isEqualTo(2);
   }
 
   @Test
   void everyCommandHasHelpAndItCarriesTheCautions() throws Exception {
     for (String command : List.of("watch", "replay", "drill", "intake", "rules", "alerts")) {
-      assertThat(run(command, "--help").exit()).as(command).isZero();
+      assertThat(Outcome.of(command, "--help").exit()).as(command).isZero();
     }
   }
 }

@@ -11,6 +11,11 @@ import java.net.UnknownHostException;
 import java.time.Clock;
 import java.util.NoSuchElementException;
 import java.util.concurrent.RejectedExecutionException;
+import javax.net.ssl.SSLContext;
+import org.eclipse.jetty.server.HttpConnectionFactory;
+import org.eclipse.jetty.server.SecureRequestCustomizer;
+import org.eclipse.jetty.server.ServerConnector;
+import org.eclipse.jetty.util.ssl.SslContextFactory;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.alerts.journal.JournalException;
@@ -32,11 +37,22 @@ public final class Room implements AutoCloseable {
   private Room(RoomParts parts, InetSocketAddress address) {
     this.parts = parts;
     loopback = address.getAddress() != null && address.getAddress().isLoopbackAddress();
-    guard = new Guard(parts.people(), parts.open() && loopback, loopback, false, Clock.systemUTC());
+    guard =
+        new Guard(
+            parts.people(),
+            parts.open() && loopback,
+            loopback,
+            parts.tls() != null,
+            Clock.systemUTC());
     pictured = new Pictured(parts);
     broadcast = new Broadcast(pictured::state);
     deaf = parts.board().onChange(alarm -> broadcast.now());
-    server = Javalin.create(this::configure);
+    server =
+        Javalin.create(
+            config -> {
+              configure(config);
+              speakTls(config, address);
+            });
   }
 
   /**
@@ -63,6 +79,25 @@ public final class Room implements AutoCloseable {
   /** The port it listens on. */
   public int port() {
     return server.port();
+  }
+
+  private void speakTls(JavalinConfig config, InetSocketAddress address) {
+    SSLContext tls = parts.tls();
+    if (tls == null) {
+      return;
+    }
+    config.jetty.addConnector(
+        (jetty, http) -> {
+          SslContextFactory.Server secrets = new SslContextFactory.Server();
+          secrets.setSslContext(tls);
+          secrets.setIncludeProtocols("TLSv1.3", "TLSv1.2");
+          http.addCustomizer(new SecureRequestCustomizer(false));
+          ServerConnector connector =
+              new ServerConnector(jetty, secrets, new HttpConnectionFactory(http));
+          connector.setHost(address.getHostString());
+          connector.setPort(address.getPort());
+          return connector;
+        });
   }
 
   private void configure(JavalinConfig config) {

@@ -2,6 +2,7 @@ package stillwatch.alerts.room;
 
 import java.util.List;
 import java.util.function.Supplier;
+import javax.net.ssl.SSLContext;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmBoard;
 import stillwatch.alerts.journal.Journal;
@@ -26,6 +27,7 @@ import stillwatch.rules.plan.Plan;
  * @param shift who is on shift
  * @param people who may come in
  * @param open whether nobody is asked who they are; heeded on this machine's own address only
+ * @param tls what the room speaks TLS with; null for plain HTTP
  * @param pen writes what people do and see into the log
  * @param metrics the metrics in Prometheus text form
  * @param mode what feeds the log, for people, for example {@code live}
@@ -43,6 +45,7 @@ public record RoomParts(
     Shift shift,
     People people,
     boolean open,
+    @Nullable SSLContext tls,
     LogPen pen,
     Supplier<String> metrics,
     Supplier<String> mode,

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.net.ServerSocket;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterEach;
@@ -15,10 +16,13 @@ import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.interactions.Actions;
 
-/** A shift in the room: people, a browser, a drill at sixty times life and faster. */
-@Timeout(300)
+/** A shift in the room: people, a browser, the leak drill at sixty times life. */
+@Timeout(400)
 class RoomPageTest {
   private static final Pattern LINK = Pattern.compile("(#enter=[A-Za-z0-9_-]+)");
+
+  private static final String PLAN = WatchProcess.LARKSPUR.resolve("plan.yaml").toString();
+  private static final String RECORDING = WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString();
 
   @TempDir Path data;
   private final Browser page = Browser.open();
@@ -28,24 +32,17 @@ class RoomPageTest {
     page.close();
   }
 
-  private WatchProcess drill(String recording, String speed, int port, String... more)
-      throws Exception {
-    String[] arguments = {
-      "watch",
-      "--plan",
-      WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
-      "--drill",
-      WatchProcess.LARKSPUR.resolve(recording).toString(),
-      "--speed",
-      speed,
-      "--data",
-      data.toString(),
-      "--http",
-      Integer.toString(port)
-    };
-    String[] all = java.util.Arrays.copyOf(arguments, arguments.length + more.length);
-    System.arraycopy(more, 0, all, arguments.length, more.length);
-    return WatchProcess.start(all).listening();
+  /** The leak drill at sixty times life, from shortly before the leak opens. */
+  private WatchProcess leak(int port, String... more) throws Exception {
+    List<String> arguments = new ArrayList<>(List.of("watch"));
+    arguments.addAll(List.of("--speed", "60", "--from", "2026-03-08T11:44:00Z"));
+    arguments.addAll(List.of("--data", data.toString(), "--http", Integer.toString(port)));
+    arguments.addAll(List.of(more));
+    return WatchProcess.start(arguments.toArray(String[]::new)).listening();
+  }
+
+  private WatchProcess demo(int port) throws Exception {
+    return leak(port, "--demo", "--plan", PLAN, "--drill", RECORDING);
   }
 
   private void type(String form, String field, String text) {
@@ -54,7 +51,7 @@ class RoomPageTest {
 
   @Test
   void aShiftFromTheFirstLinkToTheHandOver() throws Exception {
-    try (WatchProcess watch = drill("leak.csv.gz", "900", 0)) {
+    try (WatchProcess watch = leak(0, "--plan", PLAN, "--drill", RECORDING)) {
       page.get(watch.url("/"));
       page.says("#door", "open the link that the watch printed");
       page.get(watch.url("/") + watch.says(LINK));
@@ -89,6 +86,8 @@ class RoomPageTest {
     page.waitFor(
         "its trail is drawn",
         "return document.querySelector('" + alarm + " .trail canvas') !== null");
+    page.says(alarm + " .trail", "limit: 0.03 MPa under a minute before");
+    page.says(alarm + " .trail", "MPa");
     page.run("document.querySelector('" + alarm + " .trail').scrollIntoView({block: 'center'})");
     page.picture("trail.png");
     page.run("document.querySelector('" + alarm + " form.shelve [name=minutes]').value = '1'");
@@ -153,7 +152,7 @@ class RoomPageTest {
   /** WCAG 2.2, levels A and AA, as far as a program can tell, in a light and in a dark room. */
   @Test
   void anAuditFindsNothingAgainstAnySheet() throws Exception {
-    try (WatchProcess watch = drill("leak.csv.gz", "3000", 0, "--open")) {
+    try (WatchProcess watch = demo(0)) {
       page.get(watch.url("/"));
       page.seen("#alarms > li[data-rule=leak-evidence]");
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
@@ -173,7 +172,7 @@ class RoomPageTest {
   /** Nothing but the keyboard: to an alarm, acknowledged, to the evidence, a decision. */
   @Test
   void everythingCanBeDoneFromTheKeyboard() throws Exception {
-    try (WatchProcess watch = drill("leak.csv.gz", "3000", 0, "--open")) {
+    try (WatchProcess watch = demo(0)) {
       page.get(watch.url("/"));
       page.seen("#alarms > li[data-rule=sudden-drop]");
       WebElement at = tabTo(60, "form.acknowledge input");
@@ -219,7 +218,7 @@ class RoomPageTest {
     try (ServerSocket free = new ServerSocket(0)) {
       port = free.getLocalPort();
     }
-    try (WatchProcess watch = drill("leak.csv.gz", "60", port, "--open")) {
+    try (WatchProcess watch = demo(port)) {
       page.get(watch.url("/"));
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
       page.run("window.same = true");
@@ -227,7 +226,7 @@ class RoomPageTest {
       page.waitFor("cut", "return document.body.dataset.sight === 'cut'");
       page.says("#sight", "CONNECTION TO THE WATCH LOST");
     }
-    try (WatchProcess watch = drill("leak.csv.gz", "60", port, "--open")) {
+    try (WatchProcess watch = demo(port)) {
       page.waitFor("it sees again", "return document.body.dataset.sight === 'sees'");
       assertThat(watch.get("/health").path("watching").asBoolean()).isTrue();
     }
@@ -235,7 +234,7 @@ class RoomPageTest {
 
   @Test
   void onAPhoneNothingStandsOutAtTheSide() throws Exception {
-    try (WatchProcess watch = drill("leak.csv.gz", "3000", 0, "--open")) {
+    try (WatchProcess watch = demo(0)) {
       page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
       page.driver()
           .executeCdpCommand(

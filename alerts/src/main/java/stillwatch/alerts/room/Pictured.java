@@ -1,5 +1,6 @@
 package stillwatch.alerts.room;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -272,7 +273,9 @@ final class Pictured {
     } catch (IOException e) {
       throw new UncheckedIOException("our own finding is no JSON", e);
     }
-    if (!evidence) {
+    if (evidence) {
+      trails(n, a);
+    } else {
       n.remove("evidence");
     }
     n.remove("event");
@@ -287,7 +290,36 @@ final class Pictured {
     }
     n.put("note", a.note()).put("times", a.times()).put("point", a.point());
     n.put("asks", a.state().asks());
+    long logMs = parts.picture().logMs();
+    if (logMs >= a.finding().onsetMs()) {
+      n.put("age_s", (logMs - a.finding().onsetMs()) / 1000.0);
+    }
     return n;
+  }
+
+  /** Puts the trails into the plan's units, and the limits across them. */
+  private void trails(ObjectNode n, DeskAlarm a) {
+    for (JsonNode trail : n.path("evidence").path("trails")) {
+      Optional<GaugePlan> gauge =
+          parts.plan().gauges().stream()
+              .filter(g -> g.id().equals(trail.path("gauge").asText()))
+              .findFirst();
+      if (gauge.isPresent() && trail instanceof ObjectNode one) {
+        Conversion conversion = conversion(gauge.get().kind());
+        one.put("unit", unit(gauge.get().kind()));
+        for (JsonNode point : one.path("points")) {
+          ((ArrayNode) point).set(1, conversion.fromBase(point.path(1).asDouble()));
+        }
+      }
+    }
+    ArrayNode lines = n.putArray("lines");
+    for (TrailLines.Line line : TrailLines.of(a.finding())) {
+      lines
+          .addObject()
+          .put("unit", unit(line.kind()))
+          .put("level", conversion(line.kind()).fromBase(line.level()))
+          .put("says", line.says());
+    }
   }
 
   /** What never changes while the process runs. */

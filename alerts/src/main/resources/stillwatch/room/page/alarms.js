@@ -1,4 +1,5 @@
 // The list of alarms: each keeps its element while it stands, and what is being typed in it.
+import {span} from './sheets.js';
 import {act, me, onSend} from './talk.js';
 import {trailChart} from './chart.js';
 
@@ -17,6 +18,16 @@ const words = {
 const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)} UTC` : 'not known';
 const title = (a) => `${a.title}${a.gauges.length ? ` (${a.gauges.join(', ')})` : ''}`;
 
+const trails = new Map(); // what is drawn where
+
+/** Draws the trails that stand open again, in the colours of now. */
+export function redrawTrails() {
+  for (const [into, alarm] of trails) {
+    if (into.isConnected) trailChart(into, alarm);
+    else trails.delete(into);
+  }
+}
+
 function fill(li, a) {
   const q = (c) => li.querySelector(c);
   li.dataset.id = a.id;
@@ -28,7 +39,7 @@ function fill(li, a) {
   q('.priority').textContent = a.priority;
   q('.title').textContent = title(a) + (a.times > 1 ? `, ${a.times} times` : '');
   const information = a.state === 'acknowledged' && !a.acknowledged_by;
-  q('.state').textContent = information ? 'lasts; to know, nobody need act' : words[a.state];
+  q('.state').textContent = (information ? 'lasts; to know, nobody need act' : words[a.state]) + (a.age_s == null ? '' : `; began ${span(a.age_s)} ago`);
   q('.sentence').textContent = a.returned ? `${a.raised_summary} Over since ${clock(a.returned)}: ${a.summary}` : a.summary;
   q('.advice').textContent = `Advice: ${a.advice}`;
   const limits = Object.entries(a.limits).map(([k, v]) => `${k} ${v}`).join(', ');
@@ -75,9 +86,9 @@ function make(a) {
   });
   li.querySelector('details.evidence').addEventListener('toggle', async (event) => {
     const into = li.querySelector('.trail');
-    if (!event.target.open || into.childElementCount) return;
-    const full = await (await fetch(`api/alarms/${a.id}`)).json();
-    trailChart(into, full);
+    if (!event.target.open || trails.has(into)) return;
+    trails.set(into, await (await fetch(`api/alarms/${a.id}`)).json());
+    trailChart(into, trails.get(into));
   });
   return li;
 }

@@ -4,6 +4,19 @@ import uPlot from './uplot/uPlot.esm.js';
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const utc = (s) => uPlot.tzDate(new Date(s * 1000), 'Etc/UTC');
 
+/** Text on a plate of its own, so that no line runs through it. */
+function label(ctx, text, x, y) {
+  const wide = ctx.measureText(text).width;
+  const ink = ctx.fillStyle;
+  ctx.fillStyle = css('--plate');
+  ctx.fillRect(x - (ctx.textAlign === 'right' ? wide : 0) - 2 * devicePixelRatio, y - 11 * devicePixelRatio, wide + 4 * devicePixelRatio, 14 * devicePixelRatio);
+  ctx.fillStyle = ink;
+  ctx.fillText(text, x, y);
+}
+
+/** As many decimals as the steps of an axis need. */
+const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? '' : v.toFixed(Math.max(0, -Math.floor(Math.log10(step) + 1e-9))));
+
 /** @param {HTMLElement} into @param fixed the answer of /api/fixed */
 export function pressureChart(into, fixed) {
   const {bands, shut_in: ids} = fixed;
@@ -18,7 +31,7 @@ export function pressureChart(into, fixed) {
     u.ctx.moveTo(u.bbox.left, y);
     u.ctx.lineTo(u.bbox.left + u.bbox.width, y);
     u.ctx.stroke();
-    u.ctx.fillText(text, u.bbox.left + 6 * devicePixelRatio, y + (above ? -5 : 14) * devicePixelRatio);
+    label(u.ctx, text, u.bbox.left + 6 * devicePixelRatio, y + (above ? -5 : 14) * devicePixelRatio);
   };
 
   const behind = (u) => {
@@ -56,7 +69,7 @@ export function pressureChart(into, fixed) {
       ctx.lineTo(x, u.bbox.top + u.bbox.height);
       ctx.stroke();
       ctx.textAlign = x > u.bbox.left + u.bbox.width * 0.7 ? 'right' : 'left';
-      ctx.fillText(mark.rule, x + (ctx.textAlign === 'left' ? 4 : -4) * devicePixelRatio, u.bbox.top + (mark.row * 15 + 14) * devicePixelRatio);
+      if (mark.rule) label(ctx, mark.rule, x + (ctx.textAlign === 'left' ? 4 : -4) * devicePixelRatio, u.bbox.top + (mark.row * 15 + 14) * devicePixelRatio);
     }
     ctx.restore();
   };
@@ -119,12 +132,13 @@ export function pressureChart(into, fixed) {
  * A small chart of one unit over time: lines of [seconds, values].
  * @param {HTMLElement} into replaced
  */
-export function smallChart(into, {unit, times, lines, over}) {
+export function smallChart(into, {unit, times, lines, over, height = 130, reach = []}) {
   const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
   into.replaceChildren();
   return new uPlot({
-    width: into.clientWidth, height: 130, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}},
-    axes: [{...axis, values: times.at(-1) - times[0] < 600 ? '{HH}:{mm}:{ss}' : '{HH}:{mm}'}, {...axis, label: unit, size: 70}],
+    width: into.clientWidth, height, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}},
+    axes: [{...axis, values: times.at(-1) - times[0] < 600 ? '{HH}:{mm}:{ss}' : '{HH}:{mm}'}, {...axis, label: unit, size: 76, values: steps}],
+    scales: {y: {range: (u, low, high) => uPlot.rangeNum(Math.min(low ?? Infinity, ...reach), Math.max(high ?? -Infinity, ...reach), 0.1, true)}},
     series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
     hooks: {draw: over ? [over] : []},
   }, [times, ...lines.map((l) => l.values)], into);
@@ -151,9 +165,24 @@ export function trailChart(into, alarm) {
       const at = new Map(t.points.map((p) => [Date.parse(p[0]) / 1000, p[1]]));
       return {name: t.gauge, values: times.map((s) => at.get(s) ?? null)};
     });
-    smallChart(div, {unit, times, lines, over: (u) => {
+    const limits = (alarm.lines ?? []).filter((l) => l.unit === unit);
+    const list = document.createElement('ul');
+    list.replaceChildren(...limits.map((l) => { const li = document.createElement('li'); li.textContent = `${l.level.toFixed(3)} ${unit}: ${l.says} (dashed across)`; return li; }));
+    figure.append(list);
+    smallChart(div, {unit, times, lines, height: 200, reach: limits.map((l) => l.level), over: (u) => {
       const x = u.valToPos(Date.parse(alarm.onset) / 1000, 'x', true);
       u.ctx.save();
+      u.ctx.lineWidth = 1.5 * devicePixelRatio;
+      u.ctx.strokeStyle = css('--medium');
+      u.ctx.setLineDash([10 * devicePixelRatio, 4 * devicePixelRatio]);
+      for (const l of limits) {
+        const y = u.valToPos(l.level, 'y', true);
+        u.ctx.beginPath();
+        u.ctx.moveTo(u.bbox.left, y);
+        u.ctx.lineTo(u.bbox.left + u.bbox.width, y);
+        u.ctx.stroke();
+      }
+      u.ctx.setLineDash([]);
       u.ctx.strokeStyle = css(`--${alarm.priority === 'information' ? 'dim' : alarm.priority}`);
       u.ctx.beginPath();
       u.ctx.moveTo(x, u.bbox.top);

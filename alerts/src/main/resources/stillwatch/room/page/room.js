@@ -1,5 +1,5 @@
 // The page of the operations room. It shows only what the watch said last, and says so when that is old.
-import {holds, list} from './alarms.js';
+import {holds, list, redrawTrails} from './alarms.js';
 import {pressureChart, smallChart} from './chart.js';
 import {follow, redraw, sheets, span} from './sheets.js';
 import {me, onSend, whoAmI} from './talk.js';
@@ -226,7 +226,7 @@ async function start() {
   } catch {
     return retry();
   }
-  by('me').textContent = me.open ? 'Open to everybody on this machine; the record knows no names.' : `${me.name}, may ${me.role}`;
+  by('me').textContent = me.open ? 'Open: the record knows no names.' : `${me.name}, may ${me.role}`;
   by('leave').hidden = me.open;
   by('cautions').textContent = fixed.cautions;
   by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began; dotted: what was done. Times in UTC.`;
@@ -260,7 +260,10 @@ async function retryWhenKnown() {
 }
 
 addEventListener('resize', redraw);
-matchMedia('(prefers-color-scheme: dark)').addEventListener('change', redraw);
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
+  redraw();
+  redrawTrails();
+});
 setInterval(judge, 500);
 soundState();
 start();

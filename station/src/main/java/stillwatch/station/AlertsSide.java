@@ -12,6 +12,7 @@ import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
 import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.AlarmFigures;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskClock;
 import stillwatch.alerts.desk.DeskService;
@@ -73,7 +74,7 @@ final class AlertsSide implements AutoCloseable {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
     plan.routes().forEach(r -> routes.add(Route.of(r, plan.well())));
-    outbox = new Outbox(journal, routes);
+    outbox = new Outbox(journal, routes, feeding.drill());
     desk = new Desk(plan.well(), plan.desk(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
     watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
@@ -99,10 +100,17 @@ final class AlertsSide implements AutoCloseable {
             pen,
             metrics::text,
             mode,
+            feeding.drill(),
             reception,
             Cautions.TEXT);
     room = option.listen().first(address -> Room.open(parts, address));
     measure(metrics.registry(), outbox, picture);
+    new FigureMeters(
+            () ->
+                AlarmFigures.sinceFirst(
+                    desk.newest(Integer.MAX_VALUE), plan.desk(), picture.logMs()),
+            clock)
+        .bindTo(metrics.registry());
     stages.add(Stage.start("desk clock", () -> new DeskClock(desk, picture::phase), listener()));
     stages.add(
         Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));

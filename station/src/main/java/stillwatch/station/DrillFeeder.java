@@ -25,7 +25,10 @@ import stillwatch.ingest.wire.TelemetryCodec;
 final class DrillFeeder implements Runnable, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(DrillFeeder.class);
   private static final String NUMBER = "drill-entry";
-  private static final String DRILL = "drill";
+
+  /** Every entry of a drill has this header: of which drill it is. */
+  static final String DRILL = "drill";
+
   private static final long SLEEP_AT_MOST_NS = 50_000_000;
 
   private final Bus bus;

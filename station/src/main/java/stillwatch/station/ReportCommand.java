@@ -105,11 +105,18 @@ final class ReportCommand implements Callable<Integer> {
     WellPicture picture = new WellPicture(plan, clock, true);
     PictureService pictures = new PictureService(bus, plan.well(), picture);
     ReviewService reviews = new ReviewService(bus, plan.well());
-    read(bus, Topics.TELEMETRY, pictures::take);
+    boolean[] exercise = new boolean[1];
+    read(
+        bus,
+        Topics.TELEMETRY,
+        m -> {
+          exercise[0] |= m.headers().containsKey(DrillFeeder.DRILL);
+          pictures.take(m);
+        });
     read(bus, Topics.REVIEWS, reviews::take);
     Desk desk = new Desk(plan.well(), plan.desk(), journal, new Outbox(journal, List.of()), clock);
     return ReportParts.now(
-        plan, picture, desk, journal, reviews.whole(), clock.millis(), Cautions.TEXT);
+        plan, picture, desk, journal, reviews.whole(), exercise[0], clock.millis(), Cautions.TEXT);
   }
 
   /** Everything a topic holds now. */

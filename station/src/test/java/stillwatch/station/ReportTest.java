@@ -72,6 +72,10 @@ class ReportTest {
       watch.act("/api/notes", "{\"text\":\"sheen seen from the deck\"}");
       watch.state(s -> s.path("mode").asText().endsWith("over") && s.path("decisions").size() > 0);
       assertThat(watch.text("/api/report")).contains("it leaks &lt;&amp; more&gt;");
+      assertThat(watch.text("/metrics"))
+          .contains("stillwatch_alarms_share{priority=\"high\"} 0.")
+          .contains("stillwatch_alarms_floods 0.0")
+          .containsPattern("stillwatch_alarms_most_in_ten_minutes [1-9]");
       watch.stop();
     }
     Path html = data.resolve("report.html");
@@ -82,6 +86,7 @@ class ReportTest {
     assertThat(text)
         .contains(
             hash.group(1),
+            "EXERCISE: a recording fed the watch",
             "choke part-turn 6 of 6, shut",
             "anybody on this machine after",
             "camera is on its way",

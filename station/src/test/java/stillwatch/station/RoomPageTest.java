@@ -63,6 +63,7 @@ class RoomPageTest {
       assertThat(page.run("return location.hash")).isEqualTo("");
 
       page.seen("#alarms > li[data-rule=sudden-drop]");
+      page.says("#exercise", "EXERCISE");
       page.says("#shut-in", "h");
       page.says("#hold-point", "in ");
       shelveAnAlarm();

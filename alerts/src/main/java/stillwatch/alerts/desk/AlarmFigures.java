@@ -90,6 +90,12 @@ public record AlarmFigures(
         shares);
   }
 
+  /** The figures since the first of these alarms. */
+  public static AlarmFigures sinceFirst(List<DeskAlarm> all, DeskPlan plan, long nowMs) {
+    long fromMs = all.stream().mapToLong(a -> a.finding().raisedMs()).min().orElse(nowMs);
+    return of(all, plan, fromMs, Math.max(fromMs, nowMs));
+  }
+
   private static long end(Flood flood, long nowMs) {
     Long to = flood.toMs();
     return to == null ? nowMs : to;

@@ -116,6 +116,9 @@ public final class Report {
 
   private void head() {
     html.raw("<h1>" + Html.escaped(title()) + "</h1>");
+    if (parts.exercise()) {
+      html.raw("<p class=\"exercise\">EXERCISE: a recording fed the watch, not the well.</p>");
+    }
     html.paragraph(
         "Plan "
             + plan.revision()
@@ -581,13 +584,7 @@ public final class Report {
 
   private void figures() {
     html.heading("How the alarm system did");
-    long from =
-        parts.alarms().stream()
-            .mapToLong(a -> a.finding().raisedMs())
-            .min()
-            .orElse(parts.picture().logMs());
-    AlarmFigures f =
-        AlarmFigures.of(parts.alarms(), plan.desk(), from, Math.max(from, parts.picture().logMs()));
+    AlarmFigures f = AlarmFigures.sinceFirst(parts.alarms(), plan.desk(), parts.picture().logMs());
     StringBuilder shares = new StringBuilder();
     f.shares()
         .forEach(

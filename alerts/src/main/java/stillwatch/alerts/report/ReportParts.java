@@ -22,6 +22,7 @@ import stillwatch.rules.plan.Plan;
  * @param entries what the record says of people's doing, oldest first
  * @param review the newest reading of the build-up, with its plots
  * @param check whether the journal is whole
+ * @param exercise whether a recording fed the watch
  * @param madeMs when, ms since 1970 UTC
  * @param cautions what must stand wherever a person reads results
  */
@@ -32,6 +33,7 @@ public record ReportParts(
     List<Entry> entries,
     Optional<JsonNode> review,
     JournalCheck.Result check,
+    boolean exercise,
     long madeMs,
     String cautions) {
   private static final List<String> TOLD =
@@ -44,6 +46,7 @@ public record ReportParts(
       AlarmBoard board,
       Journal journal,
       Optional<? extends JsonNode> review,
+      boolean exercise,
       long madeMs,
       String cautions) {
     List<DeskAlarm> alarms = new ArrayList<>(board.newest(Integer.MAX_VALUE));
@@ -57,6 +60,7 @@ public record ReportParts(
         entries,
         review.map(r -> r),
         JournalCheck.of(journal, null),
+        exercise,
         madeMs,
         cautions);
   }

@@ -183,6 +183,7 @@ final class Answers {
                     parts.board(),
                     parts.journal(),
                     parts.review().whole(),
+                    parts.exercise(),
                     System.currentTimeMillis(),
                     parts.cautions())));
   }

@@ -33,6 +33,7 @@ public final class Digest {
     StringBuilder t = new StringBuilder();
     List<String> blind = parts.watchdog().blind();
     long logMs = parts.picture().logMs();
+    t.append(parts.exercise() ? "EXERCISE, from a recording. " : "");
     t.append(parts.plan().name()).append(' ').append(time(logMs)).append(" UTC: ");
     t.append(blind.isEmpty() ? "the watch sees" : "THE WATCH IS BLIND: " + blind.get(0))
         .append('\n');

@@ -49,7 +49,7 @@ final class Pictured {
     n.put("well", parts.plan().well());
     n.put("name", parts.plan().name());
     n.put("plan", parts.plan().revision() + " " + parts.plan().fingerprint());
-    n.put("mode", parts.mode().get());
+    n.put("mode", parts.mode().get()).put("exercise", parts.exercise());
     n.put("phase", parts.picture().phase());
     long logMs = parts.picture().logMs();
     if (logMs > 0) {
@@ -171,12 +171,11 @@ final class Pictured {
 
   /** How the alarm system itself does. */
   ObjectNode figures() {
-    long logMs = parts.picture().logMs();
-    List<DeskAlarm> all = parts.board().newest(Integer.MAX_VALUE);
-    long fromMs = all.stream().mapToLong(a -> a.finding().raisedMs()).min().orElse(logMs);
-    AlarmFigures f = AlarmFigures.of(all, parts.plan().desk(), fromMs, logMs);
+    AlarmFigures f =
+        AlarmFigures.sinceFirst(
+            parts.board().newest(Integer.MAX_VALUE), parts.plan().desk(), parts.picture().logMs());
     ObjectNode n = JSON.createObjectNode();
-    n.put("from", Instant.ofEpochMilli(fromMs).toString()).put("hours", f.hours());
+    n.put("hours", f.hours());
     n.put("alarms", f.alarms()).put("per_ten_minutes", f.perTenMinutes());
     n.put("most_in_ten_minutes", f.mostInTenMinutes()).put("busy_share", f.busyShare());
     n.put("floods", f.floods().size()).put("flood_share", f.floodShare()).put("stale", f.stale());

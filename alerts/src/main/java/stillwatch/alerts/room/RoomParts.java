@@ -31,6 +31,7 @@ import stillwatch.rules.plan.Plan;
  * @param pen writes what people do and see into the log
  * @param metrics the metrics in Prometheus text form
  * @param mode what feeds the log, for people, for example {@code live}
+ * @param exercise whether a recording feeds it
  * @param reception takes telemetry at {@code POST /telemetry}; null where another process does
  * @param cautions what must stand wherever a person reads results
  */
@@ -49,5 +50,6 @@ public record RoomParts(
     LogPen pen,
     Supplier<String> metrics,
     Supplier<String> mode,
+    boolean exercise,
     @Nullable Reception reception,
     String cautions) {}

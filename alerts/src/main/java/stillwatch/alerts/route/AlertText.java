@@ -6,6 +6,9 @@ import stillwatch.rules.finding.Finding;
 
 /** An alert in plain words that read well on a phone. */
 final class AlertText {
+  /** What everything says that an exercise sends out. */
+  static final String EXERCISE = "EXERCISE, from a recording, not from the well.";
+
   private AlertText() {}
 
   private static String time(long ms) {
@@ -16,13 +19,22 @@ final class AlertText {
   static String line(Delivery d) {
     Finding f = d.finding();
     String over = f.returned() ? "over: " : "";
-    return f.priority().wire().toUpperCase(Locale.ROOT) + " " + f.well() + " " + over + f.title();
+    return (d.exercise() ? "EXERCISE " : "")
+        + f.priority().wire().toUpperCase(Locale.ROOT)
+        + " "
+        + f.well()
+        + " "
+        + over
+        + f.title();
   }
 
   /** The whole, the most important first. */
   static String body(Delivery d) {
     Finding f = d.finding();
     StringBuilder text = new StringBuilder();
+    if (d.exercise()) {
+      text.append(EXERCISE).append("\n\n");
+    }
     text.append(f.summary()).append("\n\n");
     if (!f.returned()) {
       text.append(f.advice()).append("\n\n");

@@ -13,7 +13,8 @@ import stillwatch.rules.finding.FindingCodec;
 /**
  * Alerts as CloudEvents 1.0 in the structured JSON form (CloudEvents spec.md and JSON event format,
  * v1.0.2). The pair of {@code source} and {@code id} is the same in every attempt, so that the
- * receiver can tell a repetition; the extension attribute {@code attempt} counts from 1.
+ * receiver can tell a repetition; the extension attribute {@code attempt} counts from 1; {@code
+ * exercise} is there, and true, when a recording feeds the watch.
  */
 final class CloudEvent {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -36,6 +37,9 @@ final class CloudEvent {
     event.put("subject", f.rule());
     event.put("datacontenttype", "application/json");
     event.put("attempt", delivery.attempt());
+    if (delivery.exercise()) {
+      event.put("exercise", true);
+    }
     try {
       event.set("data", JSON.readTree(FindingCodec.encode(f)));
       return JSON.writeValueAsBytes(event);

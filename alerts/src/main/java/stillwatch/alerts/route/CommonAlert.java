@@ -13,7 +13,7 @@ import stillwatch.rules.finding.Finding;
 
 /**
  * An alert in the Common Alerting Protocol (OASIS CAP 1.2, 2010), restricted to those it is sent
- * to. An alert that is over updates the one it was raised with.
+ * to. An alert that is over updates the one it was raised with; that is no all-clear.
  */
 final class CommonAlert {
   private static final String SPACE = "urn:oasis:names:tc:emergency:cap:1.2";
@@ -42,10 +42,13 @@ final class CommonAlert {
       text(x, "identifier", d.id());
       text(x, "sender", sender);
       text(x, "sent", time(over == null ? f.raisedMs() : over));
-      text(x, "status", "Actual");
+      text(x, "status", d.exercise() ? "Exercise" : "Actual");
       text(x, "msgType", over == null ? "Alert" : "Update");
       text(x, "scope", "Restricted");
       text(x, "restriction", "For those who watch well " + f.well() + ".");
+      if (d.exercise()) {
+        text(x, "note", AlertText.EXERCISE);
+      }
       if (over != null) {
         text(x, "references", sender + "," + f.id() + "-raised," + time(f.raisedMs()));
       }
@@ -53,7 +56,7 @@ final class CommonAlert {
       text(x, "language", "en");
       text(x, "category", "Safety");
       text(x, "event", f.title());
-      text(x, "responseType", over == null ? "Assess" : "AllClear");
+      text(x, "responseType", over == null ? "Assess" : "Monitor");
       text(x, "urgency", over != null ? "Past" : urgency(f.priority()));
       text(x, "severity", severity(f.priority()));
       text(x, "certainty", "Possible");

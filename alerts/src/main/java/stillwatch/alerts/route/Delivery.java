@@ -9,8 +9,9 @@ import stillwatch.rules.finding.Finding;
  * @param event what is said: raised, returned, or raised with the number of the repetition
  * @param finding of what
  * @param attempt how often delivery has been tried, this time counted
+ * @param exercise whether a recording feeds the watch, not the well
  */
-public record Delivery(long seq, String event, Finding finding, int attempt) {
+public record Delivery(long seq, String event, Finding finding, int attempt, boolean exercise) {
   /** The same in every attempt, so that the other side can tell a repetition. */
   public String id() {
     return finding.id() + "-" + event;

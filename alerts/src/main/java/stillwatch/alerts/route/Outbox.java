@@ -22,11 +22,22 @@ public final class Outbox {
 
   private final Journal journal;
   private final List<Route> routes;
+  private final boolean exercise;
 
-  /** The outbox of these routes. */
+  /** The outbox of these routes, of a watch that the well itself feeds. */
   public Outbox(Journal journal, List<Route> routes) {
+    this(journal, routes, false);
+  }
+
+  /**
+   * The outbox of these routes.
+   *
+   * @param exercise whether a recording feeds the watch: all that goes out says so
+   */
+  public Outbox(Journal journal, List<Route> routes, boolean exercise) {
     this.journal = journal;
     this.routes = List.copyOf(routes);
+    this.exercise = exercise;
   }
 
   /** The routes. */
@@ -124,7 +135,8 @@ public final class Outbox {
                 }
                 Finding finding =
                     FindingCodec.decode(r.getString(2).getBytes(StandardCharsets.UTF_8));
-                Delivery delivery = new Delivery(r.getLong(1), event, finding, r.getInt(3) + 1);
+                Delivery delivery =
+                    new Delivery(r.getLong(1), event, finding, r.getInt(3) + 1, exercise);
                 attempt(c, delivery);
                 return Optional.of(delivery);
               }

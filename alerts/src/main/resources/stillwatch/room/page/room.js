@@ -83,6 +83,7 @@ function gauges(all) {
 
 function head() {
   by('name').textContent = state.name;
+  by('exercise').hidden = !state.exercise;
   by('phase').textContent = state.phase || 'not stated';
   by('shut-in').textContent = state.shut_in_s == null ? 'not shut in' : span(state.shut_in_s);
   const hold = by('hold-point');

@@ -1,11 +1,14 @@
 package stillwatch.alerts.desk;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 import static stillwatch.alerts.desk.Findings.message;
 import static stillwatch.alerts.desk.Findings.raised;
 import static stillwatch.alerts.desk.Findings.returned;
 
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
@@ -204,15 +207,42 @@ class JournalCheckTest {
 
   /** As docs/room.md describes it for the file. */
   @Test
-  void aCopyOfTheFilePutBackIsTheSameWholeRecord() throws java.io.IOException {
-    Path elsewhere = java.nio.file.Files.createDirectory(folder.resolve("restored"));
+  void aCopyOfTheFilePutBackIsTheSameWholeRecord() throws IOException {
+    Path elsewhere = Files.createDirectory(folder.resolve("restored"));
     String hash;
     try (Journal journal = Databases.FILE.open(folder)) {
       live(journal);
       hash = journal.head().hash();
     }
-    java.nio.file.Files.copy(folder.resolve("journal.mv.db"), elsewhere.resolve("journal.mv.db"));
+    Files.copy(folder.resolve("journal.mv.db"), elsewhere.resolve("journal.mv.db"));
     try (Journal restored = Databases.FILE.open(elsewhere)) {
+      JournalCheck.Result result = JournalCheck.of(restored, hash);
+      assertThat(result.fault()).isNull();
+      assertThat(result.hash()).isEqualTo(hash);
+    }
+  }
+
+  private static void tool(String... line) throws IOException, InterruptedException {
+    Process process = new ProcessBuilder(line).redirectErrorStream(true).start();
+    String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+    assertThat(process.waitFor()).as(String.join(" ", line) + ": " + said).isZero();
+  }
+
+  /** As docs/room.md describes it for PostgreSQL. */
+  @Test
+  void aDumpOfPostgresqlPutBackIsTheSameWholeRecord() throws Exception {
+    assumeTrue(Files.isExecutable(Path.of("/usr/bin/pg_dump")), "pg_dump is not installed");
+    String hash;
+    try (Journal journal = Databases.POSTGRESQL.open(folder)) {
+      live(journal);
+      hash = journal.head().hash();
+    }
+    String dump = folder.resolve("journal.dump").toString();
+    tool("/usr/bin/pg_dump", "-Fc", "-f", dump, "-d", Databases.connection(folder));
+    Path elsewhere = folder.resolve("restored");
+    Databases.create(elsewhere);
+    tool("/usr/bin/pg_restore", "-d", Databases.connection(elsewhere), dump);
+    try (Journal restored = Databases.POSTGRESQL.open(elsewhere)) {
       JournalCheck.Result result = JournalCheck.of(restored, hash);
       assertThat(result.fault()).isNull();
       assertThat(result.hash()).isEqualTo(hash);

@@ -17,23 +17,34 @@ public enum Databases {
   POSTGRESQL {
     @Override
     public Journal open(Path folder) {
-      String name = "j" + Integer.toHexString(folder.hashCode());
-      try {
-        try (var c = Server.RUNNING.getPostgresDatabase().getConnection();
-            var s = c.createStatement()) {
-          try (var known =
-              s.executeQuery("select 1 from pg_database where datname = '" + name + "'")) {
-            if (!known.next()) {
-              s.execute("create database " + name);
-            }
-          }
-        }
-      } catch (java.sql.SQLException e) {
-        throw new IllegalStateException("no database for the test", e);
-      }
-      return Journal.open(Server.RUNNING.getJdbcUrl("postgres", name), "postgres", "");
+      create(folder);
+      return Journal.open(
+          Server.RUNNING.getJdbcUrl("postgres", databaseOf(folder)), "postgres", "");
     }
   };
+
+  private static String databaseOf(Path folder) {
+    return "j" + Integer.toHexString(folder.hashCode());
+  }
+
+  /** Makes the PostgreSQL database of this folder where there is none. */
+  public static void create(Path folder) {
+    String name = databaseOf(folder);
+    try (var c = Server.RUNNING.getPostgresDatabase().getConnection();
+        var s = c.createStatement();
+        var known = s.executeQuery("select 1 from pg_database where datname = '" + name + "'")) {
+      if (!known.next()) {
+        s.execute("create database " + name);
+      }
+    } catch (java.sql.SQLException e) {
+      throw new IllegalStateException("no database for the test", e);
+    }
+  }
+
+  /** How PostgreSQL's own tools reach the database of this folder. */
+  public static String connection(Path folder) {
+    return "postgresql://postgres@127.0.0.1:" + Server.RUNNING.getPort() + "/" + databaseOf(folder);
+  }
 
   /** A journal of its own for this folder; the same one for the same folder. */
   public abstract Journal open(Path folder);

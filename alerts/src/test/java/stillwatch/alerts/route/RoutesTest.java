@@ -72,7 +72,33 @@ class RoutesTest {
   }
 
   private static Delivery delivery(Finding finding, int attempt) {
-    return new Delivery(1, finding.returned() ? "returned" : "raised", finding, attempt);
+    return new Delivery(1, finding.returned() ? "returned" : "raised", finding, attempt, false);
+  }
+
+  /** A drill's alert must not be taken for the well's, by nobody and on no way out. */
+  @Test
+  void whatAnExerciseSendsSaysSo() throws Exception {
+    Delivery drill = new Delivery(1, "raised", Findings.raised("a1", Priority.HIGH), 1, true);
+    assertThat(AlertText.line(drill)).startsWith("EXERCISE HIGH larkspur-2");
+    assertThat(AlertText.body(drill)).startsWith("EXERCISE, from a recording");
+    assertThat(JSON.readTree(CloudEvent.of(drill)).path("exercise").asBoolean()).isTrue();
+    String cap = CommonAlert.of(drill, "watch@x.example");
+    valid(cap);
+    assertThat(cap).contains("<status>Exercise</status>").doesNotContain("Actual");
+    Delivery real = delivery(Findings.raised("a1", Priority.HIGH), 1);
+    assertThat(
+            AlertText.line(real)
+                + AlertText.body(real)
+                + new String(CloudEvent.of(real), StandardCharsets.UTF_8))
+        .doesNotContainIgnoringCase("exercise");
+    assertThat(CommonAlert.of(real, "watch@x.example")).contains("<status>Actual</status>");
+  }
+
+  /** That a condition is over is no all-clear. */
+  @Test
+  void whatIsOverIsNotCalledClear() throws Exception {
+    String over = CommonAlert.of(delivery(Findings.returned("a1", Priority.LOW), 1), "w@x.example");
+    assertThat(over).contains("<urgency>Past</urgency>").doesNotContain("AllClear");
   }
 
   private static int freePort() throws Exception {

@@ -128,7 +128,7 @@ public final class Catalogue {
     return new RuleEntry(
         id,
         text(n, "title", name, where),
-        oneOf(Priority.class, text(n, "priority", name, where), name + ": " + where + ": priority"),
+        priority(n, name, where),
         oneOf(
             RuleEntry.About.class, text(n, "about", name, where), name + ": " + where + ": about"),
         List.copyOf(parameters),
@@ -142,6 +142,41 @@ public final class Catalogue {
         n.hasNonNull("sense") ? n.path("sense").asText() : null,
         sees(n.path("sees"), name + ": " + where + ", sees"),
         excused(n.path("excused")));
+  }
+
+  /** From the grade and the time to respond, or as it is stated; both must say the same. */
+  private static Priority priority(JsonNode n, String name, String where) {
+    boolean stated = n.hasNonNull("priority");
+    if (!n.hasNonNull("grade")) {
+      return oneOf(
+          Priority.class, text(n, "priority", name, where), name + ": " + where + ": priority");
+    }
+    Grade grade =
+        oneOf(Grade.class, text(n, "grade", name, where), name + ": " + where + ": grade");
+    String within = text(n, "respond-within", name, where);
+    Priority priority;
+    try {
+      priority =
+          grade == Grade.NONE
+              ? Priority.INFORMATION
+              : grade.within(Quantities.parse(within, Dimension.DURATION));
+    } catch (UnitException e) {
+      throw new CatalogueException(name + ": " + where + ", respond-within: " + e.getMessage(), e);
+    }
+    if (stated && !text(n, "priority", name, where).equals(priority.wire())) {
+      throw new CatalogueException(
+          name
+              + ": "
+              + where
+              + ": grade "
+              + grade.name().toLowerCase(Locale.ROOT)
+              + " and "
+              + within
+              + " make the priority "
+              + priority.wire()
+              + "; leave out 'priority', or 'grade'");
+    }
+    return priority;
   }
 
   private static Parameter.@Nullable Range tuning(

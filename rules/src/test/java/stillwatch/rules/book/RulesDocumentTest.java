@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.math.BigDecimal;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Locale;
 import org.junit.jupiter.api.Test;
 
 /** The rules' reference for users is written from the catalogue, so that it cannot drift. */
@@ -20,6 +21,22 @@ class RulesDocumentTest {
 
             Written from the catalogue; do not edit. Every limit is a starting point that a plan may change (docs/plan.md),
             none is a recommendation for your well.
+
+            The priority follows from how bad it is when nobody acts, and from the time there is to respond (the table is our own):
+
+            | when nobody acts | within 5 min | within 30 min | later |
+            |---|---|---|---|
+            """);
+    for (Grade g : Grade.values()) {
+      text.append("| ").append(g.name().toLowerCase(Locale.ROOT)).append(" | ");
+      text.append(g.within(300).wire()).append(" | ").append(g.within(1800).wire()).append(" | ");
+      text.append(g.within(1801).wire()).append(" |\n");
+    }
+    text.append(
+        """
+
+            *Grave*: fluid leaves the well, a barrier fails, or nobody would see it. *Serious*: a leak may be hidden or grow, or a
+            decision or a person is missing. *Slight*: the watch sees less, and still sees.
             """);
     for (RuleEntry r : Catalogue.shipped().rules()) {
       text.append("\n## ").append(r.id()).append("\n\n");

@@ -78,7 +78,7 @@ public final class Study {
         continue;
       }
       for (int i = 0; i < many; i++) {
-        all.add(new StudyWell(fate, seed++));
+        all.add(drawn(fate, seed++));
       }
     }
     List<Seen> seen = run(all);
@@ -87,6 +87,12 @@ public final class Study {
     if (only.isEmpty()) {
       new ReviewCost().print();
     }
+  }
+
+  /** A well in which this can happen. */
+  private static StudyWell drawn(Fate fate, long seed) {
+    StudyWell well = new StudyWell(fate, seed);
+    return fate.share() == 0 || well.possible() ? well : drawn(fate, seed + 1_000_000);
   }
 
   private static List<Seen> run(List<StudyWell> wells)

@@ -139,9 +139,8 @@ final class StudyWell {
     double size = size();
     double pressure = leadsTo - slope * (Math.log10(FLOWED) + 5.05) - FRICTION;
     if (fate.share() > 0 && !fate.late()) {
-      leak = size * rate(pressure);
+      leak = leak(size, pressure, perUnit(FLOWED));
       pressure -= leak * perUnit(FLOWED);
-      leak = size * rate(pressure);
       changedAt.add(0.0);
       changedBy.add(leak);
     }
@@ -164,7 +163,7 @@ final class StudyWell {
       }
       double now = base - drawn;
       if (fate.share() > 0 && t >= leakFrom) {
-        double next = size * rate(now - (size * rate(now) - leak) * perUnit(FINE));
+        double next = leak(size, now + leak * perUnit(FINE), perUnit(FINE));
         if (Math.abs(next - leak) > 1e-5) { // small changes wait until they add up
           changedAt.add(t - FINE / 2);
           changedBy.add(next - leak);
@@ -194,13 +193,28 @@ final class StudyWell {
     }
   }
 
+  /** About where a well that leaks its share of the flow stands after the shut-in. */
+  private double shut() {
+    return leadsTo - 2 * slope - fate.share() * slope * 8;
+  }
+
+  /** Whether such a leak is possible in it: it stands above what the leak leads to. */
+  boolean possible() {
+    return shut() > outside + 100;
+  }
+
   /** The size with which the leak takes its share of the flow at about the shut-in pressure. */
   private double size() {
-    if (fate.share() == 0) {
-      return 0;
-    }
-    double shut = leadsTo - 2 * slope - fate.share() * slope * 8;
-    return fate.share() / rate(shut);
+    return fate.share() == 0 ? 0 : fate.share() / rate(shut());
+  }
+
+  /** The rate that goes with the pressure it leaves: less by {@code perUnit} for a unit of it. */
+  private double leak(double size, double without, double perUnit) {
+    double above = Math.max(0, without - outside);
+    double back = size * perUnit;
+    return fate.toSea()
+        ? size * (Math.sqrt(back * back + 4 * above) - back) / 2
+        : size * above / (1 + back);
   }
 
   private double rate(double pressure) {

@@ -7,6 +7,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.stream.DoubleStream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -33,6 +34,9 @@ public final class Explaining {
 
   /** What rock takes is tried at so many deviations off. */
   private static final double[] OFF = {-1.6, -0.8, 0, 0.8, 1.6};
+
+  /** And as little under the newest pressure, kPa: rock that takes much pins the pressure. */
+  private static final double[] UNDER = {50, 100, 200, 400};
 
   /** A leak that began so many hours ago is tried too. */
   private static final double[] AGO = {0.2, 0.5, 1};
@@ -149,8 +153,7 @@ public final class Explaining {
         priors.add(LEAK, new LinearFit.Prior(0, share * expected.slope().value()));
         for (Leak leak : leaks) {
           for (double skin : SKIN_CYCLES) {
-            double prior = likely - leak.off() * leak.off() / 2;
-            fit(new Model(leak.explanation(), NEVER, skin, leak, prior, priors));
+            fit(new Model(leak.explanation(), NEVER, skin, leak, likely + leak.before(), priors));
           }
         }
       }
@@ -194,19 +197,38 @@ public final class Explaining {
       leaks.add(leak(Explanation.LEAK_TO_SEA, expected.sea(), 0, from));
     }
     for (Estimate takes : expected.takes()) {
-      for (double off : OFF) {
-        double outside = takes.value() + off * takes.deviation();
-        leaks.add(leak(Explanation.LEAK_TO_ROCK, outside, off, Double.NEGATIVE_INFINITY));
+      double[] offs = offs(takes);
+      for (int i = 0; i < offs.length; i++) {
+        double outside = takes.value() + offs[i] * takes.deviation();
+        double stands = // for its stretch of what the rock may take
+            (offs[Math.min(i + 1, offs.length - 1)] - offs[Math.max(i - 1, 0)]) / 2;
+        double before = StrictMath.log(stands) - offs[i] * offs[i] / 2;
+        leaks.add(leak(Explanation.LEAK_TO_ROCK, outside, before, Double.NEGATIVE_INFINITY));
       }
+      double under = Math.min(takes.value(), newest() - UNDER[UNDER.length - 1]);
       for (double from : since) { // what the rock takes matters less to one that begins late
-        leaks.add(leak(Explanation.LEAK_TO_ROCK, takes.value(), 0, from));
+        leaks.add(leak(Explanation.LEAK_TO_ROCK, under, 0, from));
       }
     }
     return leaks;
   }
 
-  private Leak leak(Explanation explanation, double outside, double off, double from) {
-    return new Leak(explanation, outside, off, from, seen, flowing, flow.steps().get(0).atHours());
+  private double newest() {
+    return seen.isEmpty() ? flowing : seen.get(seen.size() - 1).pressure();
+  }
+
+  /** At which deviations off what rock takes is tried, in order. */
+  private double[] offs(Estimate takes) {
+    DoubleStream near =
+        Arrays.stream(UNDER)
+            .map(under -> (newest() - under - takes.value()) / takes.deviation())
+            .filter(off -> Math.abs(off) < 2);
+    return DoubleStream.concat(Arrays.stream(OFF), near).sorted().distinct().toArray();
+  }
+
+  private Leak leak(Explanation explanation, double outside, double before, double from) {
+    return new Leak(
+        explanation, outside, before, from, seen, flowing, flow.steps().get(0).atHours());
   }
 
   private void fit(Model model) {

@@ -10,7 +10,7 @@ import java.util.List;
 final class Leak {
   private final Explanation explanation;
   private final double outside;
-  private final double off;
+  private final double before;
   private final double from;
   private final double[] at;
   private final double[] change;
@@ -23,7 +23,7 @@ final class Leak {
    * A leak.
    *
    * @param outside the pressure at the wellhead below which nothing leaks, kPa
-   * @param off how many deviations that is off what the facts say
+   * @param before the logarithm of how likely that is beforehand
    * @param from since when, hours; minus infinity for always
    * @param flowing the pressure before the closing, kPa
    * @param flowSince when the flow began
@@ -31,14 +31,14 @@ final class Leak {
   Leak(
       Explanation explanation,
       double outside,
-      double off,
+      double before,
       double from,
       List<BuildUp.Observed> seen,
       double flowing,
       double flowSince) {
     this.explanation = explanation;
     this.outside = outside;
-    this.off = off;
+    this.before = before;
     this.from = from;
     int n = seen.size();
     at = new double[n + 1];
@@ -47,9 +47,9 @@ final class Leak {
     rate = new double[n];
     cycles = new double[n];
     newest = n == 0 ? flowing : seen.get(n - 1).pressure();
-    double before = Double.isInfinite(from) ? rate(flowing) : 0;
+    double last = Double.isInfinite(from) ? rate(flowing) : 0;
     at[0] = flowSince;
-    change[0] = before;
+    change[0] = last;
     for (int i = 0; i < n; i++) {
       clock[i] = seen.get(i).clock();
       rate[i] = clock[i] < from ? 0 : rate(seen.get(i).pressure());
@@ -57,8 +57,8 @@ final class Leak {
       boolean jumped = i == 0 || clock[i - 1] < step; // at the step itself, by its friction
       double changed = jumped ? step : (clock[i - 1] + clock[i]) / 2;
       at[i + 1] = Math.max(changed, Math.min(from, clock[i] - 1e-4));
-      change[i + 1] = rate[i] - before;
-      before = rate[i];
+      change[i + 1] = rate[i] - last;
+      last = rate[i];
     }
     for (int i = 0; i < n; i++) {
       cycles[i] = cycles(clock[i], i + 2);
@@ -86,9 +86,9 @@ final class Leak {
     return Double.isInfinite(from);
   }
 
-  /** How many deviations the pressure it leaks above is off what the facts say. */
-  double off() {
-    return off;
+  /** The logarithm of how likely the pressure it leaks above is beforehand. */
+  double before() {
+    return before;
   }
 
   /** Since when, hours; minus infinity for always. */

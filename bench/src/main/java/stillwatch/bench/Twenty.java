@@ -10,17 +10,19 @@ import stillwatch.rules.drill.Scenario;
 /**
  * Twenty shut-in gauges in ten pairs, 48 h at 1 Hz: the recording and the plan every figure uses.
  */
-final class Twenty {
-  static final int GAUGES = 20;
+public final class Twenty {
+  /** How many gauges there are. */
+  public static final int GAUGES = 20;
 
   private Twenty() {}
 
-  static String gauge(int i) {
+  /** The id of a gauge, counted from 0. */
+  public static String gauge(int i) {
     return String.format(Locale.ROOT, "G-%02d", i + 1);
   }
 
   /** Writes the plan and gives its path. */
-  static Path plan(Path folder) throws IOException {
+  public static Path plan(Path folder) throws IOException {
     StringBuilder text =
         new StringBuilder("plan: 1\nwell: bench\nname: Bench\nrevision: '1'\ngauges:\n");
     for (int i = 0; i < GAUGES; i++) {
@@ -40,7 +42,7 @@ final class Twenty {
   }
 
   /** Simulates the recording and gives its path. */
-  static Path recording(Path folder, int hours) throws IOException {
+  public static Path recording(Path folder, int hours) throws IOException {
     StringBuilder text =
         new StringBuilder(
             """

@@ -19,13 +19,10 @@ import org.junit.jupiter.params.provider.EnumSource;
 import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
-import stillwatch.alerts.route.Delivery;
 import stillwatch.alerts.route.Outbox;
-import stillwatch.alerts.route.Route;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.DeskPlan;
-import stillwatch.rules.plan.RoutePlan;
 
 /** What is shelved, suppressed by the plan or out of service, on both databases. */
 class HoldingBackTest {
@@ -43,38 +40,15 @@ class HoldingBackTest {
 
   @TempDir Path folder;
 
-  private static final class Anything implements Route {
-    @Override
-    public RoutePlan plan() {
-      return new RoutePlan(
-          "out",
-          new RoutePlan.Syslog("127.0.0.1", 9, false),
-          Priority.INFORMATION,
-          null,
-          null,
-          null);
-    }
-
-    @Override
-    public void deliver(Delivery delivery) {
-      // nobody empties this outbox
-    }
-
-    @Override
-    public void digest(String text) {
-      // nobody asks for one
-    }
-  }
-
   private Desk desk(Journal journal) {
     Desk desk =
-        new Desk("larkspur-2", PLAN, journal, new Outbox(journal, List.of(new Anything())), clock);
+        new Desk("larkspur-2", PLAN, journal, new Outbox(journal, List.of(new Nowhere())), clock);
     Runnable unused = desk.onChange(a -> told.add(a.finding().id() + " " + a.state()));
     return desk;
   }
 
   private static long waiting(Journal journal) {
-    return new Outbox(journal, List.of(new Anything())).status(Long.MAX_VALUE).get(0).waiting();
+    return new Outbox(journal, List.of(new Nowhere())).status(Long.MAX_VALUE).get(0).waiting();
   }
 
   private static void whole(Journal journal) {

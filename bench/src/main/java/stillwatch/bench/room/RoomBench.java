@@ -8,6 +8,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashMap;
@@ -15,21 +16,32 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import stillwatch.bench.Twenty;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicWriter;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.wire.TelemetryCodec;
+import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.PlanLoader;
 import stillwatch.station.broker.EmbeddedBroker;
 
 /**
  * Puts alerts on the topic of a real broker and sees when ten windows of a real browser have
- * painted them, one by one and ten thousand in a minute.
+ * painted them, one by one and ten thousand in a minute; and how quick the page is on two days of
+ * twenty gauges.
  */
 public final class RoomBench {
   private static final int PAGES = 10;
@@ -49,7 +61,8 @@ public final class RoomBench {
     try (EmbeddedBroker broker = EmbeddedBroker.start(folder.resolve("broker")).join();
         Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()))) {
       bus.createTopics(1, 1);
-      Process room = room(folder, broker.bootstrap(), port);
+      Process room =
+          room(Path.of("demo-data/larkspur/plan.yaml"), folder, broker.bootstrap(), port);
       try (TopicWriter writer = bus.writer(Topics.ALERTS)) {
         String url = "http://127.0.0.1:" + port;
         waitFor(url);
@@ -61,6 +74,55 @@ public final class RoomBench {
         room.destroy();
         room.waitFor(20, TimeUnit.SECONDS);
       }
+      twoDays(Files.createDirectory(folder.resolve("twenty")), broker.bootstrap(), bus, port);
+    }
+  }
+
+  /** How quick the page is on 48 h of twenty gauges, a reading a second each. */
+  private static void twoDays(Path folder, String bootstrap, Bus bus, int port) throws Exception {
+    Path planFile = Twenty.plan(folder);
+    Plan plan = PlanLoader.load(planFile, Catalogue.shipped());
+    long lastMs = 0;
+    try (RecordingFeed feed =
+            RecordingFeed.open(Twenty.recording(folder, 48), plan.recordings(), new Problems());
+        TopicWriter writer = bus.writer(Topics.TELEMETRY)) {
+      TelemetryCodec codec = new TelemetryCodec();
+      for (Telemetry t = feed.next(); t != null; t = feed.next()) {
+        var unused = writer.append(codec.encode(t));
+        lastMs = t.receivedMs();
+      }
+      writer.flush();
+    }
+    Process room = room(planFile, folder, bootstrap, port);
+    String url = "http://127.0.0.1:" + port;
+    try {
+      waitFor(url);
+      String last = Instant.ofEpochMilli(lastMs).toString().substring(0, 19);
+      for (int i = 0; i < 300 && !get(url + "/api/state").contains("\"log\":\"" + last); i++) {
+        Thread.sleep(1000);
+      }
+      String all =
+          IntStream.range(0, Twenty.GAUGES)
+              .mapToObj(Twenty::gauge)
+              .collect(Collectors.joining(","));
+      List<Double> asked = new ArrayList<>();
+      for (int i = 0; i < 50; i++) {
+        asked.add(timed(() -> get(url + "/api/series?gauges=" + all + "&points=800&span_s=0")));
+      }
+      tell("48 h of twenty gauges in 800 columns are answered", asked, asked.size());
+      try (Windows windows = Windows.open(url + "/", 1)) {
+        for (int i = 0; i < 40; i++) {
+          windows.work(i);
+          Thread.sleep(250);
+        }
+        System.out.printf(
+            Locale.ROOT,
+            "On 48 h of twenty gauges, a window shows what was clicked within %.0f ms%n",
+            windows.slowest());
+      }
+    } finally {
+      room.destroy();
+      room.waitFor(20, TimeUnit.SECONDS);
     }
   }
 
@@ -80,7 +142,8 @@ public final class RoomBench {
     tell("From the topic to painted in each of ten windows, one by one", ms, SINGLE * PAGES);
   }
 
-  private static Process room(Path folder, String bootstrap, int port) throws IOException {
+  private static Process room(Path plan, Path folder, String bootstrap, int port)
+      throws IOException {
     return new ProcessBuilder(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
             "-Xmx1g",
@@ -90,7 +153,7 @@ public final class RoomBench {
             "alerts",
             "--open",
             "--plan",
-            "demo-data/larkspur/plan.yaml",
+            plan.toString(),
             "--broker",
             bootstrap,
             "--data",

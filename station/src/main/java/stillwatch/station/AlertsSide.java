@@ -73,7 +73,8 @@ final class AlertsSide implements AutoCloseable {
       RoomOption option) {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
-    plan.routes().forEach(r -> routes.add(Route.of(r, plan.well())));
+    String told = feeding.drill() ? plan.well() + "/exercise" : plan.well();
+    plan.routes().forEach(r -> routes.add(Route.of(r, told)));
     outbox = new Outbox(journal, routes, feeding.drill());
     desk = new Desk(plan.well(), plan.desk(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
@@ -139,7 +140,7 @@ final class AlertsSide implements AutoCloseable {
                     DeskJudge.ROUTE_FAILING, desk, plan, this::failing, () -> true, logMs, clock),
             listener()));
     Plan.Heartbeat heartbeat = plan.heartbeat();
-    if (heartbeat != null) {
+    if (heartbeat != null && !feeding.drill()) { // an exercise is no sign that the well is watched
       stages.add(
           Stage.start(
               "heartbeat",

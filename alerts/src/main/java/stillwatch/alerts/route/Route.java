@@ -35,7 +35,11 @@ public interface Route extends AutoCloseable {
   @Override
   default void close() {}
 
-  /** The route a plan describes. */
+  /**
+   * The route a plan describes.
+   *
+   * @param well whose alerts it takes, as a topic names it
+   */
   static Route of(RoutePlan plan, String well) {
     RoutePlan.Way way = plan.way();
     if (way instanceof RoutePlan.Webhook webhook) {

@@ -59,6 +59,12 @@ final class Answers {
         this::series);
     get(
         routes,
+        "/api/strips",
+        Role.LOOK,
+        "When each gauge stood under an alarm of its own: span_s.",
+        c -> json(c, pictured.strips(whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L)));
+    get(
+        routes,
         "/api/review",
         Role.LOOK,
         "The newest reading of the build-up, with its plots.",

@@ -345,6 +345,30 @@ final class Pictured {
     return n;
   }
 
+  /** When each gauge stood under an alarm of its own, over the last stretch. */
+  ObjectNode strips(long spanMs) {
+    List<String> ids = parts.plan().gauges().stream().map(GaugePlan::id).toList();
+    long fromMs = parts.picture().columns(ids, spanMs, 1).fromMs();
+    ObjectNode n = JSON.createObjectNode();
+    n.put("from", fromMs).put("to", Math.max(fromMs, parts.picture().logMs()));
+    ObjectNode of = n.putObject("gauges");
+    ids.forEach(of::putArray);
+    for (DeskAlarm a : parts.board().newest(GROUPED_AT_MOST)) {
+      Long over = a.finding().returnedMs();
+      if (!a.finding().rule().startsWith("gauge-") || over != null && over < fromMs) {
+        continue;
+      }
+      for (String id : a.finding().gauges()) {
+        if (of.get(id) instanceof ArrayNode strip) {
+          ObjectNode stretch = strip.addObject();
+          stretch.put("from", Math.max(fromMs, a.finding().onsetMs()));
+          stretch.put("to", over).put("title", a.finding().title());
+        }
+      }
+    }
+    return n;
+  }
+
   /**
    * The extremes of gauges over the last stretch; a column is told as its lowest and its highest
    * value.

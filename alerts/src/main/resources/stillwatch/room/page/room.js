@@ -15,6 +15,7 @@ let fixed = null;
 let spanS = 0;
 let logTime = false;
 let sounder = null;
+let strips = null;
 let known = null; // alarms that have been heard
 
 function sight(which, text) {
@@ -66,6 +67,27 @@ function listen() {
   known = new Set([...(known ?? []), ...high]);
 }
 
+/** A gauge's health over the time shown: a bar, filled where it stood under an alarm of its own. */
+function strip(id) {
+  const svg = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+  const all = strips?.gauges[id] ?? [];
+  svg.setAttribute('viewBox', '0 0 200 10');
+  svg.setAttribute('preserveAspectRatio', 'none');
+  svg.setAttribute('role', 'img');
+  svg.setAttribute('aria-label', all.length ? all.map((s) => `${s.title}, ${clock(new Date(s.from).toISOString())}${s.to == null ? ', lasts' : ` for ${span((s.to - s.from) / 1000)}`}`).join('; ') : 'none');
+  svg.classList.add('strip');
+  const length = Math.max(1, (strips?.to ?? 1) - (strips?.from ?? 0));
+  for (const s of all) {
+    const rect = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
+    const x = (200 * (s.from - strips.from)) / length;
+    rect.setAttribute('x', x);
+    rect.setAttribute('width', Math.max(2, (200 * ((s.to ?? strips.to) - s.from)) / length));
+    rect.setAttribute('height', 10);
+    svg.append(rect);
+  }
+  return svg;
+}
+
 function gauges(all) {
   by('gauges').replaceChildren(...all.map((g) => {
     const tr = document.createElement('tr');
@@ -74,7 +96,9 @@ function gauges(all) {
     const faults = [...g.against, ...bad];
     const says = faults.length ? faults.join('; ') : g.at ? 'no fault seen' : 'has not spoken';
     tr.dataset.fault = faults.length || !g.at ? 'yes' : 'no';
-    for (const text of [g.id, value, says, !g.at ? 'never' : g.age_s < 1 ? 'now' : `${span(g.age_s)} ago`, g.where]) {
+    for (const text of [g.id, value, says]) tr.insertCell().textContent = text;
+    tr.insertCell().append(strip(g.id));
+    for (const text of [!g.at ? 'never' : g.age_s < 1 ? 'now' : `${span(g.age_s)} ago`, g.where]) {
       tr.insertCell().textContent = text;
     }
     return tr;
@@ -146,6 +170,7 @@ async function draw() {
     const pressure = await series(fixed.shut_in, 800);
     chart.draw(pressure, [...done, ...marks]);
     await others(pressure);
+    strips = await (await fetch(`api/strips?span_s=${spanS}`)).json();
   } catch {
     // the state stream says when the watch does not answer
   }

@@ -1,4 +1,5 @@
 // The list of alarms: each keeps its element while it stands, and what is being typed in it.
+import {fill} from './dom.js';
 import {span} from './sheets.js';
 import {act, me, onSend} from './talk.js';
 import {trailChart} from './chart.js';
@@ -28,7 +29,7 @@ export function redrawTrails() {
   }
 }
 
-function fill(li, a) {
+function tell(li, a) {
   const q = (c) => li.querySelector(c);
   li.dataset.id = a.id;
   li.dataset.rule = a.rule;
@@ -53,7 +54,7 @@ function fill(li, a) {
   const behind = a.behind ?? [];
   q('.behind').hidden = behind.length === 0;
   q('.behind summary').textContent = `explains ${a.behind_count} more`;
-  q('.behind ul').replaceChildren(...behind.map((b) => {
+  fill(q('.behind ul'), behind.map(({age_s: age, ...rest}) => rest), () => q('.behind ul').replaceChildren(...behind.map((b) => {
     const line = document.createElement('li');
     line.textContent = `${b.priority.toUpperCase()} ${title(b)}: ${b.summary} (${words[b.state]})`;
     if (b.asks) {
@@ -64,7 +65,7 @@ function fill(li, a) {
       line.append(' ', button);
     }
     return line;
-  }));
+  })));
 }
 
 function make(a) {
@@ -99,7 +100,8 @@ export function list(ol, alarms) {
   alarms.forEach((a, i) => {
     const li = have.get(a.id) ?? make(a);
     have.delete(a.id);
-    fill(li, a);
+    const {age_s: age, behind, ...rest} = a;
+    fill(li, [rest, behind?.map((b) => [b.id, b.state]), age == null ? '' : span(age)], () => tell(li, a));
     if (ol.children[i] !== li) ol.insertBefore(li, ol.children[i] ?? null);
   });
   have.forEach((li) => li.remove());
@@ -107,7 +109,7 @@ export function list(ol, alarms) {
 
 /** Shows what is held back, by whom and until when, with a way to end it. */
 export function holds(ul, all) {
-  ul.replaceChildren(...all.map((h) => {
+  fill(ul, all, () => ul.replaceChildren(...all.map((h) => {
     const li = document.createElement('li');
     li.textContent = `${h.point}: ${h.how} by ${h.by}, ${h.until ? `until ${clock(h.until)}` : 'until somebody returns it'}: ${h.reason} `;
     const button = document.createElement('button');
@@ -116,5 +118,5 @@ export function holds(ul, all) {
     button.addEventListener('click', () => act('api/holds/restore', {point: h.point}).catch((e) => { li.append(` ${e.message}`); }));
     li.append(button);
     return li;
-  }));
+  })));
 }

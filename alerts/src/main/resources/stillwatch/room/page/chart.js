@@ -128,20 +128,24 @@ export function pressureChart(into, fixed) {
   };
 }
 
+const plots = new WeakMap(); // what is drawn where, to be taken down before it is drawn anew
+
 /**
  * A small chart of one unit over time: lines of [seconds, values].
  * @param {HTMLElement} into replaced
  */
 export function smallChart(into, {unit, times, lines, over, height = 130, reach = []}) {
   const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
+  plots.get(into)?.destroy();
   into.replaceChildren();
-  return new uPlot({
+  const plot = new uPlot({
     width: into.clientWidth, height, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}},
     axes: [{...axis, values: times.at(-1) - times[0] < 600 ? '{HH}:{mm}:{ss}' : '{HH}:{mm}'}, {...axis, label: unit, size: 76, values: steps}],
     scales: {y: {range: (u, low, high) => uPlot.rangeNum(Math.min(low ?? Infinity, ...reach), Math.max(high ?? -Infinity, ...reach), 0.1, true)}},
     series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
     hooks: {draw: over ? [over] : []},
   }, [times, ...lines.map((l) => l.values)], into);
+  plots.set(into, plot);
 }
 
 /** The trails an alarm stands on, one chart a unit, with the moment it began. */

@@ -1,6 +1,7 @@
 // The page of the operations room. It shows only what the watch said last, and says so when that is old.
 import {holds, list, redrawTrails} from './alarms.js';
 import {pressureChart, smallChart} from './chart.js';
+import {fill, put} from './dom.js';
 import {follow, redraw, sheets, span} from './sheets.js';
 import {me, onSend, whoAmI} from './talk.js';
 
@@ -10,12 +11,14 @@ const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)} UTC` : 'n
 
 let heardMs = 0;
 let state = null;
+let newest = null; // what the watch said and is not shown yet
 let chart = null;
 let fixed = null;
 let spanS = 0;
 let logTime = false;
 let sounder = null;
 let strips = null;
+let drawn = 0; // how often everything had to be drawn anew
 let known = null; // alarms that have been heard
 
 function sight(which, text) {
@@ -89,66 +92,70 @@ function strip(id) {
 }
 
 function gauges(all) {
-  by('gauges').replaceChildren(...all.map((g) => {
-    const tr = document.createElement('tr');
+  const body = by('gauges');
+  while (body.rows.length < all.length) {
+    const tr = body.insertRow();
+    for (let i = 0; i < 6; i++) tr.insertCell();
+  }
+  all.forEach((g, i) => {
+    const tr = body.rows[i];
     const value = g.value == null ? 'no value' : `${g.value.toFixed(g.decimals)} ${g.unit}`;
     const bad = g.quality && g.quality !== 'good' ? [`source says ${g.quality}`] : [];
     const faults = [...g.against, ...bad];
-    const says = faults.length ? faults.join('; ') : g.at ? 'no fault seen' : 'has not spoken';
     tr.dataset.fault = faults.length || !g.at ? 'yes' : 'no';
-    for (const text of [g.id, value, says]) tr.insertCell().textContent = text;
-    tr.insertCell().append(strip(g.id));
-    for (const text of [!g.at ? 'never' : g.age_s < 1 ? 'now' : `${span(g.age_s)} ago`, g.where]) {
-      tr.insertCell().textContent = text;
-    }
-    return tr;
-  }));
+    put(tr.cells[0], g.id);
+    put(tr.cells[1], value);
+    put(tr.cells[2], faults.length ? faults.join('; ') : g.at ? 'no fault seen' : 'has not spoken');
+    fill(tr.cells[3], [g.id, strips], () => tr.cells[3].replaceChildren(strip(g.id)));
+    put(tr.cells[4], !g.at ? 'never' : g.age_s < 1 ? 'now' : `${span(g.age_s)} ago`);
+    put(tr.cells[5], g.where);
+  });
 }
 
 function head() {
-  by('name').textContent = state.name;
+  put(by('name'), state.name);
   by('exercise').hidden = !state.exercise;
-  by('phase').textContent = state.phase || 'not stated';
-  by('shut-in').textContent = state.shut_in_s == null ? 'not shut in' : span(state.shut_in_s);
+  put(by('phase'), state.phase || 'not stated');
+  put(by('shut-in'), state.shut_in_s == null ? 'not shut in' : span(state.shut_in_s));
   const hold = by('hold-point');
-  hold.textContent = state.hold_point_s == null ? 'none set' : state.hold_point_s < 0 ? `OVERDUE by ${span(-state.hold_point_s)}` : `in ${span(state.hold_point_s)}`;
+  put(hold, state.hold_point_s == null ? 'none set' : state.hold_point_s < 0 ? `OVERDUE by ${span(-state.hold_point_s)}` : `in ${span(state.hold_point_s)}`);
   hold.dataset.overdue = state.hold_point_s < 0 ? 'yes' : 'no';
-  by('on-shift').textContent = state.shift?.who ?? 'nobody said';
-  by('mode').textContent = state.mode;
-  by('log').textContent = clock(state.log);
-  by('age').textContent = state.age_s == null ? 'none yet' : `${span(state.age_s)} ago`;
-  by('done').textContent = state.last_operation
+  put(by('on-shift'), state.shift?.who ?? 'nobody said');
+  put(by('mode'), state.mode);
+  put(by('log'), clock(state.log));
+  put(by('age'), state.age_s == null ? 'none yet' : `${span(state.age_s)} ago`);
+  put(by('done'), state.last_operation
     ? `${state.last_operation.text || state.last_operation.what}, ${span((Date.parse(state.log) - Date.parse(state.last_operation.at)) / 1000)} ago`
-    : 'nothing logged';
-  by('plan').textContent = `Plan ${state.plan}. Record ends with hash ${state.journal}.`;
+    : 'nothing logged');
+  put(by('plan'), `Plan ${state.plan}. Record ends with hash ${state.journal}.`);
 }
 
 function show() {
   head();
   const flood = by('flood');
   flood.hidden = !state.flood && !state.chattering.length;
-  flood.textContent = [
+  put(flood, [
     state.flood ? `ALARM FLOOD since ${clock(state.flood.from)}: ${state.flood.alarms} alarms. The most urgent stand first; nothing is left out of the record.` : '',
     state.chattering.length ? `Chattering: ${state.chattering.join('; ')}.` : '',
-  ].join(' ').trim();
+  ].join(' ').trim());
   by('none').hidden = state.alarms.length > 0;
   list(by('alarms'), state.alarms);
   by('more').hidden = !state.more;
-  by('more').textContent = `And ${state.more} less urgent ones, shown as these are seen to.`;
+  put(by('more'), `And ${state.more} less urgent ones, shown as these are seen to.`);
   list(by('held'), state.held);
   holds(by('holds'), state.holds);
-  by('held-count').textContent = state.held.length + (state.holds.length > state.held.length ? `, ${state.holds.length} points` : '');
+  put(by('held-count'), state.held.length + (state.holds.length > state.held.length ? `, ${state.holds.length} points` : ''));
   list(by('over'), state.over);
-  by('over-count').textContent = state.over.length;
+  put(by('over-count'), state.over.length);
   gauges(state.gauges);
   follow(state);
-  by('routes').replaceChildren(...(state.routes.length ? state.routes : [null]).map((r) => {
+  fill(by('routes'), state.routes, () => by('routes').replaceChildren(...(state.routes.length ? state.routes : [null]).map((r) => {
     const li = document.createElement('li');
     li.textContent = r == null ? 'The plan names no route: alarms are seen on this page and nowhere else.'
       : `${r.name}: ${r.waiting === 0 ? 'everything delivered' : `${r.waiting} waiting`}${r.failing ? `, fails: ${r.fault}` : ''}`;
     li.dataset.failing = r?.failing ? 'yes' : 'no';
     return li;
-  }));
+  })));
   listen();
 }
 
@@ -168,7 +175,7 @@ async function draw() {
       .map((a) => ({at: Date.parse(a.onset) / 1000, priority: a.priority, rule: a.rule}));
     const done = (state?.operations ?? []).map((o) => ({at: Date.parse(o.at) / 1000, rule: ''}));
     const pressure = await series(fixed.shut_in, 800);
-    chart.draw(pressure, [...done, ...marks]);
+    fill(by('chart'), [pressure, done, marks, logTime, drawn], () => chart.draw(pressure, [...done, ...marks]));
     await others(pressure);
     strips = await (await fetch(`api/strips?span_s=${spanS}`)).json();
   } catch {
@@ -199,7 +206,7 @@ async function others(pressure) {
     const figure = into.children[i];
     if (!figure.firstChild) figure.append(document.createElement('figcaption'), document.createElement('div'));
     figure.firstChild.textContent = set.name;
-    smallChart(figure.lastChild, set);
+    fill(figure.lastChild, [set, drawn], () => smallChart(figure.lastChild, set));
   });
 }
 
@@ -244,6 +251,13 @@ function retry() {
   setTimeout(start, 2000);
 }
 
+function take() {
+  state = JSON.parse(newest);
+  newest = null;
+  show();
+  judge();
+}
+
 async function start() {
   try {
     await whoAmI();
@@ -264,9 +278,8 @@ async function start() {
   const events = new EventSource('api/events');
   events.addEventListener('state', (event) => {
     heardMs = Date.now();
-    state = JSON.parse(event.data);
-    show();
-    judge();
+    if (newest == null) setTimeout(take, 0); // of what piled up while the page was busy, only the newest counts
+    newest = event.data;
   });
   events.addEventListener('error', () => {
     if (events.readyState === EventSource.CLOSED) retryWhenKnown();
@@ -285,11 +298,15 @@ async function retryWhenKnown() {
   }
 }
 
-addEventListener('resize', redraw);
-matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => {
+/** Draws everything anew, in the size and the colours of now. */
+function anew() {
+  drawn++;
   redraw();
   redrawTrails();
-});
+}
+
+addEventListener('resize', anew);
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', anew);
 setInterval(judge, 500);
 soundState();
 start();

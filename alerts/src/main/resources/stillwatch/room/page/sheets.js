@@ -1,6 +1,7 @@
 // The sheets beside the alarms: evidence and decision, log book, build-up, shift, figures.
 import uPlot from './uplot/uPlot.esm.js';
 import {buildUpPlots} from './build-up.js';
+import {fill, put} from './dom.js';
 import {act, me, onSend} from './talk.js';
 
 const by = (id) => document.getElementById(id);
@@ -20,7 +21,7 @@ const supports = {intact: 'intact', leak: 'a leak', nothing: 'no information', m
 
 async function evidence() {
   const e = await (await fetch('api/evidence')).json();
-  by('evidence-rows').replaceChildren(...e.rows.map((r) => {
+  fill(by('evidence-rows'), e.rows.map(({age_s: age, ...rest}) => [rest, age == null ? '' : span(age)]), () => by('evidence-rows').replaceChildren(...e.rows.map((r) => {
     const tr = document.createElement('tr');
     tr.dataset.supports = r.supports;
     cells(tr, r.sense, supports[r.supports], r.says, r.age_s == null ? 'none' : span(r.age_s));
@@ -33,7 +34,7 @@ async function evidence() {
       tr.cells[0].append(' ', a);
     }
     return tr;
-  }));
+  })));
 }
 
 /** Goes to what a row of the evidence stands on. */
@@ -61,7 +62,7 @@ async function shift() {
   by('people-part').hidden = me.role !== 'administer' || me.open;
   if (me.role === 'administer' && !me.open) {
     const {people} = await (await fetch('api/people')).json();
-    by('people').replaceChildren(...people.map((p) => {
+    fill(by('people'), people, () => by('people').replaceChildren(...people.map((p) => {
       const li = document.createElement('li');
       li.textContent = `${p.name} may ${p.role} `;
       if (p.name !== me.name) {
@@ -72,7 +73,7 @@ async function shift() {
         li.append(b);
       }
       return li;
-    }));
+    })));
   }
 }
 
@@ -103,8 +104,12 @@ export function review(r) {
   by('review').hidden = !r;
   by('unread').hidden = Boolean(r);
   if (!r) return;
-  by('leads').textContent = `As of ${clock(r.at)} UTC: ${r.leads}`;
-  by('verdict').textContent = r.verdict ?? '';
+  put(by('leads'), `As of ${clock(r.at)} UTC: ${r.leads}`);
+  put(by('verdict'), r.verdict ?? '');
+  fill(by('candidates'), r, () => explanations(r));
+}
+
+function explanations(r) {
   const heads = ['Explanation', 'Weight', 'Leaks, of the flow before', ...(r.ahead ?? []).map((ms) => `Foretold for ${new Date(ms).toISOString().slice(11, 16)}`)];
   by('foretold').replaceChildren(...(r.candidates ? heads : []).map((text) => {
     const th = document.createElement('th');
@@ -194,9 +199,9 @@ export function sheets(onChange) {
 export function follow(state) {
   review(state.review);
   plots(state.review?.at).catch(() => { /* the state stream says when the watch does not answer */ });
-  by('decisions').replaceChildren(...(state.decisions ?? []).map((d) => {
+  fill(by('decisions'), state.decisions, () => by('decisions').replaceChildren(...(state.decisions ?? []).map((d) => {
     const li = document.createElement('li');
     li.textContent = `${clock(d.at)}: ${d.choice}, by ${d.by}: ${d.why}`;
     return li;
-  }));
+  })));
 }

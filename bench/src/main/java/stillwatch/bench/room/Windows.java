@@ -62,8 +62,7 @@ final class Windows implements AutoCloseable {
       if (i > 0) {
         windows.driver.switchTo().newWindow(WindowType.WINDOW);
       }
-      // a browser opens six connections to a host at most, and each page keeps one
-      windows.driver.get(i % 2 == 0 ? url : url.replace("127.0.0.1", "localhost"));
+      windows.driver.get(url);
       windows.handles.add(windows.driver.getWindowHandle());
       windows.driver.executeScript(NOTE);
     }

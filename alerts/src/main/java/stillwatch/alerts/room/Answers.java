@@ -173,7 +173,7 @@ final class Answers {
 
   private ObjectNode shift() {
     ObjectNode n = parts.shift().now();
-    n.set("told", parts.shift().told());
+    parts.shift().tell(n);
     return n;
   }
 

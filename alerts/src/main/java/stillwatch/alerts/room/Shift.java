@@ -5,7 +5,8 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.time.Instant;
-import java.util.ArrayList;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.journal.Entry;
@@ -30,6 +31,8 @@ public final class Shift {
           "observation",
           "decision",
           "handover");
+
+  private static final int RAISED_AT_MOST = 200;
 
   private final Journal journal;
   private final String well;
@@ -63,21 +66,32 @@ public final class Shift {
     return n;
   }
 
-  /** What the record tells since the last hand-over, oldest first. */
-  ArrayNode told() {
+  /**
+   * What the record tells since the last hand-over, oldest first: everything that people did, and
+   * the newest of what rules raised, with how many more there are.
+   */
+  void tell(ObjectNode n) {
     Entry since = newest;
     long from = since == null ? 0 : since.seq();
-    List<Entry> all = new ArrayList<>();
+    Deque<Entry> kept = new ArrayDeque<>();
+    long[] rulesSaid = new long[1];
     journal.entries(
         well,
         TOLD,
         e -> {
           if (e.seq() > from) {
-            all.add(e);
+            kept.addLast(e);
+            rulesSaid[0] += byRules(e) ? 1 : 0;
           }
         });
-    ArrayNode told = JSON.createArrayNode();
-    for (Entry e : all) {
+    long leftOut = Math.max(0, rulesSaid[0] - RAISED_AT_MOST);
+    n.put("left_out", leftOut);
+    ArrayNode told = n.putArray("told");
+    for (Entry e : kept) {
+      if (byRules(e) && leftOut > 0) {
+        leftOut--;
+        continue;
+      }
       told.addObject()
           .put("seq", e.seq())
           .put("at", Instant.ofEpochMilli(e.writtenMs()).toString())
@@ -86,7 +100,10 @@ public final class Shift {
           .put("subject", e.subject())
           .put("text", text(e));
     }
-    return told;
+  }
+
+  private static boolean byRules(Entry e) {
+    return e.what().equals("raised") || e.what().equals("returned");
   }
 
   private static String text(Entry e) {

@@ -18,6 +18,7 @@ let spanS = 0;
 let logTime = false;
 let sounder = null;
 let strips = null;
+let costMs = 0; // how long the last state took to be shown
 let drawn = 0; // how often everything had to be drawn anew
 let known = null; // alarms that have been heard
 
@@ -251,11 +252,14 @@ function retry() {
   setTimeout(start, 2000);
 }
 
+/** Shows the newest state, and leaves the browser twice as long as that took for what people do. */
 function take() {
+  const from = performance.now();
   state = JSON.parse(newest);
   newest = null;
   show();
   judge();
+  requestAnimationFrame(() => setTimeout(() => { costMs = performance.now() - from; }, 0));
 }
 
 async function start() {
@@ -278,7 +282,7 @@ async function start() {
   const events = new EventSource('api/events');
   events.addEventListener('state', (event) => {
     heardMs = Date.now();
-    if (newest == null) setTimeout(take, 0); // of what piled up while the page was busy, only the newest counts
+    if (newest == null) setTimeout(take, Math.min(1000, 2 * costMs)); // what piles up while the page is busy is passed over
     newest = event.data;
   });
   events.addEventListener('error', () => {

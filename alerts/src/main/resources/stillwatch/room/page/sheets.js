@@ -54,11 +54,13 @@ function go(link) {
 async function shift() {
   const s = await (await fetch('api/shift')).json();
   by('shift-head').textContent = s.who ? `${s.who} took over from ${s.from} at ${clock(s.since)} UTC. ${s.text}` : 'Nobody has handed over yet; everything since the beginning:';
-  by('told').replaceChildren(...s.told.map((t) => {
+  by('left-out').hidden = !s.left_out;
+  put(by('left-out'), `${s.left_out} earlier alarms are left out here; the record and the report have them.`);
+  fill(by('told'), s.told, () => by('told').replaceChildren(...s.told.map((t) => {
     const tr = document.createElement('tr');
     cells(tr, clock(t.at), t.what, t.by, t.text);
     return tr;
-  }));
+  })));
   by('people-part').hidden = me.role !== 'administer' || me.open;
   if (me.role === 'administer' && !me.open) {
     const {people} = await (await fetch('api/people')).json();

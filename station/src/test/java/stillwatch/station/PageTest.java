@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
@@ -33,26 +34,19 @@ class PageTest {
     page.close();
   }
 
-  private WatchProcess leakDrill(String speed) throws IOException, InterruptedException {
-    return drill("leak.csv.gz", speed);
+  private WatchProcess leakDrill(String speed, String... more)
+      throws IOException, InterruptedException {
+    return drill("leak.csv.gz", speed, more);
   }
 
-  private WatchProcess drill(String recording, String speed)
+  private WatchProcess drill(String recording, String speed, String... more)
       throws IOException, InterruptedException {
-    return WatchProcess.start(
-            "watch",
-            "--open",
-            "--plan",
-            WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
-            "--drill",
-            WatchProcess.LARKSPUR.resolve(recording).toString(),
-            "--speed",
-            speed,
-            "--data",
-            data.toString(),
-            "--http",
-            "0")
-        .listening();
+    List<String> arguments = new ArrayList<>(List.of("watch", "--demo", "--speed", speed));
+    arguments.addAll(List.of("--plan", WatchProcess.LARKSPUR.resolve("plan.yaml").toString()));
+    arguments.addAll(List.of("--drill", WatchProcess.LARKSPUR.resolve(recording).toString()));
+    arguments.addAll(List.of("--data", data.toString(), "--http", "0"));
+    arguments.addAll(List.of(more));
+    return WatchProcess.start(arguments.toArray(String[]::new)).listening();
   }
 
   @Test
@@ -105,7 +99,7 @@ class PageTest {
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void whenReadingsStopThePageSaysThatItIsBlind() throws Exception {
-    try (WatchProcess watch = leakDrill("36000")) {
+    try (WatchProcess watch = leakDrill("60", "--from", "2026-03-08T14:11:00Z")) {
       page.get(watch.url("/"));
       page.waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
       page.waitFor(

@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.LongSummaryStatistics;
 import java.util.Map;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.DeskPlan;
@@ -90,10 +91,13 @@ public record AlarmFigures(
         shares);
   }
 
-  /** The figures since the first of these alarms. */
+  /** The figures since the first of these alarms, until now or the last of them. */
   public static AlarmFigures sinceFirst(List<DeskAlarm> all, DeskPlan plan, long nowMs) {
-    long fromMs = all.stream().mapToLong(a -> a.finding().raisedMs()).min().orElse(nowMs);
-    return of(all, plan, fromMs, Math.max(fromMs, nowMs));
+    LongSummaryStatistics raised =
+        all.stream().mapToLong(a -> a.finding().raisedMs()).summaryStatistics();
+    return raised.getCount() == 0
+        ? of(all, plan, nowMs, nowMs)
+        : of(all, plan, raised.getMin(), Math.max(raised.getMax(), nowMs));
   }
 
   private static long end(Flood flood, long nowMs) {

@@ -130,12 +130,11 @@ final class Pictured {
   }
 
   private void flood(ObjectNode n, long logMs) {
-    List<DeskAlarm> lately =
-        parts.board().newest(LATELY).stream()
-            .filter(a -> a.finding().raisedMs() > logMs - 6 * Flood.WINDOW_MS)
-            .toList();
+    List<DeskAlarm> newest = parts.board().newest(LATELY);
+    long nowMs = // also when alarms come and readings do not
+        newest.isEmpty() ? logMs : Math.max(logMs, newest.get(0).finding().raisedMs());
     AlarmFigures figures =
-        AlarmFigures.of(lately, parts.plan().desk(), logMs - 6 * Flood.WINDOW_MS, logMs);
+        AlarmFigures.of(newest, parts.plan().desk(), nowMs - 6 * Flood.WINDOW_MS, nowMs);
     figures.floods().stream()
         .filter(f -> f.toMs() == null)
         .forEach(

@@ -273,23 +273,19 @@ public final class RoomBench {
         "In a flood, a window shows what was clicked within %.0f ms%n",
         windows.slowest());
     tell("In a flood, the state is answered", looks, looks.size());
-    String state = get(url + "/api/state");
-    for (int i = 0; i < 300 && !figures(url).contains("\"alarms\":" + (SINGLE + MANY)); i++) {
+    String all = String.format(Locale.ROOT, "stillwatch_alarms_open %.1f", (double) SINGLE + MANY);
+    for (int i = 0; i < 300 && !get(url + "/metrics").contains(all); i++) {
       Thread.sleep(1000);
     }
     System.out.println(
         "Flood named: "
-            + state.contains("\"flood\":{")
-            + "; alarms on record: "
-            + figures(url).replaceFirst(".*\"alarms\":([0-9]+).*", "$1")
-            + " of "
+            + get(url + "/api/state").contains("\"flood\":{")
+            + "; all "
             + (SINGLE + MANY)
+            + " on record: "
+            + get(url + "/metrics").contains(all)
             + "; "
             + get(url + "/api/journal/check"));
-  }
-
-  private static String figures(String url) throws IOException, InterruptedException {
-    return get(url + "/api/figures");
   }
 
   private interface Doing {

@@ -141,7 +141,8 @@ final class Pictured {
             f ->
                 n.putObject("flood")
                     .put("from", Instant.ofEpochMilli(f.fromMs()).toString())
-                    .put("alarms", f.alarms()));
+                    .put("alarms", f.alarms())
+                    .put("at_least", newest.size() == LATELY));
     figures.chattering().forEach(n.putArray("chattering")::add);
   }
 

@@ -136,7 +136,7 @@ function show() {
   const flood = by('flood');
   flood.hidden = !state.flood && !state.chattering.length;
   put(flood, [
-    state.flood ? `ALARM FLOOD since ${clock(state.flood.from)}: ${state.flood.alarms} alarms. The most urgent stand first; nothing is left out of the record.` : '',
+    state.flood ? `ALARM FLOOD ${state.flood.at_least ? `of more than ${state.flood.alarms}` : `since ${clock(state.flood.from)}: ${state.flood.alarms}`} alarms. The most urgent stand first; nothing is left out of the record.` : '',
     state.chattering.length ? `Chattering: ${state.chattering.join('; ')}.` : '',
   ].join(' ').trim());
   by('none').hidden = state.alarms.length > 0;

@@ -18,6 +18,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import stillwatch.bench.Twenty;
@@ -273,19 +275,24 @@ public final class RoomBench {
         "In a flood, a window shows what was clicked within %.0f ms%n",
         windows.slowest());
     tell("In a flood, the state is answered", looks, looks.size());
-    String all = String.format(Locale.ROOT, "stillwatch_alarms_open %.1f", (double) SINGLE + MANY);
-    for (int i = 0; i < 300 && !get(url + "/metrics").contains(all); i++) {
+    for (int i = 0; i < 300 && asking(url) < SINGLE + MANY; i++) {
       Thread.sleep(1000);
     }
     System.out.println(
         "Flood named: "
             + get(url + "/api/state").contains("\"flood\":{")
-            + "; all "
-            + (SINGLE + MANY)
-            + " on record: "
-            + get(url + "/metrics").contains(all)
             + "; "
+            + asking(url)
+            + " alarms ask, "
+            + (SINGLE + MANY)
+            + " sent, and the watch's own that no readings come; "
             + get(url + "/api/journal/check"));
+  }
+
+  private static long asking(String url) throws IOException, InterruptedException {
+    Matcher m =
+        Pattern.compile("(?m)^stillwatch_alarms_open ([0-9]+)").matcher(get(url + "/metrics"));
+    return m.find() ? Long.parseLong(m.group(1)) : 0;
   }
 
   private interface Doing {

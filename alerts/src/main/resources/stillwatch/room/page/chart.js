@@ -69,7 +69,7 @@ export function pressureChart(into, fixed) {
       ctx.lineTo(x, u.bbox.top + u.bbox.height);
       ctx.stroke();
       ctx.textAlign = x > u.bbox.left + u.bbox.width * 0.7 ? 'right' : 'left';
-      if (mark.rule) label(ctx, mark.rule, x + (ctx.textAlign === 'left' ? 4 : -4) * devicePixelRatio, u.bbox.top + (mark.row * 15 + 14) * devicePixelRatio);
+      ctx.fillText(mark.rule, x + (ctx.textAlign === 'left' ? 4 : -4) * devicePixelRatio, u.bbox.top + (mark.row * 15 + 14) * devicePixelRatio);
     }
     ctx.restore();
   };

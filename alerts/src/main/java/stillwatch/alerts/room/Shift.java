@@ -5,8 +5,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.time.Instant;
-import java.util.ArrayDeque;
-import java.util.Deque;
+import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.journal.Entry;
@@ -73,21 +72,19 @@ public final class Shift {
   void tell(ObjectNode n) {
     Entry since = newest;
     long from = since == null ? 0 : since.seq();
-    Deque<Entry> kept = new ArrayDeque<>();
-    long[] rulesSaid = new long[1];
+    List<Entry> all = new ArrayList<>();
     journal.entries(
         well,
         TOLD,
         e -> {
           if (e.seq() > from) {
-            kept.addLast(e);
-            rulesSaid[0] += byRules(e) ? 1 : 0;
+            all.add(e);
           }
         });
-    long leftOut = Math.max(0, rulesSaid[0] - RAISED_AT_MOST);
+    long leftOut = Math.max(0, all.stream().filter(Shift::byRules).count() - RAISED_AT_MOST);
     n.put("left_out", leftOut);
     ArrayNode told = n.putArray("told");
-    for (Entry e : kept) {
+    for (Entry e : all) {
       if (byRules(e) && leftOut > 0) {
         leftOut--;
         continue;

@@ -259,6 +259,7 @@ function take() {
   newest = null;
   show();
   judge();
+  if (document.hidden) return; // nothing is painted, and what waits for that would pile up for days
   requestAnimationFrame(() => setTimeout(() => { costMs = performance.now() - from; }, 0));
 }
 

@@ -73,9 +73,9 @@ public final class RoomBench {
         for (int i = 1; i < PAGES; i++) {
           elsewhere(url);
         }
-        try (Windows windows = Windows.open(url + "/", 1)) {
-          singly(windows, writer);
-          flood(url, windows, writer);
+        try (Window window = Window.open(url + "/")) {
+          singly(window, writer);
+          flood(url, window, writer);
         }
       } finally {
         room.destroy();
@@ -117,15 +117,15 @@ public final class RoomBench {
         asked.add(timed(() -> get(url + "/api/series?gauges=" + all + "&points=800&span_s=0")));
       }
       tell("48 h of twenty gauges in 800 columns are answered", asked, asked.size());
-      try (Windows windows = Windows.open(url + "/", 1)) {
+      try (Window window = Window.open(url + "/")) {
         for (int i = 0; i < 40; i++) {
-          windows.work(i);
+          window.work(i);
           Thread.sleep(250);
         }
         System.out.printf(
             Locale.ROOT,
             "On 48 h of twenty gauges, a window shows what was clicked within %.0f ms%n",
-            windows.slowest());
+            window.slowest());
       }
     } finally {
       room.destroy();
@@ -133,7 +133,7 @@ public final class RoomBench {
     }
   }
 
-  private static void singly(Windows windows, TopicWriter writer) throws InterruptedException {
+  private static void singly(Window window, TopicWriter writer) throws InterruptedException {
     Map<String, Long> sent = new HashMap<>();
     Thread.sleep(3000);
     for (int i = 0; i < SINGLE; i++) {
@@ -143,9 +143,8 @@ public final class RoomBench {
     }
     Thread.sleep(2000);
     List<Double> ms = new ArrayList<>();
-    for (Map<String, Long> seen : windows.seen()) {
-      sent.forEach((id, at) -> ms.add((double) (seen.getOrDefault(id, Long.MAX_VALUE) - at)));
-    }
+    Map<String, Long> seen = window.seen();
+    sent.forEach((id, at) -> ms.add((double) (seen.getOrDefault(id, Long.MAX_VALUE) - at)));
     tell("With ten pages open, from the topic to painted in one of them, one by one", ms, SINGLE);
   }
 
@@ -251,7 +250,7 @@ public final class RoomBench {
   }
 
   /** Ten thousand in a minute; meanwhile somebody adds notes and looks. */
-  private static void flood(String url, Windows windows, TopicWriter writer) throws Exception {
+  private static void flood(String url, Window window, TopicWriter writer) throws Exception {
     List<Double> actions = new ArrayList<>();
     List<Double> looks = new ArrayList<>();
     long startNs = System.nanoTime();
@@ -260,7 +259,7 @@ public final class RoomBench {
       if (i % 500 == 0) {
         actions.add(timed(() -> act(url + "/api/notes", "{\"text\":\"still here\"}")));
         looks.add(timed(() -> get(url + "/api/state")));
-        windows.work(i / 500);
+        window.work(i / 500);
       }
       long dueNs = startNs + (long) (i * 60e9 / MANY);
       long waitMs = (dueNs - System.nanoTime()) / 1_000_000;
@@ -273,7 +272,7 @@ public final class RoomBench {
     System.out.printf(
         Locale.ROOT,
         "In a flood, a window shows what was clicked within %.0f ms%n",
-        windows.slowest());
+        window.slowest());
     tell("In a flood, the state is answered", looks, looks.size());
     for (int i = 0; i < 300 && asking(url) < SINGLE + MANY; i++) {
       Thread.sleep(1000);

@@ -1,18 +1,16 @@
 package stillwatch.bench.room;
 
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.openqa.selenium.By;
-import org.openqa.selenium.WindowType;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
 
-/** Windows of Debian's Chromium on the room's page, each noting when it has painted an alarm. */
-final class Windows implements AutoCloseable {
+/** Debian's Chromium on the room's page, noting when it has painted an alarm. */
+final class Window implements AutoCloseable {
   /** Notes by this machine's clock, after the frame that follows the change of the list. */
   private static final String NOTE =
       """
@@ -33,13 +31,12 @@ final class Windows implements AutoCloseable {
         .observe({type: 'event', durationThreshold: 16});""";
 
   private final ChromeDriver driver;
-  private final List<String> handles = new ArrayList<>();
 
-  private Windows(ChromeDriver driver) {
+  private Window(ChromeDriver driver) {
     this.driver = driver;
   }
 
-  static Windows open(String url, int many) {
+  static Window open(String url) {
     ChromeOptions options = new ChromeOptions();
     options.setBinary("/usr/bin/chromium");
     options.addArguments(
@@ -51,58 +48,44 @@ final class Windows implements AutoCloseable {
         "--disable-backgrounding-occluded-windows",
         "--disable-renderer-backgrounding",
         "--window-size=1440,1050");
-    Windows windows =
-        new Windows(
-            new ChromeDriver(
-                new ChromeDriverService.Builder()
-                    .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
-                    .build(),
-                options));
-    for (int i = 0; i < many; i++) {
-      if (i > 0) {
-        windows.driver.switchTo().newWindow(WindowType.WINDOW);
-      }
-      windows.driver.get(url);
-      windows.handles.add(windows.driver.getWindowHandle());
-      windows.driver.executeScript(NOTE);
-    }
-    return windows;
+    ChromeDriver driver =
+        new ChromeDriver(
+            new ChromeDriverService.Builder()
+                .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
+                .build(),
+            options);
+    driver.get(url);
+    driver.executeScript(NOTE);
+    return new Window(driver);
   }
 
-  /** When each window had painted each alarm, epoch milliseconds. */
-  List<Map<String, Long>> seen() {
-    List<Map<String, Long>> all = new ArrayList<>();
-    for (String handle : handles) {
-      driver.switchTo().window(handle);
-      Map<String, Long> painted = new HashMap<>();
-      if (driver.executeScript("return window.seen") instanceof Map<?, ?> found) {
-        found.forEach(
-            (id, at) -> {
-              if (at instanceof Number ms) {
-                painted.put(String.valueOf(id), ms.longValue());
-              }
-            });
-      }
-      all.add(painted);
+  /** When it had painted each alarm, epoch milliseconds. */
+  Map<String, Long> seen() {
+    Map<String, Long> painted = new HashMap<>();
+    if (driver.executeScript("return window.seen") instanceof Map<?, ?> found) {
+      found.forEach(
+          (id, at) -> {
+            if (at instanceof Number ms) {
+              painted.put(String.valueOf(id), ms.longValue());
+            }
+          });
     }
-    return all;
+    return painted;
   }
 
-  /** Clicks on the next of the first window's sheets, as somebody who works there. */
+  /** Clicks on the next of its sheets, as somebody who works there. */
   void work(int i) {
     List<String> sheets = List.of("evidence", "enter", "shift", "well");
-    driver.switchTo().window(handles.get(0));
     driver
         .findElement(By.cssSelector("[data-sheet=" + sheets.get(i % sheets.size()) + "]"))
         .click();
   }
 
   /**
-   * The longest that anything done in the first window took until it was painted, milliseconds, by
-   * the browser's own count (W3C Event Timing).
+   * The longest that anything done in it took until it was painted, milliseconds, by the browser's
+   * own count (W3C Event Timing).
    */
   double slowest() {
-    driver.switchTo().window(handles.get(0));
     return driver.executeScript("return window.slowest") instanceof Number n
         ? n.doubleValue()
         : Double.NaN;

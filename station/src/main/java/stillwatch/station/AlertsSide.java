@@ -11,6 +11,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
+import javax.net.ssl.SSLContext;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmFigures;
 import stillwatch.alerts.desk.Desk;
@@ -74,7 +75,8 @@ final class AlertsSide implements AutoCloseable {
     Clock clock = Clock.systemUTC();
     List<Route> routes = new ArrayList<>();
     String told = feeding.drill() ? plan.well() + "/exercise" : plan.well();
-    plan.routes().forEach(r -> routes.add(Route.of(r, told)));
+    SSLContext tls = option.outgoing();
+    plan.routes().forEach(r -> routes.add(Route.of(r, told, tls)));
     outbox = new Outbox(journal, routes, feeding.drill());
     desk = new Desk(plan.well(), plan.desk(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
@@ -144,7 +146,7 @@ final class AlertsSide implements AutoCloseable {
       stages.add(
           Stage.start(
               "heartbeat",
-              () -> new Heartbeat(heartbeat, () -> watchdog.blind().isEmpty()),
+              () -> new Heartbeat(heartbeat, () -> watchdog.blind().isEmpty(), tls),
               listener()));
     }
     Digest digest = new Digest(parts);

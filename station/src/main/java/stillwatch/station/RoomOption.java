@@ -26,6 +26,11 @@ final class RoomOption {
     return tls.context();
   }
 
+  /** What alerts that go out speak TLS with. */
+  SSLContext outgoing() {
+    return tls.outgoing();
+  }
+
   /** How a browser on this machine reaches that port. */
   String url(int openPort) {
     String plain = listen.url(openPort);
@@ -40,6 +45,7 @@ final class RoomOption {
   void check() {
     boolean asks = !open();
     SSLContext secrets = tls();
+    SSLContext unused = outgoing();
     if (asks && secrets == null && !listen.loopback()) {
       System.err.println(
           "warning: passwords go over the network in plain HTTP; give --tls-cert and --tls-key, or put a proxy that speaks TLS in front");

@@ -15,7 +15,10 @@ import nl.altindag.ssl.pem.util.PemUtils;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
-/** How the room speaks TLS: by a certificate and its key in PEM files. */
+/**
+ * How the room speaks TLS, by a certificate and its key in PEM files, and whom the watch trusts
+ * that alerts go to.
+ */
 final class TlsOption {
   @Option(
       names = "--tls-cert",
@@ -30,6 +33,16 @@ final class TlsOption {
       description = "The certificate's private key (PEM, without a passphrase).")
   private @Nullable Path key;
 
+  @Option(
+      names = "--trust",
+      paramLabel = "FILE",
+      description =
+          "Alerts that go out over TLS trust these authorities too (certificates in PEM), besides those that Java trusts.")
+  private @Nullable Path authorities;
+
+  private @Nullable SSLContext made;
+  private @Nullable SSLContext outgoing;
+
   /** Whether it speaks TLS. */
   boolean given() {
     return certificate != null || key != null;
@@ -41,13 +54,17 @@ final class TlsOption {
    * @throws InputException when the files do not hold a certificate of today and its key
    */
   @Nullable SSLContext context() {
-    if (!given()) {
-      return null;
+    if (made == null && given()) {
+      made = make();
     }
+    return made;
+  }
+
+  private SSLContext make() {
     if (certificate == null || key == null) {
       throw new InputException("--tls-cert and --tls-key go together; give both or neither");
     }
-    X509Certificate own = first(certificate);
+    X509Certificate own = certificates(certificate).get(0);
     PrivateKey secret = secret(key);
     try {
       own.checkValidity();
@@ -70,14 +87,37 @@ final class TlsOption {
         .getSslContext();
   }
 
-  private static X509Certificate first(Path file) {
+  /**
+   * What alerts that go out speak TLS with.
+   *
+   * @throws InputException when the file of authorities holds no certificate
+   */
+  SSLContext outgoing() {
+    SSLContext known = outgoing;
+    if (known == null) {
+      SSLFactory.Builder trusting = SSLFactory.builder().withDefaultTrustMaterial();
+      if (authorities != null) {
+        trusting.withTrustMaterial(certificates(authorities));
+      }
+      known = trusting.build().getSslContext();
+      outgoing = known;
+    }
+    return known;
+  }
+
+  /** At least one. */
+  private static List<X509Certificate> certificates(Path file) {
+    List<X509Certificate> found = List.of();
     try {
-      List<X509Certificate> chain = PemUtils.loadCertificate(readable(file));
-      return chain.get(0);
-    } catch (GenericException | IndexOutOfBoundsException e) {
+      found = PemUtils.loadCertificate(readable(file));
+    } catch (GenericException e) {
+      // it holds none
+    }
+    if (found.isEmpty()) {
       throw new InputException(
           file + " holds no certificate in PEM form (-----BEGIN CERTIFICATE-----)");
     }
+    return found;
   }
 
   private static PrivateKey secret(Path file) {

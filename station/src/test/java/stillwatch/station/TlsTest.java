@@ -166,6 +166,8 @@ class TlsTest {
     assertThat(refused(watch("none.crt", "room.key"))).contains("cannot be read");
     assertThat(refused("watch", "--demo", "--tls-cert", folder.resolve("room.crt").toString()))
         .contains("go together");
+    assertThat(refused("watch", "--demo", "--trust", folder.resolve("room.key").toString()))
+        .contains("room.key holds no certificate");
     assertThat(folder.resolve("data")).doesNotExist();
   }
 

@@ -16,6 +16,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Date;
 import java.util.Properties;
+import javax.net.ssl.SSLContext;
 import stillwatch.rules.plan.RoutePlan;
 
 /**
@@ -27,8 +28,10 @@ final class MailRoute implements Route {
 
   private final RoutePlan plan;
   private final RoutePlan.Mail mail;
+  private final SSLContext tls;
 
-  MailRoute(RoutePlan plan, RoutePlan.Mail mail) {
+  MailRoute(RoutePlan plan, RoutePlan.Mail mail, SSLContext tls) {
+    this.tls = tls;
     this.plan = plan;
     this.mail = mail;
   }
@@ -73,13 +76,8 @@ final class MailRoute implements Route {
   }
 
   private DeliveryException failed(MessagingException e) {
-    return new DeliveryException(
-        "the mail server "
-            + mail.host()
-            + ":"
-            + mail.port()
-            + " did not take it: "
-            + e.getMessage());
+    return DeliveryException.because(
+        "the mail server " + mail.host() + ":" + mail.port() + " did not take it", e);
   }
 
   private static MimeBodyPart attached(byte[] bytes, String type, String name)
@@ -115,6 +113,7 @@ final class MailRoute implements Route {
     p.put("mail.smtp.starttls.enable", Boolean.toString(mail.tls()));
     p.put("mail.smtp.starttls.required", Boolean.toString(mail.tls()));
     p.put("mail.smtp.ssl.checkserveridentity", "true");
+    p.put("mail.smtp.ssl.socketFactory", tls.getSocketFactory());
     String user = mail.user();
     Path file = mail.password();
     if (user == null || file == null) {

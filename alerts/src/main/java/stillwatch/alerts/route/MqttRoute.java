@@ -2,6 +2,7 @@ package stillwatch.alerts.route;
 
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import javax.net.ssl.SSLContext;
 import org.eclipse.paho.client.mqttv3.MqttClient;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
@@ -21,9 +22,11 @@ final class MqttRoute implements Route {
   private final RoutePlan plan;
   private final RoutePlan.Mqtt mqtt;
   private final String base;
+  private final SSLContext tls;
   private @Nullable MqttClient client;
 
-  MqttRoute(RoutePlan plan, RoutePlan.Mqtt mqtt, String well) {
+  MqttRoute(RoutePlan plan, RoutePlan.Mqtt mqtt, String well, SSLContext tls) {
+    this.tls = tls;
     this.plan = plan;
     this.mqtt = mqtt;
     base = mqtt.topic() + "/" + well;
@@ -49,8 +52,7 @@ final class MqttRoute implements Route {
     try {
       connected().publish(topic, bytes, AT_LEAST_ONCE, kept);
     } catch (MqttException e) {
-      throw new DeliveryException(
-          "the MQTT broker " + mqtt.server() + " did not take it: " + e.getMessage());
+      throw DeliveryException.because("the MQTT broker " + mqtt.server() + " did not take it", e);
     }
   }
 
@@ -70,6 +72,9 @@ final class MqttRoute implements Route {
     options.setConnectionTimeout(PATIENCE_S);
     options.setKeepAliveInterval(PATIENCE_S);
     options.setWill(base + "/watch", "gone".getBytes(StandardCharsets.UTF_8), AT_LEAST_ONCE, true);
+    if (mqtt.server().startsWith("ssl:")) {
+      options.setSocketFactory(tls.getSocketFactory());
+    }
     String user = mqtt.user();
     Path file = mqtt.password();
     if (user != null && file != null) {

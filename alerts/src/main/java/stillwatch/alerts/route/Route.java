@@ -1,5 +1,6 @@
 package stillwatch.alerts.route;
 
+import javax.net.ssl.SSLContext;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.RoutePlan;
 
@@ -39,18 +40,19 @@ public interface Route extends AutoCloseable {
    * The route a plan describes.
    *
    * @param well whose alerts it takes, as a topic names it
+   * @param tls how it speaks TLS where the plan wants that, and whom it then trusts
    */
-  static Route of(RoutePlan plan, String well) {
+  static Route of(RoutePlan plan, String well, SSLContext tls) {
     RoutePlan.Way way = plan.way();
     if (way instanceof RoutePlan.Webhook webhook) {
-      return new WebhookRoute(plan, webhook);
+      return new WebhookRoute(plan, webhook, tls);
     }
     if (way instanceof RoutePlan.Mail mail) {
-      return new MailRoute(plan, mail);
+      return new MailRoute(plan, mail, tls);
     }
     if (way instanceof RoutePlan.Mqtt mqtt) {
-      return new MqttRoute(plan, mqtt, well);
+      return new MqttRoute(plan, mqtt, well, tls);
     }
-    return new SyslogRoute(plan, (RoutePlan.Syslog) way);
+    return new SyslogRoute(plan, (RoutePlan.Syslog) way, tls);
   }
 }

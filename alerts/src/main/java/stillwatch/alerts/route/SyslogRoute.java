@@ -8,9 +8,9 @@ import java.net.Socket;
 import java.net.UnknownHostException;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLParameters;
 import javax.net.ssl.SSLSocket;
-import javax.net.ssl.SSLSocketFactory;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.RoutePlan;
@@ -29,8 +29,10 @@ final class SyslogRoute implements Route {
 
   private final RoutePlan plan;
   private final RoutePlan.Syslog syslog;
+  private final SSLContext tls;
 
-  SyslogRoute(RoutePlan plan, RoutePlan.Syslog syslog) {
+  SyslogRoute(RoutePlan plan, RoutePlan.Syslog syslog, SSLContext tls) {
+    this.tls = tls;
     this.plan = plan;
     this.syslog = syslog;
   }
@@ -98,33 +100,26 @@ final class SyslogRoute implements Route {
                 data,
                 text);
     byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
-    try (Socket socket = connected()) {
+    try (Socket plain = new Socket();
+        Socket socket = connected(plain)) {
       OutputStream out = socket.getOutputStream();
       out.write((bytes.length + " ").getBytes(StandardCharsets.US_ASCII));
       out.write(bytes);
       out.flush();
     } catch (IOException e) {
-      throw new DeliveryException(
-          "the syslog receiver "
-              + syslog.host()
-              + ":"
-              + syslog.port()
-              + " cannot be reached: "
-              + e.getMessage());
+      throw DeliveryException.because(
+          "the syslog receiver " + syslog.host() + ":" + syslog.port() + " cannot be reached", e);
     }
   }
 
-  private Socket connected() throws IOException {
-    Socket plain = new Socket();
+  private Socket connected(Socket plain) throws IOException {
     plain.connect(new InetSocketAddress(syslog.host(), syslog.port()), PATIENCE_MS);
     plain.setSoTimeout(PATIENCE_MS);
     if (!syslog.tls()) {
       return plain;
     }
     SSLSocket socket =
-        (SSLSocket)
-            ((SSLSocketFactory) SSLSocketFactory.getDefault())
-                .createSocket(plain, syslog.host(), syslog.port(), true);
+        (SSLSocket) tls.getSocketFactory().createSocket(plain, syslog.host(), syslog.port(), true);
     SSLParameters parameters = socket.getSSLParameters();
     parameters.setEndpointIdentificationAlgorithm("HTTPS");
     socket.setSSLParameters(parameters);

@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.util.Base64;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
+import javax.net.ssl.SSLContext;
 import stillwatch.rules.plan.RoutePlan;
 
 /**
@@ -23,15 +24,17 @@ final class WebhookRoute implements Route {
 
   private final RoutePlan plan;
   private final RoutePlan.Webhook webhook;
-  private final HttpClient client =
-      HttpClient.newBuilder()
-          .connectTimeout(PATIENCE)
-          .followRedirects(HttpClient.Redirect.NEVER)
-          .build();
+  private final HttpClient client;
 
-  WebhookRoute(RoutePlan plan, RoutePlan.Webhook webhook) {
+  WebhookRoute(RoutePlan plan, RoutePlan.Webhook webhook, SSLContext tls) {
     this.plan = plan;
     this.webhook = webhook;
+    client =
+        HttpClient.newBuilder()
+            .sslContext(tls)
+            .connectTimeout(PATIENCE)
+            .followRedirects(HttpClient.Redirect.NEVER)
+            .build();
   }
 
   @Override
@@ -71,10 +74,7 @@ final class WebhookRoute implements Route {
         throw new DeliveryException(webhook.url() + " answered " + status);
       }
     } catch (IOException e) {
-      throw new DeliveryException(
-          webhook.url()
-              + " cannot be reached: "
-              + (e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage()));
+      throw DeliveryException.because(webhook.url() + " cannot be reached", e);
     }
   }
 

@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
+import javax.net.ssl.SSLContext;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.rules.plan.Plan;
@@ -22,11 +23,16 @@ public final class Heartbeat implements Runnable, AutoCloseable {
 
   private final Plan.Heartbeat plan;
   private final BooleanSupplier sees;
-  private final HttpClient client = HttpClient.newBuilder().connectTimeout(PATIENCE).build();
+  private final HttpClient client;
   private final CountDownLatch closing = new CountDownLatch(1);
 
-  /** A heart that beats while the watch sees. */
-  public Heartbeat(Plan.Heartbeat plan, BooleanSupplier sees) {
+  /**
+   * A heart that beats while the watch sees.
+   *
+   * @param tls whom it trusts where the address speaks TLS
+   */
+  public Heartbeat(Plan.Heartbeat plan, BooleanSupplier sees, SSLContext tls) {
+    client = HttpClient.newBuilder().sslContext(tls).connectTimeout(PATIENCE).build();
     this.plan = plan;
     this.sees = sees;
   }

@@ -25,26 +25,21 @@ import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.route.Outbox;
-import stillwatch.alerts.route.Route;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.DeskPlan;
-import stillwatch.rules.plan.RoutePlan;
 
 /** A journal that was written to behind the watch's back. */
 class JournalCheckTest {
   @TempDir Path folder;
 
   private static void live(Journal journal) {
-    RoutePlan nowhere =
-        new RoutePlan(
-            "duty", new RoutePlan.Syslog("127.0.0.1", 9, false), Priority.LOW, null, null, null);
     Desk desk =
         new Desk(
             "larkspur-2",
             DeskPlan.USUAL,
             journal,
-            new Outbox(journal, List.of(Route.of(nowhere, "larkspur-2"))),
+            new Outbox(journal, List.of(new Nowhere())),
             new HandSetClock("2026-03-08T12:00:00Z"));
     desk.take(
         Topics.ALERTS,

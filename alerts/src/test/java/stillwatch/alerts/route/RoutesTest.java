@@ -5,8 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import com.icegreen.greenmail.util.GreenMail;
-import com.icegreen.greenmail.util.ServerSetup;
 import com.sun.net.httpserver.HttpServer;
 import io.moquette.broker.Server;
 import io.moquette.broker.config.MemoryConfig;
@@ -34,6 +32,7 @@ import java.util.random.RandomGenerator;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 import javax.imageio.ImageIO;
+import javax.net.ssl.SSLContext;
 import javax.xml.XMLConstants;
 import javax.xml.transform.stream.StreamSource;
 import javax.xml.validation.SchemaFactory;
@@ -43,6 +42,9 @@ import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.subethamail.smtp.server.SMTPServer;
+import org.subethamail.wiser.Wiser;
+import org.subethamail.wiser.WiserMessage;
 import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.Findings;
@@ -67,8 +69,8 @@ class RoutesTest {
     return new RoutePlan("out", way, Priority.LOW, after, repeat, null);
   }
 
-  private static Route route(RoutePlan.Way way) {
-    return Route.of(plan(way, null, null), "larkspur-2");
+  private static Route route(RoutePlan.Way way) throws Exception {
+    return Route.of(plan(way, null, null), "larkspur-2", SSLContext.getDefault());
   }
 
   private static Delivery delivery(Finding finding, int attempt) {
@@ -120,13 +122,14 @@ class RoutesTest {
   /** A message a person reads on a phone, with the trail as a picture and CAP for programs. */
   @Test
   void anEMailIsReadableHasAPictureAndAValidCommonAlert() throws Exception {
-    GreenMail mail = new GreenMail(new ServerSetup(freePort(), "127.0.0.1", "smtp"));
+    Wiser mail =
+        Wiser.create(SMTPServer.port(freePort()).bindAddress(InetAddress.getLoopbackAddress()));
     mail.start();
     try {
       RoutePlan.Mail way =
           new RoutePlan.Mail(
               "127.0.0.1",
-              mail.getSmtp().getPort(),
+              mail.getServer().getPort(),
               false,
               "watch@larkspur.example",
               List.of("lead@larkspur.example", "deputy@larkspur.example"),
@@ -135,13 +138,16 @@ class RoutesTest {
       Route route = route(way);
       route.deliver(delivery(Findings.withTrail("a1", Priority.HIGH), 1));
       route.deliver(delivery(Findings.withTrail("a1", Priority.HIGH), 2));
-      MimeMessage[] got = mail.getReceivedMessages();
+      List<MimeMessage> got = new ArrayList<>();
+      for (WiserMessage m : mail.getMessages()) {
+        got.add(m.getMimeMessage());
+      }
       assertThat(got).as("two receivers, two attempts").hasSize(4);
-      assertThat(got[0].getSubject()).isEqualTo("HIGH larkspur-2 Pressure falls suddenly");
-      assertThat(got[2].getMessageID())
-          .isEqualTo(got[0].getMessageID())
+      assertThat(got.get(0).getSubject()).isEqualTo("HIGH larkspur-2 Pressure falls suddenly");
+      assertThat(got.get(2).getMessageID())
+          .isEqualTo(got.get(0).getMessageID())
           .isEqualTo("<a1-raised@stillwatch>");
-      MimeMultipart parts = (MimeMultipart) got[0].getContent();
+      MimeMultipart parts = (MimeMultipart) got.get(0).getContent();
       for (MimeMessage m : got) {
         MimeMultipart p = (MimeMultipart) m.getContent();
         parts = ((String) p.getBodyPart(0).getContent()).contains("Attempt") ? p : parts;
@@ -303,7 +309,7 @@ class RoutesTest {
 
   private void sending(RoutePlan plan, HandSetClock clock, Journal journal, While then)
       throws Exception {
-    Route route = Route.of(plan, "larkspur-2");
+    Route route = Route.of(plan, "larkspur-2", SSLContext.getDefault());
     Outbox outbox = new Outbox(journal, List.of(route));
     Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
     try (Sender sender =

@@ -10,6 +10,7 @@ import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
 import java.nio.file.Path;
+import java.security.GeneralSecurityException;
 import java.time.Clock;
 import java.time.OffsetDateTime;
 import java.util.Collections;
@@ -20,6 +21,7 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.random.RandomGenerator;
+import javax.net.ssl.SSLContext;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -53,7 +55,7 @@ class WebhookTest {
   }
 
   @BeforeEach
-  void start() {
+  void start() throws GeneralSecurityException {
     server.createContext(
         "/alerts",
         x -> {
@@ -77,7 +79,8 @@ class WebhookTest {
                         null,
                         null,
                         null),
-                    "larkspur-2")));
+                    "larkspur-2",
+                    SSLContext.getDefault())));
     desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, Clock.systemUTC());
   }
 

@@ -1,8 +1,12 @@
 // The pressure chart: each column of time as its lowest and highest value, bands and ceiling behind, alarms as marks.
+import {seats} from './seats.js';
 import uPlot from './uplot/uPlot.esm.js';
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const utc = (s) => uPlot.tzDate(new Date(s * 1000), 'Etc/UTC');
+
+const ROWS = 3; // of names above the chart
+const ROW = 15; // pixels
 
 /** Text on a plate of its own, so that no line runs through it. */
 function label(ctx, text, x, y) {
@@ -52,25 +56,28 @@ export function pressureChart(into, fixed) {
   };
 
   const over = (u) => {
-    const {ctx} = u;
+    const {ctx, bbox} = u;
+    const px = devicePixelRatio;
     ctx.save();
+    ctx.textAlign = 'left';
     ctx.textBaseline = 'alphabetic';
-    ctx.setLineDash([]);
-    ctx.lineWidth = 2 * devicePixelRatio;
-    ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
-    for (const mark of marks) {
-      if (since != null && mark.at <= since) continue;
-      const x = u.valToPos(place(mark.at), 'x', true);
-      if (x < u.bbox.left || x > u.bbox.left + u.bbox.width) continue;
+    ctx.lineWidth = 2 * px;
+    ctx.font = `${12 * px}px system-ui, "DejaVu Sans", sans-serif`;
+    const seen = marks.filter((m) => since == null || m.at > since)
+      .map((m) => ({...m, x: u.valToPos(place(m.at), 'x', true), wide: ctx.measureText(m.rule).width}))
+      .filter((m) => m.x >= bbox.left && m.x <= bbox.left + bbox.width);
+    const found = seats(seen, bbox.left, ctx.canvas.width, ROWS);
+    const row = (i) => bbox.top - (i * ROW + 3) * px;
+    seen.forEach((mark) => {
+      const seat = found.get(mark);
       ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' || !mark.priority ? '--dim' : `--${mark.priority}`);
-      ctx.setLineDash(mark.priority ? [] : [2 * devicePixelRatio, 3 * devicePixelRatio]);
+      ctx.setLineDash(mark.priority ? [] : [2 * px, 3 * px]);
       ctx.beginPath();
-      ctx.moveTo(x, u.bbox.top);
-      ctx.lineTo(x, u.bbox.top + u.bbox.height);
+      ctx.moveTo(mark.x, seat ? row(seat.row) - 9 * px : bbox.top);
+      ctx.lineTo(mark.x, bbox.top + bbox.height);
       ctx.stroke();
-      ctx.textAlign = x > u.bbox.left + u.bbox.width * 0.7 ? 'right' : 'left';
-      ctx.fillText(mark.rule, x + (ctx.textAlign === 'left' ? 4 : -4) * devicePixelRatio, u.bbox.top + (mark.row * 15 + 14) * devicePixelRatio);
-    }
+      if (seat) ctx.fillText(mark.rule, seat.from, row(seat.row));
+    });
     ctx.restore();
   };
 
@@ -81,6 +88,7 @@ export function pressureChart(into, fixed) {
     return new uPlot({
       width: into.clientWidth,
       height: Math.max(320, Math.round(window.innerHeight * 0.42)),
+      padding: [ROWS * ROW + 4, 16, 0, 0],
       tzDate: utc,
       legend: {show: false},
       cursor: {points: {show: false}},
@@ -122,7 +130,7 @@ export function pressureChart(into, fixed) {
         x.push(place(start / 1000), place((start + series.column_ms / 2) / 1000));
         ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
       }
-      marks = alarms.map((a, i) => ({...a, row: i % 4}));
+      marks = alarms;
       plot.setData([x, ...y]);
     },
   };

@@ -274,7 +274,7 @@ async function start() {
   by('me').textContent = me.open ? 'Open: the record knows no names.' : `${me.name}, may ${me.role}`;
   by('leave').hidden = me.open;
   by('cautions').textContent = fixed.cautions;
-  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began; dotted: what was done. Times in UTC.`;
+  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began, named where there is room; dotted: what was done. Times in UTC.`;
   for (const [id, words] of [['steps', [...fixed.closure_steps, ...fixed.phases]], ['means', fixed.means]]) {
     by(id).replaceChildren(...words.map((w) => { const o = document.createElement('option'); o.value = w; return o; }));
   }

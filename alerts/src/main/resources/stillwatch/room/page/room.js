@@ -18,6 +18,7 @@ let spanS = 0;
 let logTime = false;
 let sounder = null;
 let strips = null;
+let stripsSay = ''; // what the strips were asked for
 let costMs = 0; // how long the last state took to be shown
 let drawn = 0; // how often everything had to be drawn anew
 let known = null; // alarms that have been heard
@@ -178,10 +179,18 @@ async function draw() {
     const pressure = await series(fixed.shut_in, 800);
     fill(by('chart'), [pressure, done, marks, logTime, drawn], () => chart.draw(pressure, [...done, ...marks]));
     await others(pressure);
-    strips = await (await fetch(`api/strips?span_s=${spanS}`)).json();
+    await health();
   } catch {
     // the state stream says when the watch does not answer
   }
+}
+
+/** Asks for the gauges' health when it has changed, or has moved by a two hundredth of its width. */
+async function health() {
+  const says = JSON.stringify([spanS, state?.gauges.map((g) => g.against)]);
+  if (says === stripsSay && Date.parse(state?.log) - strips.to < (strips.to - strips.from) / 200) return;
+  strips = await (await fetch(`api/strips?span_s=${spanS}`)).json();
+  stripsSay = says;
 }
 
 /** Twins apart, and what is no shut-in pressure: one small chart each. */

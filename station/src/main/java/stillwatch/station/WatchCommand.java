@@ -216,7 +216,8 @@ final class WatchCommand implements Callable<Integer> {
     AlertsSide side =
         ending.closes(
             new AlertsSide(bus, open, watched.plan(), feeding, mode, reception, metrics, room));
-    Runnable unused = side.desk().onChange(WatchCommand::tell);
+    String before = feeding.drill() ? "EXERCISE  " : "";
+    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm));
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side);
     ending.closes(
@@ -242,16 +243,17 @@ final class WatchCommand implements Callable<Integer> {
             + " "
             + watched.plan().fingerprint());
     System.out.println("Page      " + url);
-    System.out.println("Readings  " + mode + (takes ? ": POST " + url + "telemetry" : ""));
+    System.out.println(
+        "Readings  " + (takes ? mode + ": POST " + url + "telemetry" : "EXERCISE, " + mode));
     System.out.println("Data      " + data.toAbsolutePath());
     System.out.println("Ctrl-C ends it.");
     System.out.println(Cautions.TEXT);
     System.out.println();
   }
 
-  private static void tell(DeskAlarm alarm) {
+  private static void tell(String before, DeskAlarm alarm) {
     if (alarm.acknowledgedBy() == null) {
-      System.out.print(FindingText.of(alarm.finding()));
+      System.out.print(before + FindingText.of(alarm.finding()));
       System.out.flush();
     }
   }

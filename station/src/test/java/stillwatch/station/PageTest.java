@@ -34,26 +34,18 @@ class PageTest {
     page.close();
   }
 
-  private WatchProcess leakDrill(String speed, String... more)
-      throws IOException, InterruptedException {
-    return drill("leak.csv.gz", speed, more);
-  }
-
   private WatchProcess drill(String recording, String speed, String... more)
       throws IOException, InterruptedException {
-    List<String> arguments = new ArrayList<>(List.of("watch", "--demo", "--speed", speed));
-    arguments.addAll(List.of("--plan", WatchProcess.LARKSPUR.resolve("plan.yaml").toString()));
-    arguments.addAll(List.of("--drill", WatchProcess.LARKSPUR.resolve(recording).toString()));
-    arguments.addAll(List.of("--data", data.toString(), "--http", "0"));
-    arguments.addAll(List.of(more));
-    return WatchProcess.start(arguments.toArray(String[]::new)).listening();
+    List<String> options = new ArrayList<>(List.of("--demo", "--http", "0"));
+    options.addAll(List.of(more));
+    return WatchProcess.drill(data, recording, speed, options.toArray(String[]::new)).listening();
   }
 
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void anAlarmIsSeenAcknowledgedFromTheKeyboardAndALostWatchIsNotTakenForAQuietOne()
       throws Exception {
-    try (WatchProcess watch = leakDrill("1500")) {
+    try (WatchProcess watch = drill("leak.csv.gz", "1500")) {
       page.get(watch.url("/"));
       WebElement alarm = page.seen("#alarms > li[data-rule=sudden-drop]");
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
@@ -99,7 +91,7 @@ class PageTest {
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void whenReadingsStopThePageSaysThatItIsBlind() throws Exception {
-    try (WatchProcess watch = leakDrill("60", "--from", "2026-03-08T14:11:00Z")) {
+    try (WatchProcess watch = drill("leak.csv.gz", "60", "--from", "2026-03-08T14:11:00Z")) {
       page.get(watch.url("/"));
       page.waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
       page.waitFor(
@@ -156,7 +148,7 @@ class PageTest {
   /** On a small screen, a laptop, a wall and a phone, at the foot of every sheet. */
   @Test
   void theHeadIsAlwaysVisibleAndCoversNothing() throws Exception {
-    try (WatchProcess watch = leakDrill("3000")) {
+    try (WatchProcess watch = drill("leak.csv.gz", "3000")) {
       page.get(watch.url("/"));
       page.seen("#alarms > li[data-rule=leak-evidence]");
       for (int[] size : new int[][] {{1280, 720}, {1440, 1050}, {3000, 1700}, {520, 900}}) {

@@ -29,19 +29,7 @@ class RecoveryTest {
   @TempDir Path data;
 
   private WatchProcess start() throws IOException {
-    return WatchProcess.start(
-        "watch",
-        "--open",
-        "--plan",
-        PLAN.toString(),
-        "--drill",
-        RECORDING.toString(),
-        "--speed",
-        "1500",
-        "--data",
-        data.toString(),
-        "--http",
-        "0");
+    return WatchProcess.drill(data, "sick-gauge.csv.gz", "1500", "--open", "--http", "0");
   }
 
   /** What the rules say of an undisturbed run: the replay, in order. */

@@ -45,20 +45,7 @@ class ReportTest {
   @Timeout(300)
   void itTellsTheWholeStoryAndTheRecordsHash() throws Exception {
     try (WatchProcess watch =
-        WatchProcess.start(
-                "watch",
-                "--open",
-                "--plan",
-                PLAN,
-                "--drill",
-                WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString(),
-                "--speed",
-                "3000",
-                "--data",
-                data.toString(),
-                "--http",
-                "0")
-            .listening()) {
+        WatchProcess.drill(data, "leak.csv.gz", "3000", "--open", "--http", "0").listening()) {
       JsonNode state =
           watch.state(s -> s.path("alarms").findValuesAsText("rule").contains("sudden-drop"));
       String id = "";

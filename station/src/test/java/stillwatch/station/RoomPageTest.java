@@ -21,9 +21,6 @@ import org.openqa.selenium.interactions.Actions;
 class RoomPageTest {
   private static final Pattern LINK = Pattern.compile("(#enter=[A-Za-z0-9_-]+)");
 
-  private static final String PLAN = WatchProcess.LARKSPUR.resolve("plan.yaml").toString();
-  private static final String RECORDING = WatchProcess.LARKSPUR.resolve("leak.csv.gz").toString();
-
   @TempDir Path data;
   private final Browser page = Browser.open();
 
@@ -34,15 +31,11 @@ class RoomPageTest {
 
   /** The leak drill at sixty times life, from shortly before the leak opens. */
   private WatchProcess leak(int port, String... more) throws Exception {
-    List<String> arguments = new ArrayList<>(List.of("watch"));
-    arguments.addAll(List.of("--speed", "60", "--from", "2026-03-08T11:44:00Z"));
-    arguments.addAll(List.of("--data", data.toString(), "--http", Integer.toString(port)));
-    arguments.addAll(List.of(more));
-    return WatchProcess.start(arguments.toArray(String[]::new)).listening();
-  }
-
-  private WatchProcess demo(int port) throws Exception {
-    return leak(port, "--demo", "--plan", PLAN, "--drill", RECORDING);
+    List<String> options = new ArrayList<>(List.of("--from", "2026-03-08T11:44:00Z"));
+    options.addAll(List.of("--http", Integer.toString(port)));
+    options.addAll(List.of(more));
+    return WatchProcess.drill(data, "leak.csv.gz", "60", options.toArray(String[]::new))
+        .listening();
   }
 
   private void type(String form, String field, String text) {
@@ -51,7 +44,7 @@ class RoomPageTest {
 
   @Test
   void aShiftFromTheFirstLinkToTheHandOver() throws Exception {
-    try (WatchProcess watch = leak(0, "--plan", PLAN, "--drill", RECORDING)) {
+    try (WatchProcess watch = leak(0)) {
       page.get(watch.url("/"));
       page.says("#door", "open the link that the watch printed");
       page.get(watch.url("/") + watch.says(LINK));
@@ -153,7 +146,7 @@ class RoomPageTest {
   /** WCAG 2.2, levels A and AA, as far as a program can tell, in a light and in a dark room. */
   @Test
   void anAuditFindsNothingAgainstAnySheet() throws Exception {
-    try (WatchProcess watch = demo(0)) {
+    try (WatchProcess watch = leak(0, "--demo")) {
       page.get(watch.url("/"));
       page.seen("#alarms > li[data-rule=leak-evidence]");
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
@@ -173,7 +166,7 @@ class RoomPageTest {
   /** Nothing but the keyboard: to an alarm, acknowledged, to the evidence, a decision. */
   @Test
   void everythingCanBeDoneFromTheKeyboard() throws Exception {
-    try (WatchProcess watch = demo(0)) {
+    try (WatchProcess watch = leak(0, "--demo")) {
       page.get(watch.url("/"));
       page.seen("#alarms > li[data-rule=sudden-drop]");
       WebElement at = tabTo(60, "form.acknowledge input");
@@ -219,7 +212,7 @@ class RoomPageTest {
     try (ServerSocket free = new ServerSocket(0)) {
       port = free.getLocalPort();
     }
-    try (WatchProcess watch = demo(port)) {
+    try (WatchProcess watch = leak(port, "--demo")) {
       page.get(watch.url("/"));
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
       page.run("window.same = true");
@@ -227,7 +220,7 @@ class RoomPageTest {
       page.waitFor("cut", "return document.body.dataset.sight === 'cut'");
       page.says("#sight", "CONNECTION TO THE WATCH LOST");
     }
-    try (WatchProcess watch = demo(port)) {
+    try (WatchProcess watch = leak(port, "--demo")) {
       page.waitFor("it sees again", "return document.body.dataset.sight === 'sees'");
       assertThat(watch.get("/health").path("watching").asBoolean()).isTrue();
     }
@@ -235,7 +228,7 @@ class RoomPageTest {
 
   @Test
   void onAPhoneNothingStandsOutAtTheSide() throws Exception {
-    try (WatchProcess watch = demo(0)) {
+    try (WatchProcess watch = leak(0, "--demo")) {
       page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
       page.driver()
           .executeCdpCommand(

@@ -75,20 +75,7 @@ class WhoMayTest {
 
   @BeforeAll
   void start(@TempDir Path data) throws IOException, InterruptedException {
-    watch =
-        WatchProcess.start(
-                "watch",
-                "--plan",
-                WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
-                "--drill",
-                WatchProcess.LARKSPUR.resolve("sick-gauge.csv.gz").toString(),
-                "--speed",
-                "2000",
-                "--data",
-                data.toString(),
-                "--http",
-                "0")
-            .listening();
+    watch = WatchProcess.drill(data, "sick-gauge.csv.gz", "2000", "--http", "0").listening();
     firstLink = watch.says(LINK);
     root = enter(firstLink, "Root");
   }

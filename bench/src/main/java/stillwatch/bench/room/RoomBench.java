@@ -105,7 +105,10 @@ public final class RoomBench {
     try {
       waitFor(url);
       String last = Instant.ofEpochMilli(lastMs).toString().substring(0, 19);
-      for (int i = 0; i < 300 && !get(url + "/api/state").contains("\"log\":\"" + last); i++) {
+      for (int i = 0; !get(url + "/api/state").contains("\"log\":\"" + last); i++) {
+        if (i == 300) {
+          throw new IllegalStateException("the room has not read the 48 h within 5 min");
+        }
         Thread.sleep(1000);
       }
       String all =

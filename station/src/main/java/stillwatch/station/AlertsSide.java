@@ -8,6 +8,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import java.util.random.RandomGenerator;
@@ -16,7 +18,7 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmFigures;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskClock;
-import stillwatch.alerts.desk.DeskService;
+import stillwatch.alerts.desk.FromTheInbox;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Role;
@@ -31,13 +33,17 @@ import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.route.Route;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.route.Sender;
-import stillwatch.alerts.series.PictureService;
-import stillwatch.alerts.series.ReviewService;
+import stillwatch.alerts.series.NewestReview;
+import stillwatch.alerts.series.PictureFeed;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.DeskJudge;
 import stillwatch.alerts.watchdog.Heartbeat;
 import stillwatch.alerts.watchdog.Watchdog;
+import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.TopicFollower;
+import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 
@@ -80,8 +86,8 @@ final class AlertsSide implements AutoCloseable {
     outbox = new Outbox(journal, routes, feeding.drill());
     desk = new Desk(plan.well(), plan.desk(), journal, outbox, clock);
     WellPicture picture = new WellPicture(plan, clock, feeding.drill());
-    watchdog = new Watchdog(bus, plan.well(), picture, clock, feeding.pace());
-    ReviewService reviews = new ReviewService(bus, plan.well());
+    watchdog = new Watchdog(plan.well(), picture, clock, feeding.pace());
+    NewestReview review = new NewestReview(plan.well());
     people = new People(journal, clock);
     pen =
         new LogPen(
@@ -94,7 +100,7 @@ final class AlertsSide implements AutoCloseable {
             desk,
             this::routes,
             watchdog,
-            reviews,
+            review,
             journal,
             new Shift(journal, plan.well()),
             people,
@@ -114,12 +120,17 @@ final class AlertsSide implements AutoCloseable {
                     desk.newest(Integer.MAX_VALUE), plan.desk(), picture.logMs()),
             clock)
         .bindTo(metrics.registry());
-    stages.add(Stage.start("desk clock", () -> new DeskClock(desk, picture::phase), listener()));
-    stages.add(
-        Stage.start("picture", () -> new PictureService(bus, plan.well(), picture), listener()));
-    stages.add(Stage.start("reader of reviews", () -> reviews, listener()));
-    stages.add(Stage.start("desk", () -> new DeskService(bus, journal, desk), listener()));
-    stages.add(Stage.start("watchdog", () -> watchdog, listener()));
+    begin("desk clock", alive -> new DeskClock(desk, picture::phase, alive));
+    PictureFeed feed = new PictureFeed(plan.well(), picture);
+    follow(bus, "picture", Topics.TELEMETRY, Assignment.FROM_THE_START, each(feed::take));
+    follow(bus, "reader of reviews", Topics.REVIEWS, Assignment.FROM_THE_START, each(review::take));
+    follow(
+        bus,
+        "desk",
+        Topics.ALERTS,
+        new FromTheInbox(journal, Topics.ALERTS),
+        messages -> desk.take(Topics.ALERTS, messages));
+    follow(bus, "watchdog", Topics.PROGRESS, Assignment.FROM_THE_START, each(watchdog::take));
     LongSupplier logMs = feeding.drill() ? picture::logMs : clock::millis;
     stages.add(
         Stage.start(
@@ -166,6 +177,21 @@ final class AlertsSide implements AutoCloseable {
               () -> new Sender(outbox, route, backoff, clock),
               listener()));
     }
+  }
+
+  /** Starts a stage that gives signs of life. */
+  private <S extends Runnable & AutoCloseable> void begin(String name, Function<Runnable, S> make) {
+    Runnable alive = watchdog.expects(name);
+    stages.add(Stage.start(name, () -> make.apply(alive), listener()));
+  }
+
+  private void follow(
+      Bus bus, String name, String topic, Assignment from, Consumer<List<Message>> taking) {
+    begin(name, alive -> new TopicFollower(bus, topic, from, taking, alive));
+  }
+
+  private static Consumer<List<Message>> each(Consumer<Message> one) {
+    return messages -> messages.forEach(one);
   }
 
   private List<RouteStatus> routes() {

@@ -21,8 +21,8 @@ import stillwatch.alerts.report.Report;
 import stillwatch.alerts.report.ReportParts;
 import stillwatch.alerts.report.ReportPdf;
 import stillwatch.alerts.route.Outbox;
-import stillwatch.alerts.series.PictureService;
-import stillwatch.alerts.series.ReviewService;
+import stillwatch.alerts.series.NewestReview;
+import stillwatch.alerts.series.PictureFeed;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
@@ -103,20 +103,20 @@ final class ReportCommand implements Callable<Integer> {
   private static ReportParts parts(Plan plan, Journal journal, Bus bus) {
     Clock clock = Clock.systemUTC();
     WellPicture picture = new WellPicture(plan, clock, true);
-    PictureService pictures = new PictureService(bus, plan.well(), picture);
-    ReviewService reviews = new ReviewService(bus, plan.well());
+    PictureFeed feed = new PictureFeed(plan.well(), picture);
+    NewestReview review = new NewestReview(plan.well());
     boolean[] exercise = new boolean[1];
     read(
         bus,
         Topics.TELEMETRY,
         m -> {
           exercise[0] |= m.headers().containsKey(DrillFeeder.DRILL);
-          pictures.take(m);
+          feed.take(m);
         });
-    read(bus, Topics.REVIEWS, reviews::take);
+    read(bus, Topics.REVIEWS, review::take);
     Desk desk = new Desk(plan.well(), plan.desk(), journal, new Outbox(journal, List.of()), clock);
     return ReportParts.now(
-        plan, picture, desk, journal, reviews.whole(), exercise[0], clock.millis(), Cautions.TEXT);
+        plan, picture, desk, journal, review.whole(), exercise[0], clock.millis(), Cautions.TEXT);
   }
 
   /** Everything a topic holds now. */

@@ -10,16 +10,19 @@ public final class DeskClock implements Runnable, AutoCloseable {
 
   private final Desk desk;
   private final Supplier<String> phase;
+  private final Runnable alive;
   private final CountDownLatch closing = new CountDownLatch(1);
 
   /**
    * A clock for this desk.
    *
    * @param phase the phase the test is in
+   * @param alive told each time
    */
-  public DeskClock(Desk desk, Supplier<String> phase) {
+  public DeskClock(Desk desk, Supplier<String> phase, Runnable alive) {
     this.desk = desk;
     this.phase = phase;
+    this.alive = alive;
   }
 
   @Override
@@ -27,6 +30,7 @@ public final class DeskClock implements Runnable, AutoCloseable {
     try {
       while (!closing.await(EVERY_MS, TimeUnit.MILLISECONDS)) {
         desk.look(phase.get());
+        alive.run();
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

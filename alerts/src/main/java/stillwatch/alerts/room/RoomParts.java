@@ -8,7 +8,7 @@ import stillwatch.alerts.desk.AlarmBoard;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.route.RouteStatus;
-import stillwatch.alerts.series.ReviewService;
+import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.intake.Reception;
@@ -41,7 +41,7 @@ public record RoomParts(
     AlarmBoard board,
     Supplier<List<RouteStatus>> routes,
     Watchdog watchdog,
-    ReviewService review,
+    NewestReview review,
     Journal journal,
     Shift shift,
     People people,

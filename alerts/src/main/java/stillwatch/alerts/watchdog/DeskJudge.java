@@ -1,6 +1,8 @@
 package stillwatch.alerts.watchdog;
 
 import java.time.Clock;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,8 +13,11 @@ import java.util.function.BooleanSupplier;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.journal.JournalException;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Evidence;
@@ -33,6 +38,7 @@ public final class DeskJudge implements Runnable, AutoCloseable {
   /** Alerts do not get out. */
   public static final String ROUTE_FAILING = "route-failing";
 
+  private static final Logger LOG = LoggerFactory.getLogger(DeskJudge.class);
   private static final long EVERY_MS = 500;
 
   private final String rule;
@@ -48,6 +54,7 @@ public final class DeskJudge implements Runnable, AutoCloseable {
   private final CountDownLatch closing = new CountDownLatch(1);
   private @Nullable Finding standing;
   private @Nullable Long otherSinceMs;
+  private final Deque<Finding> unsaid = new ArrayDeque<>();
 
   /**
    * A judge of one well's watch.
@@ -84,6 +91,7 @@ public final class DeskJudge implements Runnable, AutoCloseable {
     try {
       while (!closing.await(EVERY_MS, TimeUnit.MILLISECONDS)) {
         judge();
+        say();
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -116,9 +124,21 @@ public final class DeskJudge implements Runnable, AutoCloseable {
     if (nowMs - otherSinceMs >= limit * 1000) {
       Finding before = standing;
       Finding said = before == null ? raised(String.join(" ", why)) : over(before);
-      desk.say(said);
+      unsaid.add(said);
       standing = before == null ? said : null;
       otherSinceMs = null;
+    }
+  }
+
+  /** Tells the desk; while the journal is what is lost, later. */
+  void say() {
+    try {
+      for (Finding f = unsaid.peek(); f != null; f = unsaid.peek()) {
+        desk.say(f);
+        unsaid.remove();
+      }
+    } catch (JournalException e) {
+      LOG.error("the desk cannot be told of {}: {}", rule, e.getMessage());
     }
   }
 

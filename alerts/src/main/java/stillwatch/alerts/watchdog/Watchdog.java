@@ -6,49 +6,42 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentSkipListMap;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.alerts.series.WellPicture;
-import stillwatch.ingest.bus.Assignment;
-import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.Message;
-import stillwatch.ingest.bus.TopicReader;
-import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.Progress;
 
 /**
  * Judges whether the watch can see: readings come, the log moves, the rules keep up, every stage
- * runs. One thread runs it; {@link #blind()} may be asked from any.
+ * runs and gives signs of life. Safe from any thread.
  */
-public final class Watchdog implements Runnable, AutoCloseable {
+public final class Watchdog {
   /** Readings older than this are not shown as if they were now. */
   public static final Duration STALE = Duration.ofSeconds(15);
 
   private static final Logger LOG = LoggerFactory.getLogger(Watchdog.class);
-  private static final Duration WAIT = Duration.ofMillis(200);
-  private static final Duration RULES_QUIET = Duration.ofSeconds(15);
+  private static final Duration QUIET = Duration.ofSeconds(15);
   private static final Duration RULES_BEHIND = Duration.ofSeconds(30);
 
-  private final Bus bus;
   private final String well;
   private final WellPicture picture;
   private final Clock clock;
   private final double pace;
   private final long startedMs;
-  private final Map<String, String> broken = new ConcurrentHashMap<>();
+  private final Map<String, String> broken = new ConcurrentSkipListMap<>();
+  private final Map<String, Long> signs = new ConcurrentSkipListMap<>();
   private volatile @Nullable Progress progress;
-  private volatile boolean closing;
 
   /**
    * A watchdog over one well's watch.
    *
    * @param pace seconds of log time per second of this machine's time: 1 when live
    */
-  public Watchdog(Bus bus, String well, WellPicture picture, Clock clock, double pace) {
-    this.bus = bus;
+  public Watchdog(String well, WellPicture picture, Clock clock, double pace) {
     this.well = well;
     this.picture = picture;
     this.clock = clock;
@@ -56,18 +49,8 @@ public final class Watchdog implements Runnable, AutoCloseable {
     startedMs = clock.millis();
   }
 
-  @Override
-  public void run() {
-    try (TopicReader reader = bus.readerOfAll(Topics.PROGRESS, Assignment.FROM_THE_START)) {
-      while (!closing) {
-        for (Message m : reader.poll(WAIT)) {
-          take(m);
-        }
-      }
-    }
-  }
-
-  private void take(Message m) {
+  /** Takes a message of the progress topic. */
+  public void take(Message m) {
     if (m.key().equals(well)) {
       try {
         progress = FindingCodec.decodeProgress(m.value());
@@ -82,9 +65,24 @@ public final class Watchdog implements Runnable, AutoCloseable {
     broken.put(stage, why);
   }
 
-  /** Notes that it runs again. */
+  /** Notes that it runs again. One that gives signs of life has to give one first. */
   public void running(String stage) {
-    broken.remove(stage);
+    if (!signs.containsKey(stage)) {
+      broken.remove(stage);
+    }
+  }
+
+  /**
+   * Expects signs of life of a stage of this process from now on.
+   *
+   * @return to be called several times a second while it works
+   */
+  public Runnable expects(String stage) {
+    signs.putIfAbsent(stage, clock.millis());
+    return () -> {
+      signs.put(stage, clock.millis());
+      broken.remove(stage);
+    };
   }
 
   /** Why the watch cannot see now, one sentence each; empty when it can. */
@@ -104,7 +102,7 @@ public final class Watchdog implements Runnable, AutoCloseable {
     }
     Progress p = progress;
     long quietMs = clock.millis() - (p == null ? startedMs : Math.max(p.sentMs(), startedMs));
-    if (quietMs > RULES_QUIET.toMillis()) {
+    if (quietMs > QUIET.toMillis()) {
       why.add(
           "The rules have given no sign of life for "
               + span(quietMs)
@@ -115,6 +113,13 @@ public final class Watchdog implements Runnable, AutoCloseable {
         why.add("The rules are " + span(behindMs) + " behind the log.");
       }
     }
+    signs.forEach(
+        (stage, lastMs) -> {
+          long silentMs = clock.millis() - lastMs;
+          if (silentMs > QUIET.toMillis() && !broken.containsKey(stage)) {
+            why.add("The " + stage + " has given no sign of life for " + span(silentMs) + ".");
+          }
+        });
     broken.forEach((stage, reason) -> why.add("The " + stage + " stopped: " + reason + "."));
     return why;
   }
@@ -125,10 +130,5 @@ public final class Watchdog implements Runnable, AutoCloseable {
     return s < 120
         ? s + " s"
         : s < 7200 ? s / 60 + " min" : s / 3600 + " h " + s / 60 % 60 + " min";
-  }
-
-  @Override
-  public void close() {
-    closing = true;
   }
 }

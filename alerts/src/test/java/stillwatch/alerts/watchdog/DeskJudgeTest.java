@@ -50,6 +50,7 @@ class DeskJudgeTest {
   private void watch(DeskJudge judge, int seconds) {
     for (int s = 0; s < seconds; s++) {
       judge.judge();
+      judge.say();
       clock.forward(Duration.ofSeconds(1));
     }
   }

@@ -5,7 +5,6 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
-import java.time.Duration;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayDeque;
@@ -15,44 +14,26 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import stillwatch.ingest.bus.Assignment;
-import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.Message;
-import stillwatch.ingest.bus.TopicReader;
-import stillwatch.ingest.bus.Topics;
 
 /**
  * Keeps what the newest reading of a well's build-up says, and how the weights of its explanations
- * went. One thread runs it; what it keeps may be asked from any.
+ * went. Safe from any thread.
  */
-public final class ReviewService implements Runnable, AutoCloseable {
-  private static final Logger LOG = LoggerFactory.getLogger(ReviewService.class);
+public final class NewestReview {
+  private static final Logger LOG = LoggerFactory.getLogger(NewestReview.class);
   private static final ObjectMapper JSON = new ObjectMapper();
 
   /** A week of them. */
   private static final int KEPT = 1008;
 
-  private static final Duration WAIT = Duration.ofMillis(500);
-
-  private final Bus bus;
   private final String well;
   private @Nullable ObjectNode newest;
   private final Deque<JsonNode> history = new ArrayDeque<>();
-  private volatile boolean closing;
 
-  /** A service for this well. */
-  public ReviewService(Bus bus, String well) {
-    this.bus = bus;
+  /** What is newest of this well. */
+  public NewestReview(String well) {
     this.well = well;
-  }
-
-  @Override
-  public void run() {
-    try (TopicReader reader = bus.readerOfAll(Topics.REVIEWS, Assignment.FROM_THE_START)) {
-      while (!closing) {
-        reader.poll(WAIT).forEach(this::take);
-      }
-    }
   }
 
   /** Takes a message of the reviews topic; those of other wells are passed over. */
@@ -97,10 +78,5 @@ public final class ReviewService implements Runnable, AutoCloseable {
               history.forEach(past::add);
               return all;
             });
-  }
-
-  @Override
-  public void close() {
-    closing = true;
   }
 }

@@ -66,12 +66,19 @@ final class WatchProcess implements AutoCloseable {
   /** Starts a watch of Larkspur-2 that one of its recordings feeds, so many times faster. */
   static WatchProcess drill(Path data, String recording, String speed, String... more)
       throws IOException {
+    return drill(data, Map.of(), recording, speed, more);
+  }
+
+  /** The same with these environment variables. */
+  static WatchProcess drill(
+      Path data, Map<String, String> environment, String recording, String speed, String... more)
+      throws IOException {
     List<String> arguments = new ArrayList<>(List.of("watch", "--speed", speed));
     arguments.addAll(List.of("--plan", LARKSPUR.resolve("plan.yaml").toString()));
     arguments.addAll(List.of("--drill", LARKSPUR.resolve(recording).toString()));
     arguments.addAll(List.of("--data", data.toString()));
     arguments.addAll(List.of(more));
-    return start(arguments.toArray(String[]::new));
+    return start(environment, arguments.toArray(String[]::new));
   }
 
   /** Waits until it says at which port it listens. */

@@ -7,6 +7,7 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.SQLTransientConnectionException;
 import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
@@ -20,6 +21,8 @@ import org.flywaydb.core.api.FlywayException;
  */
 public final class Journal implements AutoCloseable {
   private static final String COLUMNS = "seq, written_ms, well, what, subject, by_whom, body, hash";
+
+  private static final int PATIENCE_MS = 10_000;
 
   private final HikariDataSource pool;
 
@@ -60,6 +63,11 @@ public final class Journal implements AutoCloseable {
     config.setMaximumPoolSize(6);
     config.setMinimumIdle(1);
     config.setInitializationFailTimeout(10_000);
+    config.setConnectionTimeout(PATIENCE_MS);
+    if (url.startsWith("jdbc:postgresql:")) { // a server that is cut off must not hold the desk up
+      config.addDataSourceProperty("socketTimeout", Integer.toString(PATIENCE_MS / 1000));
+      config.addDataSourceProperty("connectTimeout", Integer.toString(PATIENCE_MS / 1000));
+    }
     config.setPoolName("journal");
     HikariDataSource pool;
     try {
@@ -105,11 +113,30 @@ public final class Journal implements AutoCloseable {
         c.commit();
         return result;
       } catch (SQLException | RuntimeException e) {
-        c.rollback();
+        undo(c, e);
         throw e;
       }
     } catch (SQLException e) {
-      throw new JournalException("the journal refused: " + e.getMessage(), e);
+      throw new JournalException(
+          gone(e)
+              ? "the journal's database does not answer"
+              : "the journal refused: " + e.getMessage(),
+          e);
+    }
+  }
+
+  /** Whether no connection was to be had, or it broke (SQLSTATE class 08). */
+  private static boolean gone(SQLException e) {
+    String state = e.getSQLState();
+    return e instanceof SQLTransientConnectionException
+        || (state != null && state.startsWith("08"));
+  }
+
+  private static void undo(Connection c, Exception why) {
+    try {
+      c.rollback();
+    } catch (SQLException e) { // a connection that is gone keeps nothing
+      why.addSuppressed(e);
     }
   }
 

@@ -14,8 +14,9 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Sends the state to every open page once a second, and at once when told. A page that does not
- * take it in time misses a state, never holds up the others. Safe from any thread.
+ * Sends the state to every open page once a second, and at once when told; when there is none to be
+ * had, why. A page that does not take it in time misses a state, never holds up the others. Safe
+ * from any thread.
  */
 final class Broadcast implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Broadcast.class);
@@ -69,20 +70,22 @@ final class Broadcast implements AutoCloseable {
     }
     try {
       String text = state.get().toString();
-      busy.forEach((client, sending) -> send(client, sending, text));
+      busy.forEach((client, sending) -> send(client, sending, "state", text));
     } catch (RuntimeException e) { // a beat that throws would never beat again
       LOG.error("the state could not be sent to the pages: {}", e.toString());
+      busy.forEach(
+          (client, sending) -> send(client, sending, "fault", String.valueOf(e.getMessage())));
     }
   }
 
-  private void send(SseClient client, AtomicBoolean sending, String text) {
+  private void send(SseClient client, AtomicBoolean sending, String event, String text) {
     if (client.terminated()) {
       busy.remove(client);
     } else if (sending.compareAndSet(false, true)) {
       senders.execute(
           () -> {
             try {
-              client.sendEvent("state", text);
+              client.sendEvent(event, text);
             } finally {
               sending.set(false);
             }

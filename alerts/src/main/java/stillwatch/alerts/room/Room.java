@@ -133,7 +133,8 @@ public final class Room implements AutoCloseable {
         JournalException.class,
         (e, c) -> {
           LOG.error("a request could not be served: {}", e.getMessage());
-          Answers.fault(c, 503, "the journal does not answer; nothing was entered, try again");
+          Answers.fault(
+              c, 503, "the journal does not answer; see whether it was entered, and try again");
         });
     config.routes.exception(
         HttpResponseException.class,

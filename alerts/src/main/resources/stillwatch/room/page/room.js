@@ -10,6 +10,7 @@ const by = (id) => document.getElementById(id);
 const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)} UTC` : 'not known';
 
 let heardMs = 0;
+let fault = ''; // why the watch cannot say how it is
 let state = null;
 let newest = null; // what the watch said and is not shown yet
 let chart = null;
@@ -26,6 +27,7 @@ let known = null; // alarms that have been heard
 function sight(which, text) {
   document.body.dataset.sight = which;
   if (by('sight').textContent !== text) by('sight').textContent = text;
+  put(by('none'), which === 'sees' ? 'Nothing.' : 'Nothing, as far as the watch could see.');
   const asking = state?.alarms.filter((a) => a.asks).length ?? 0;
   document.title = which === 'sees' ? `${asking ? `(${asking}) ` : ''}${state?.name ?? ''} · Stillwatch` : `${which.toUpperCase()} · Stillwatch`;
 }
@@ -33,9 +35,9 @@ function sight(which, text) {
 function judge() {
   const quietMs = Date.now() - heardMs;
   if (!state) {
-    if (performance.now() > 8000 && !by('door').open) sight('cut', 'NO CONNECTION TO THE WATCH since this page was opened.');
+    if (performance.now() > 8000 && !by('door').open) sight('cut', `NO WORD OF THE WATCH since this page was opened.${fault && ` ${fault}.`}`);
   } else if (quietMs > QUIET_MS) {
-    sight('cut', `CONNECTION TO THE WATCH LOST ${span(quietMs / 1000)} ago. Everything below is old.`);
+    sight('cut', `${fault ? `THE WATCH CANNOT SAY HOW IT IS, since ${span(quietMs / 1000)}: ${fault}.` : `CONNECTION TO THE WATCH LOST ${span(quietMs / 1000)} ago.`} Everything below is old.`);
   } else if (!state.watching) {
     sight('blind', `THE WATCH IS BLIND. ${state.blind.join(' ')} Everything below is old.`);
   } else {
@@ -292,9 +294,11 @@ async function start() {
   const events = new EventSource('api/events');
   events.addEventListener('state', (event) => {
     heardMs = Date.now();
+    fault = '';
     if (newest == null) setTimeout(take, Math.min(1000, 2 * costMs)); // what piles up while the page is busy is passed over
     newest = event.data;
   });
+  events.addEventListener('fault', (event) => { fault = event.data; });
   events.addEventListener('error', () => {
     if (events.readyState === EventSource.CLOSED) retryWhenKnown();
   });

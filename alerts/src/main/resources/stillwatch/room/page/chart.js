@@ -25,6 +25,7 @@ const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? ''
 export function pressureChart(into, fixed) {
   const {bands, shut_in: ids} = fixed;
   let marks = [];
+  let done = [];
   let plot;
   let since = null; // seconds since 1970 of the shut-in, when time is drawn by its logarithm
 
@@ -38,10 +39,25 @@ export function pressureChart(into, fixed) {
     label(u.ctx, text, u.bbox.left + 6 * devicePixelRatio, y + (above ? -5 : 14) * devicePixelRatio);
   };
 
+  /** Those of the marks that lie in the time shown, and where. */
+  const within = (u, some) => some.filter((m) => since == null || m.at > since)
+    .map((m) => ({...m, x: u.valToPos(place(m.at), 'x', true)}))
+    .filter((m) => m.x >= u.bbox.left && m.x <= u.bbox.left + u.bbox.width);
+
+  const upright = ({ctx, bbox}, x, top) => {
+    ctx.lineWidth = 2 * devicePixelRatio;
+    ctx.beginPath();
+    ctx.moveTo(x, top);
+    ctx.lineTo(x, bbox.top + bbox.height);
+    ctx.stroke();
+  };
+
   const behind = (u) => {
     const {ctx} = u;
     ctx.save();
     ctx.strokeStyle = ctx.fillStyle = css('--dim');
+    ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
+    within(u, done).forEach((mark) => upright(u, mark.x, u.bbox.top));
     ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
     ctx.lineWidth = devicePixelRatio;
     ctx.textAlign = 'left';
@@ -59,23 +75,17 @@ export function pressureChart(into, fixed) {
     const {ctx, bbox} = u;
     const px = devicePixelRatio;
     ctx.save();
+    ctx.setLineDash([]);
     ctx.textAlign = 'left';
     ctx.textBaseline = 'alphabetic';
-    ctx.lineWidth = 2 * px;
     ctx.font = `${12 * px}px system-ui, "DejaVu Sans", sans-serif`;
-    const seen = marks.filter((m) => since == null || m.at > since)
-      .map((m) => ({...m, x: u.valToPos(place(m.at), 'x', true), wide: ctx.measureText(m.rule).width}))
-      .filter((m) => m.x >= bbox.left && m.x <= bbox.left + bbox.width);
+    const seen = within(u, marks).map((m) => ({...m, wide: ctx.measureText(m.rule).width}));
     const found = seats(seen, bbox.left, ctx.canvas.width, ROWS);
     const row = (i) => bbox.top - (i * ROW + 3) * px;
     seen.forEach((mark) => {
       const seat = found.get(mark);
-      ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' || !mark.priority ? '--dim' : `--${mark.priority}`);
-      ctx.setLineDash(mark.priority ? [] : [2 * px, 3 * px]);
-      ctx.beginPath();
-      ctx.moveTo(mark.x, seat ? row(seat.row) - 9 * px : bbox.top);
-      ctx.lineTo(mark.x, bbox.top + bbox.height);
-      ctx.stroke();
+      ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' ? '--dim' : `--${mark.priority}`);
+      upright(u, mark.x, seat ? row(seat.row) - 9 * px : bbox.top);
       if (seat) ctx.fillText(mark.rule, seat.from, row(seat.row));
     });
     ctx.restore();
@@ -119,8 +129,8 @@ export function pressureChart(into, fixed) {
       plot.destroy();
       plot = make();
     },
-    /** Draws the answer of /api/series and marks alarms ({at, priority, rule}, seconds since 1970). */
-    draw(series, alarms) {
+    /** Draws the answer of /api/series, marks alarms ({at, priority, rule}) and what was done ({at}), seconds since 1970. */
+    draw(series, alarms, operations) {
       const columns = Math.max(0, ...ids.map((id) => series.gauges[id]?.low.length ?? 0));
       const x = [];
       const y = ids.map(() => []);
@@ -131,6 +141,7 @@ export function pressureChart(into, fixed) {
         ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
       }
       marks = alarms;
+      done = operations;
       plot.setData([x, ...y]);
     },
   };

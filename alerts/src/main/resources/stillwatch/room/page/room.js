@@ -177,9 +177,9 @@ async function draw() {
     chart.logSince(logTime ? shutIn : null);
     const marks = [...(state?.alarms ?? []), ...(state?.over ?? [])]
       .map((a) => ({at: Date.parse(a.onset) / 1000, priority: a.priority, rule: a.rule}));
-    const done = (state?.operations ?? []).map((o) => ({at: Date.parse(o.at) / 1000, rule: ''}));
+    const done = (state?.operations ?? []).map((o) => ({at: Date.parse(o.at) / 1000}));
     const pressure = await series(fixed.shut_in, 800);
-    fill(by('chart'), [pressure, done, marks, logTime, drawn], () => chart.draw(pressure, [...done, ...marks]));
+    fill(by('chart'), [pressure, done, marks, logTime, drawn], () => chart.draw(pressure, marks, done));
     await others(pressure);
     await health();
   } catch {

@@ -25,7 +25,7 @@ function together(marks, left, right, rows) {
 /**
  * Seats names in rows above a chart; row 0 is the one next to it. The most urgent choose first, of these the newest. A name
  * stands right or left of its line, which goes up to it.
- * @param {{x: number, wide: number, priority: string}[]} marks wide: the length of its name; 0 where it has none
+ * @param {{x: number, wide: number, priority: string}[]} marks wide: the length of its name
  * @param {number} left where names may begin
  * @param {number} right where they must end
  * @returns {Map<object, {row: number, from: number}>} by mark, for those that have room
@@ -33,7 +33,7 @@ function together(marks, left, right, rows) {
 export function seats(marks, left, right, rows) {
   const rank = (m) => (RANKS.indexOf(m.priority) + RANKS.length) % RANKS.length;
   let seated = [];
-  for (const mark of marks.filter((m) => m.wide).sort((a, b) => rank(a) - rank(b) || b.x - a.x)) {
+  for (const mark of [...marks].sort((a, b) => rank(a) - rank(b) || b.x - a.x)) {
     seated = together([...seated.map((t) => t.mark), mark], left, right, rows) ?? seated;
   }
   return new Map(seated.map((t) => [t.mark, t]));

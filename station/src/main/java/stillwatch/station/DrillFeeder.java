@@ -61,14 +61,19 @@ final class DrillFeeder implements Runnable, AutoCloseable {
     this.drill = drill;
     this.speed = speed;
     fromMs = from == null ? Long.MIN_VALUE : from.toEpochMilli();
-    already = already(bus.last(Topics.TELEMETRY, well), well);
+    already = already(well);
   }
 
-  private long already(Optional<Message> last, String well) {
-    if (last.isEmpty()) {
+  /** How many entries of this drill the log has; what people entered stands between them. */
+  private long already(String well) {
+    Optional<Message> any = bus.last(Topics.TELEMETRY, m -> m.key().equals(well));
+    if (any.isEmpty()) {
       return 0;
     }
-    Map<String, String> headers = last.get().headers();
+    Map<String, String> headers =
+        bus.last(Topics.TELEMETRY, m -> m.key().equals(well) && m.headers().containsKey(DRILL))
+            .orElse(any.get())
+            .headers();
     if (!drill.equals(headers.get(DRILL))) {
       throw new InputException(
           "the log already holds other entries of "

@@ -103,6 +103,22 @@ class RecoveryTest {
   }
 
   @Test
+  @Timeout(value = 180, unit = TimeUnit.SECONDS)
+  void aDrillIsTakenUpAgainAfterWhatPeopleEnteredLast() throws Exception {
+    String[] options = {"--open", "--http", "0"};
+    try (WatchProcess watch =
+        WatchProcess.drill(data, "sick-gauge.csv.gz", "20000", options).listening()) {
+      watch.state(s -> s.path("mode").asText().endsWith("over"));
+      watch.act("/api/operations", "{\"what\":\"vessel\",\"text\":\"a vessel left\"}");
+      watch.stop();
+    }
+    try (WatchProcess watch =
+        WatchProcess.drill(data, "sick-gauge.csv.gz", "20000", options).listening()) {
+      watch.state(s -> s.path("last_operation").path("text").asText().equals("a vessel left"));
+    }
+  }
+
+  @Test
   @Timeout(value = 120, unit = TimeUnit.SECONDS)
   void aBadPlanLeavesNothingBehind() throws Exception {
     Path folder = data.resolve("none");

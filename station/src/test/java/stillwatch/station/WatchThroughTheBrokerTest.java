@@ -78,7 +78,7 @@ class WatchThroughTheBrokerTest {
    */
   private List<String> watched(Bus bus) throws Exception {
     long endMs =
-        bus.last(Topics.TELEMETRY, plan.well())
+        bus.last(Topics.TELEMETRY, m -> m.key().equals(plan.well()))
             .map(m -> new TelemetryCodec().decode(m).receivedMs())
             .orElseThrow();
     RulesService rules =

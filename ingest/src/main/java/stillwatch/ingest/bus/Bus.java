@@ -2,6 +2,7 @@ package stillwatch.ingest.bus;
 
 import java.time.Duration;
 import java.util.Optional;
+import java.util.function.Predicate;
 
 /** A broker: makes the topics, and writers and readers on them. */
 public interface Bus extends AutoCloseable {
@@ -17,8 +18,8 @@ public interface Bus extends AutoCloseable {
   /** A reader of all partitions of the topic, whoever else reads. */
   TopicReader readerOfAll(String topic, Assignment assignment);
 
-  /** The newest message of a topic with this key. */
-  Optional<Message> last(String topic, String key);
+  /** The newest message of a topic that is such a one; looks from the end. */
+  Optional<Message> last(String topic, Predicate<Message> such);
 
   /** Whether the broker answers within that time. */
   boolean reachable(Duration within);

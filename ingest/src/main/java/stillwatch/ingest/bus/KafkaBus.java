@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.function.Predicate;
 import org.apache.kafka.clients.admin.Admin;
 import org.apache.kafka.clients.admin.NewTopic;
 import org.apache.kafka.clients.consumer.ConsumerConfig;
@@ -155,7 +156,7 @@ public final class KafkaBus implements Bus {
   }
 
   @Override
-  public Optional<Message> last(String topic, String key) {
+  public Optional<Message> last(String topic, Predicate<Message> such) {
     try (KafkaConsumer<String, byte[]> consumer = consumer(Map.of())) {
       Set<TopicPartition> partitions = partitions(topic, consumer);
       Map<TopicPartition, Long> starts = consumer.beginningOffsets(partitions);
@@ -171,17 +172,18 @@ public final class KafkaBus implements Bus {
           whole &= from == start;
           consumer.seek(p, from);
         }
-        last = lastOf(key, reader, ends);
+        last = lastOf(such, reader, ends);
       }
       return last;
     }
   }
 
-  private static Optional<Message> lastOf(String key, TopicReader reader, Map<Integer, Long> ends) {
+  private static Optional<Message> lastOf(
+      Predicate<Message> such, TopicReader reader, Map<Integer, Long> ends) {
     Optional<Message> last = Optional.empty();
     while (!reader.passed(ends)) {
       for (Message m : reader.poll(Duration.ofMillis(200))) {
-        last = m.key().equals(key) ? Optional.of(m) : last;
+        last = such.test(m) ? Optional.of(m) : last;
       }
     }
     return last;

@@ -54,7 +54,7 @@ public final class Intake implements AutoCloseable {
     clock = new ReceptionClock(wall, System::nanoTime);
     TelemetryCodec lastCodec = new TelemetryCodec();
     for (String well : wells.keySet()) {
-      bus.last(Topics.TELEMETRY, well)
+      bus.last(Topics.TELEMETRY, m -> m.key().equals(well))
           .ifPresent(m -> clock.startAt(lastCodec.decode(m).receivedMs()));
     }
     taken = meters.counter("stillwatch.intake.taken");

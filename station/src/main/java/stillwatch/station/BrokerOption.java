@@ -37,19 +37,37 @@ final class BrokerOption {
     return broker != null;
   }
 
-  /** The broker that was named, its topics made. */
-  Bus open() {
+  /** The way to the broker that was named, which is not asked for anything yet. */
+  Bus later() {
     if (broker == null) {
       throw new InputException("this command needs a broker; give one with --broker HOST:PORT");
     }
-    Bus bus = KafkaBus.open(new BusSettings(broker, client()));
-    if (!bus.reachable(PATIENCE)) {
+    return KafkaBus.open(new BusSettings(broker, client()));
+  }
+
+  /** The broker that was named, its topics made. */
+  Bus open() {
+    Bus bus = later();
+    try {
+      makeTopics(bus);
+    } catch (RuntimeException e) {
       bus.close();
+      throw e;
+    }
+    return bus;
+  }
+
+  /**
+   * Makes the topics that are missing.
+   *
+   * @throws InputException when the broker does not answer
+   */
+  void makeTopics(Bus bus) {
+    if (!bus.reachable(PATIENCE)) {
       throw new InputException(
           "the broker at " + broker + " does not answer; check that it runs and the address");
     }
     bus.createTopics(PARTITIONS, BROKERS_STANDARD);
-    return bus;
   }
 
   private Map<String, String> client() {

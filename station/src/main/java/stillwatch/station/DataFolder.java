@@ -22,12 +22,18 @@ final class DataFolder implements AutoCloseable {
     this.channel = channel;
   }
 
+  /** Takes the folder that {@code --data} names. */
+  static DataFolder take(Path folder) {
+    return take(folder, "--data");
+  }
+
   /**
    * Takes the folder, and makes it where there is none.
    *
+   * @param option the option that names it
    * @throws InputException when it cannot be made or another watch has it
    */
-  static DataFolder take(Path folder) {
+  static DataFolder take(Path folder, String option) {
     FileChannel channel;
     try {
       Files.createDirectories(folder);
@@ -39,12 +45,14 @@ final class DataFolder implements AutoCloseable {
           folder
               + ": cannot be made a folder for the data ("
               + e.getMessage()
-              + "); give another with --data");
+              + "); give another with "
+              + option);
     }
     if (lock(channel) == null) {
       throw new InputException(
           folder
-              + ": another watch is running on this folder; stop it, or give another with --data");
+              + ": another watch is running on this folder; stop it, or give another with "
+              + option);
     }
     return new DataFolder(folder, channel);
   }

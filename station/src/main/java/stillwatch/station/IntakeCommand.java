@@ -1,38 +1,79 @@
 package stillwatch.station;
 
+import io.micrometer.core.instrument.Gauge;
 import java.io.IOException;
+import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.intake.Door;
 import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.spool.Spool;
+import stillwatch.ingest.wire.TelemetryCodec;
 
 /** The intake alone. */
 @Command(
     name = "intake",
     mixinStandardHelpOptions = true,
     description =
-        "Takes telemetry by HTTP into a broker's log, and nothing else. Run one for each well.",
+        "Takes telemetry by HTTP into a broker's log, and nothing else; while the broker is away, it keeps it on disk. Run one for each well.",
     footer = {"", Cautions.TEXT})
 final class IntakeCommand implements Callable<Integer> {
+  private static final long RENEW_BYTES = 8 << 20;
+
   @Mixin private PlansOption plans = new PlansOption();
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private ListenOption listen = new ListenOption();
+
+  @Option(
+      names = "--spool",
+      paramLabel = "DIR",
+      description =
+          "The folder that keeps what the broker has not taken yet. Default: stillwatch-spool.")
+  private Path folder = Path.of("stillwatch-spool");
 
   @Override
   public Integer call() throws IOException {
     List<IntakeWell> wells =
         plans.load().stream().map(watched -> PlanOption.intake(watched.plan())).toList();
-    Metrics metrics = new Metrics();
     Ending ending = new Ending();
-    Bus bus = ending.closes(broker.open());
-    Intake intake = ending.closes(new Intake(bus, wells, Clock.systemUTC(), metrics.registry()));
+    try {
+      run(wells, ending);
+    } catch (RuntimeException | IOException e) {
+      ending.end();
+      throw e;
+    }
+    return 0;
+  }
+
+  private void run(List<IntakeWell> wells, Ending ending) throws IOException {
+    Metrics metrics = new Metrics();
+    Bus bus = ending.closes(broker.later());
+    Path taken = ending.closes(DataFolder.take(folder, "--spool")).path();
+    Spool rejects = Spool.open(taken.resolve("rejects"), bus, Topics.REJECTS, RENEW_BYTES);
+    Spool log = Spool.open(taken.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
+    Gauge.builder("stillwatch.spool.waiting", () -> log.waiting() + rejects.waiting())
+        .description("messages that the broker does not have yet")
+        .register(metrics.registry());
+    Intake intake =
+        ending.closes(
+            new Intake(
+                wells,
+                log,
+                rejects,
+                newestMs(log, bus, wells),
+                Clock.systemUTC(),
+                metrics.registry()));
     Door door =
         ending.closes(
             listen.first(
@@ -47,7 +88,25 @@ final class IntakeCommand implements Callable<Integer> {
             + String.join(", ", wells.stream().map(IntakeWell::id).toList())
             + " at "
             + listen.url(door.port()));
+    System.out.println(
+        "What the broker has not taken is kept in "
+            + folder.toAbsolutePath()
+            + ". Ctrl-C ends it.");
     ending.await();
-    return 0;
+  }
+
+  /**
+   * The reception time of what the log has. Only a spool that has kept something before can tell it
+   * without the broker.
+   */
+  private long newestMs(Spool log, Bus bus, List<IntakeWell> wells) {
+    Optional<Message> newest = log.newest();
+    if (newest.isPresent() && !bus.reachable(Duration.ofSeconds(3))) {
+      return new TelemetryCodec().decode(newest.get()).receivedMs();
+    }
+    broker.makeTopics(bus);
+    return Math.max(
+        newest.map(m -> new TelemetryCodec().decode(m).receivedMs()).orElse(0L),
+        Intake.newestMs(bus, wells));
   }
 }

@@ -21,7 +21,9 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
+import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.intake.Intake;
+import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
@@ -188,12 +190,15 @@ final class WatchCommand implements Callable<Integer> {
     @Nullable Reception reception = null;
     @Nullable DrillFeeder feeder = null;
     if (feed == null || drill == null) {
+      List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
       reception =
           new Reception(
               ending.closes(
                   new Intake(
-                      bus,
-                      List.of(PlanOption.intake(watched.plan())),
+                      wells,
+                      bus.writer(Topics.TELEMETRY),
+                      bus.writer(Topics.REJECTS),
+                      Intake.newestMs(bus, wells),
                       Clock.systemUTC(),
                       metrics.registry())));
     } else {

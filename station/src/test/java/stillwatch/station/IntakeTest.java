@@ -77,6 +77,17 @@ class IntakeTest {
     return all(bus, Topics.TELEMETRY).stream().map(codec::decode).toList();
   }
 
+  private static Intake intake(Bus bus, Clock clock, SimpleMeterRegistry meters) {
+    List<IntakeWell> wells = List.of(WELL);
+    return new Intake(
+        wells,
+        bus.writer(Topics.TELEMETRY),
+        bus.writer(Topics.REJECTS),
+        Intake.newestMs(bus, wells),
+        clock,
+        meters);
+  }
+
   private static JsonNode post(Bus bus, Intake intake, String body) throws Exception {
     try (Door door =
         new Door(
@@ -104,11 +115,10 @@ class IntakeTest {
       SimpleMeterRegistry meters = new SimpleMeterRegistry();
       JsonNode answer;
       try (Intake intake =
-          new Intake(
-              bus, List.of(WELL), Clock.offset(Clock.systemUTC(), Duration.ofHours(1)), meters)) {
+          intake(bus, Clock.offset(Clock.systemUTC(), Duration.ofHours(1)), meters)) {
         answer = post(bus, intake, BODY);
       }
-      try (Intake anHourBack = new Intake(bus, List.of(WELL), Clock.systemUTC(), meters)) {
+      try (Intake anHourBack = intake(bus, Clock.systemUTC(), meters)) {
         post(
             bus,
             anHourBack,

@@ -57,11 +57,20 @@ class SpreadOutTest {
   @Test
   @Timeout(value = 240, unit = TimeUnit.SECONDS)
   void anAlarmGoesThroughAllProcessesAndTheDeathOfARulesProcessDoublesNone() throws Exception {
-    try (EmbeddedBroker broker = EmbeddedBroker.start(data).get();
+    try (EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).get();
         EmbeddedPostgres postgres = EmbeddedPostgres.start()) {
       String at = broker.bootstrap();
       try (WatchProcess intake =
-              WatchProcess.start("intake", "--plan", PLAN, "--broker", at, "--http", "0");
+              WatchProcess.start(
+                  "intake",
+                  "--plan",
+                  PLAN,
+                  "--broker",
+                  at,
+                  "--spool",
+                  data.resolve("spool").toString(),
+                  "--http",
+                  "0");
           WatchProcess first =
               WatchProcess.start("rules", "--plan", PLAN, "--broker", at, "--http", "0");
           WatchProcess alerts =

@@ -6,6 +6,7 @@ import java.time.Clock;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
@@ -46,27 +47,47 @@ public final class Intake implements AutoCloseable {
             return t;
           });
 
-  /** A running intake for these wells. */
-  public Intake(Bus bus, List<IntakeWell> known, Clock wall, MeterRegistry meters) {
+  /**
+   * A running intake for these wells.
+   *
+   * @param log where what is taken goes; closed with the intake, as the rejects are
+   * @param rejects where what is refused goes
+   * @param newestMs the reception time of what the log has already; the time goes on from there
+   * @param wall this machine's clock
+   */
+  public Intake(
+      List<IntakeWell> known,
+      TopicWriter log,
+      TopicWriter rejects,
+      long newestMs,
+      Clock wall,
+      MeterRegistry meters) {
     this.meters = meters;
     known.forEach(w -> wells.put(w.id(), w));
     reader = new LineReader(wells);
     clock = new ReceptionClock(wall, System::nanoTime);
-    TelemetryCodec lastCodec = new TelemetryCodec();
-    for (String well : wells.keySet()) {
-      bus.last(Topics.TELEMETRY, m -> m.key().equals(well))
-          .ifPresent(m -> clock.startAt(lastCodec.decode(m).receivedMs()));
-    }
+    clock.startAt(newestMs);
     taken = meters.counter("stillwatch.intake.taken");
-    log = bus.writer(Topics.TELEMETRY);
-    rejects = bus.writer(Topics.REJECTS);
+    this.log = log;
+    this.rejects = rejects;
     var unused = pulses.scheduleAtFixedRate(this::pulse, 0, 1, TimeUnit.SECONDS);
+  }
+
+  /** The reception time of what a broker's log has of these wells; 0 for nothing. */
+  public static long newestMs(Bus bus, List<IntakeWell> wells) {
+    TelemetryCodec codec = new TelemetryCodec();
+    return wells.stream()
+        .map(w -> bus.last(Topics.TELEMETRY, m -> m.key().equals(w.id())))
+        .flatMap(Optional::stream)
+        .mapToLong(m -> codec.decode(m).receivedMs())
+        .max()
+        .orElse(0);
   }
 
   /**
    * What became of a line.
    *
-   * @param acknowledged completes when the broker has all of it, the refused part among the rejects
+   * @param acknowledged completes when all of it is kept, the refused part among the rejects
    * @param taken whether anything of it went into the log
    * @param refused what did not
    */

@@ -120,13 +120,13 @@ public final class Reception {
           .get(PATIENCE_S, TimeUnit.SECONDS);
       return "";
     } catch (ExecutionException e) {
-      return "the broker did not take it: "
+      return "not all of it could be kept: "
           + e.getMessage()
-          + "; send the body again, readings it has are not doubled";
+          + "; send the body again, readings that are kept are not doubled";
     } catch (TimeoutException e) {
-      return "the broker has not acknowledged within "
+      return "the log has not acknowledged it within "
           + PATIENCE_S
-          + " s; send the body again, readings it has are not doubled";
+          + " s; send the body again, readings that are kept are not doubled";
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       return "the intake is stopping; send the body again";

@@ -124,6 +124,37 @@ class PageTest {
     assertThat(page.problems()).isEmpty();
   }
 
+  /** Alarms change places and go while somebody types a note at one of them. */
+  @Test
+  @Timeout(value = 180, unit = TimeUnit.SECONDS)
+  void whoTypesAtAnAlarmIsNotInterrupted() throws Exception {
+    try (WatchProcess watch = drill("leak.csv.gz", "60", "--from", "2026-03-08T14:11:00Z")) {
+      page.get(watch.url("/"));
+      page.seen("#alarms > li");
+      page.run(
+          """
+          const template = await fetch('api/state').then((r) => r.json());
+          window.own = document.createElement('ol');
+          own.id = 'own';
+          document.body.prepend(own);
+          const one = template.alarms[0];
+          window.show = async (ids) => (await import('./alarms.js')).list(own, ids.split('').map((id) => ({...one, id, asks: true, state: 'unacknowledged'})));
+          await show('abcd');""");
+      WebElement note = page.seen("#own > li[data-id=b] form.acknowledge input");
+      for (String order : List.of("dcba", "abcd", "cbad", "xbya", "acdx", "bdca")) {
+        note.sendKeys(order.substring(0, 2));
+        page.run("await show(arguments[0])", order);
+        if (order.contains("b")) {
+          assertThat(page.run("return [...own.children].map((l) => l.dataset.id).join('')"))
+              .isEqualTo(order);
+        }
+        page.driver().switchTo().activeElement().sendKeys(order.substring(2));
+      }
+      assertThat(note.getDomProperty("value")).isEqualTo("dcbaabcdcbadxbyaacdxbdca");
+    }
+    assertThat(page.problems()).isEmpty();
+  }
+
   @Test
   void thePageOfAReplayShowsTheBuildUpAndItsExplanations() throws Exception {
     assertThat(

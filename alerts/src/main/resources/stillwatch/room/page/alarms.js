@@ -94,17 +94,28 @@ function make(a) {
   return li;
 }
 
-/** Makes the list show these alarms in this order. */
+/** Makes the list show these alarms in this order. What somebody works in is neither moved nor taken away. */
 export function list(ol, alarms) {
+  const busy = (li) => li.contains(document.activeElement);
   const have = new Map([...ol.children].map((li) => [li.dataset.id, li]));
-  alarms.forEach((a, i) => {
+  const wanted = new Set(alarms.map((a) => a.id));
+  have.forEach((li, id) => { if (!wanted.has(id) && !busy(li)) li.remove(); });
+  let next = ol.firstElementChild;
+  for (const a of alarms) {
     const li = have.get(a.id) ?? make(a);
-    have.delete(a.id);
     const {age_s: age, behind, ...rest} = a;
     fill(li, [rest, behind?.map((b) => [b.id, b.state]), age == null ? '' : span(age)], () => tell(li, a));
-    if (ol.children[i] !== li) ol.insertBefore(li, ol.children[i] ?? null);
-  });
-  have.forEach((li) => li.remove());
+    if (li !== next && !busy(li)) {
+      ol.insertBefore(li, next);
+      continue;
+    }
+    while (next !== li) { // the others go round it; their turn comes
+      const passed = next;
+      next = next.nextElementSibling;
+      ol.append(passed);
+    }
+    next = li.nextElementSibling;
+  }
 }
 
 /** Shows what is held back, by whom and until when, with a way to end it. */

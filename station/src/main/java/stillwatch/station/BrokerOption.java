@@ -63,10 +63,16 @@ final class BrokerOption {
    * @throws InputException when the broker does not answer
    */
   void makeTopics(Bus bus) {
-    if (!bus.reachable(PATIENCE)) {
-      throw new InputException(
-          "the broker at " + broker + " does not answer; check that it runs and the address");
-    }
+    bus.fault(PATIENCE)
+        .ifPresent(
+            why -> {
+              throw new InputException(
+                  "the broker at "
+                      + broker
+                      + " does not answer ("
+                      + why
+                      + "); check that it runs, the address, and --client-properties");
+            });
     bus.createTopics(PARTITIONS, BROKERS_STANDARD);
   }
 

@@ -82,7 +82,7 @@ final class IntakeCommand implements Callable<Integer> {
                         address,
                         new Reception(intake),
                         metrics::text,
-                        () -> bus.reachable(Duration.ofSeconds(3)))));
+                        () -> bus.fault(Duration.ofSeconds(3)).isEmpty())));
     System.out.println(
         "Stillwatch takes telemetry of "
             + String.join(", ", wells.stream().map(IntakeWell::id).toList())
@@ -101,7 +101,7 @@ final class IntakeCommand implements Callable<Integer> {
    */
   private long newestMs(Spool log, Bus bus, List<IntakeWell> wells) {
     Optional<Message> newest = log.newest();
-    if (newest.isPresent() && !bus.reachable(Duration.ofSeconds(3))) {
+    if (newest.isPresent() && bus.fault(Duration.ofSeconds(3)).isPresent()) {
       return new TelemetryCodec().decode(newest.get()).receivedMs();
     }
     broker.makeTopics(bus);

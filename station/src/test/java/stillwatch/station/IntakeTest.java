@@ -94,7 +94,7 @@ class IntakeTest {
             Room.loopback(0),
             new Reception(intake),
             () -> "",
-            () -> bus.reachable(Duration.ofSeconds(1)))) {
+            () -> bus.fault(Duration.ofSeconds(1)).isEmpty())) {
       HttpRequest request =
           HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + door.port() + "/telemetry"))
               .POST(HttpRequest.BodyPublishers.ofString(body))

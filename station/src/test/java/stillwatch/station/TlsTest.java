@@ -3,30 +3,17 @@ package stillwatch.station;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.math.BigInteger;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.KeyPair;
-import java.security.KeyPairGenerator;
 import java.security.cert.X509Certificate;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Base64;
-import java.util.Date;
 import java.util.regex.Pattern;
 import javax.net.ssl.SSLHandshakeException;
 import nl.altindag.ssl.SSLFactory;
-import org.bouncycastle.asn1.x500.X500Name;
-import org.bouncycastle.asn1.x509.Extension;
-import org.bouncycastle.asn1.x509.GeneralName;
-import org.bouncycastle.asn1.x509.GeneralNames;
-import org.bouncycastle.cert.jcajce.JcaX509CertificateConverter;
-import org.bouncycastle.cert.jcajce.JcaX509v3CertificateBuilder;
-import org.bouncycastle.operator.jcajce.JcaContentSignerBuilder;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -38,43 +25,8 @@ class TlsTest {
 
   @TempDir Path folder;
 
-  private static void pem(Path file, String what, byte[] bytes) throws IOException {
-    Files.writeString(
-        file,
-        "-----BEGIN "
-            + what
-            + "-----\n"
-            + Base64.getMimeEncoder().encodeToString(bytes)
-            + "\n-----END "
-            + what
-            + "-----\n");
-  }
-
-  /** A certificate of its own for 127.0.0.1, in NAME.crt and NAME.key. */
   private X509Certificate make(String name, Instant until) throws Exception {
-    KeyPairGenerator keys = KeyPairGenerator.getInstance("EC");
-    keys.initialize(256);
-    KeyPair pair = keys.generateKeyPair();
-    X500Name who = new X500Name("CN=" + name);
-    X509Certificate made =
-        new JcaX509CertificateConverter()
-            .getCertificate(
-                new JcaX509v3CertificateBuilder(
-                        who,
-                        BigInteger.ONE,
-                        Date.from(until.minus(Duration.ofDays(60))),
-                        Date.from(until),
-                        who,
-                        pair.getPublic())
-                    .addExtension(
-                        Extension.subjectAlternativeName,
-                        false,
-                        new GeneralNames(new GeneralName(GeneralName.iPAddress, "127.0.0.1")))
-                    .build(
-                        new JcaContentSignerBuilder("SHA256withECDSA").build(pair.getPrivate())));
-    pem(folder.resolve(name + ".crt"), "CERTIFICATE", made.getEncoded());
-    pem(folder.resolve(name + ".key"), "PRIVATE KEY", pair.getPrivate().getEncoded());
-    return made;
+    return Pem.make(folder, name, until);
   }
 
   private String[] watch(String certificate, String key) {

@@ -12,6 +12,12 @@ public interface Bus extends AutoCloseable {
   /** A writer on a topic (idempotent, acknowledged by all in-sync replicas). */
   TopicWriter writer(String topic);
 
+  /**
+   * The same, which never gives up what it was given: while the broker is away it goes on trying,
+   * in order, until it is closed.
+   */
+  TopicWriter patientWriter(String topic);
+
   /** A reader that shares the topic's partitions with the other members of the group. */
   TopicReader reader(String topic, String group, Assignment assignment);
 
@@ -21,8 +27,8 @@ public interface Bus extends AutoCloseable {
   /** The newest message of a topic that is such a one; looks from the end. */
   Optional<Message> last(String topic, Predicate<Message> such);
 
-  /** Whether the broker answers within that time. */
-  boolean reachable(Duration within);
+  /** Why the broker does not answer within that time; empty when it does. */
+  Optional<String> fault(Duration within);
 
   @Override
   void close();

@@ -101,6 +101,15 @@ public final class KafkaBus implements Bus {
 
   @Override
   public TopicWriter writer(String topic) {
+    return writer(topic, 120_000);
+  }
+
+  @Override
+  public TopicWriter patientWriter(String topic) {
+    return writer(topic, Integer.MAX_VALUE);
+  }
+
+  private TopicWriter writer(String topic, int deliveryTimeoutMs) {
     return new KafkaTopicWriter(
         topic,
         new KafkaProducer<>(
@@ -113,7 +122,7 @@ public final class KafkaBus implements Bus {
                     ProducerConfig.LINGER_MS_CONFIG,
                     5,
                     ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG,
-                    120_000)),
+                    deliveryTimeoutMs)),
             new StringSerializer(),
             new ByteArraySerializer()));
   }
@@ -190,18 +199,18 @@ public final class KafkaBus implements Bus {
   }
 
   @Override
-  public boolean reachable(Duration within) {
+  public Optional<String> fault(Duration within) {
     try {
-      return !admin
-          .describeCluster()
-          .nodes()
-          .get(within.toMillis(), TimeUnit.MILLISECONDS)
-          .isEmpty();
-    } catch (ExecutionException | TimeoutException e) {
-      return false;
+      return admin.describeCluster().nodes().get(within.toMillis(), TimeUnit.MILLISECONDS).isEmpty()
+          ? Optional.of("it knows no broker")
+          : Optional.empty();
+    } catch (ExecutionException e) {
+      return Optional.of(String.valueOf(e.getCause() == null ? e : e.getCause().getMessage()));
+    } catch (TimeoutException e) {
+      return Optional.of("no answer within " + within.toSeconds() + " s");
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      return false;
+      return Optional.of("interrupted");
     }
   }
 

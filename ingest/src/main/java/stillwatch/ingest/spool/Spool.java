@@ -12,6 +12,8 @@ import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -34,6 +36,7 @@ public final class Spool implements TopicWriter {
   private static final String SUFFIX = ".messages";
   private static final int BATCH = 2000;
   private static final long AGAIN_MS = 1000;
+  private static final long COMPLAIN_AFTER_S = 10;
   private static final long LEAVE_WITHIN_MS = 1000;
 
   private final Path folder;
@@ -52,6 +55,7 @@ public final class Spool implements TopicWriter {
   private long sentEnd;
   private long sentNumber;
   private boolean writing;
+  private boolean failing; // of the sending thread only
   private boolean closing;
 
   private Spool(Path folder, String id, Bus bus, String topic, long renewBytes, Path path)
@@ -64,8 +68,8 @@ public final class Spool implements TopicWriter {
     this.path = path;
     file = SpoolFile.open(path);
     syncedEnd = file.end();
-    next = first(path);
-    sentNumber = next - 1;
+    sentNumber = first(path);
+    next = sentNumber + 1;
     for (SpoolFile.Kept k = file.read(0); k != null; k = file.read(k.end())) {
       newest = k.message();
       next = k.number() + 1;
@@ -96,6 +100,7 @@ public final class Spool implements TopicWriter {
     return spool;
   }
 
+  /** The number of the message before those that were appended to this file. */
   private static long first(Path file) {
     String name = String.valueOf(file.getFileName());
     return Long.parseLong(name.substring(0, name.length() - SUFFIX.length()));
@@ -197,34 +202,56 @@ public final class Spool implements TopicWriter {
   }
 
   private void send() {
-    boolean failing = false;
     while (!Thread.currentThread().isInterrupted()) {
-      try (TopicWriter to = bus.writer(topic)) {
+      try (TopicWriter to = bus.patientWriter(topic)) {
         Map<String, Long> has = new HashMap<>();
         while (true) {
-          List<SpoolFile.Kept> batch = batch();
-          List<CompletableFuture<Void>> taken = new ArrayList<>();
-          for (SpoolFile.Kept k : batch) {
-            if (k.number() > has.computeIfAbsent(k.message().key(), this::numberInTopic)) {
-              taken.add(to.append(marked(k)));
-            }
-          }
-          CompletableFuture.allOf(taken.toArray(CompletableFuture[]::new)).get();
-          sent(batch.get(batch.size() - 1));
-          if (failing) {
-            LOG.info("the broker takes {} again; {} wait", topic, waiting());
-            failing = false;
-          }
+          send(batch(), has, to);
         }
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       } catch (ExecutionException | IOException | RuntimeException e) {
-        if (!failing) {
-          LOG.warn("{} is kept in {} until the broker takes it: {}", topic, folder, e.getMessage());
-          failing = true;
-        }
+        complain(String.valueOf(e.getMessage()));
         pause();
       }
+    }
+  }
+
+  /**
+   * Returns when the topic has them all. After one that failed none is sent: they stay in order.
+   */
+  private void send(List<SpoolFile.Kept> batch, Map<String, Long> has, TopicWriter to)
+      throws InterruptedException, ExecutionException, IOException {
+    List<CompletableFuture<Void>> taken = new ArrayList<>();
+    for (SpoolFile.Kept k : batch) {
+      if (k.number() > has.computeIfAbsent(k.message().key(), this::numberInTopic)) {
+        CompletableFuture<Void> one = to.append(marked(k));
+        taken.add(one);
+        if (one.isCompletedExceptionally()) {
+          break;
+        }
+      }
+    }
+    CompletableFuture<Void> all = CompletableFuture.allOf(taken.toArray(CompletableFuture[]::new));
+    while (!all.isDone()) {
+      try {
+        all.get(COMPLAIN_AFTER_S, TimeUnit.SECONDS);
+      } catch (TimeoutException e) {
+        complain("it has not acknowledged for " + COMPLAIN_AFTER_S + " s");
+      }
+    }
+    all.get();
+    sent(batch.get(batch.size() - 1));
+    if (failing) {
+      LOG.info("the broker takes {} again; {} wait", topic, waiting());
+      failing = false;
+    }
+  }
+
+  private void complain(String why) {
+    if (!failing) {
+      LOG.warn("{} is kept in {} until the broker takes it: {}", topic, folder, why);
+      failing = true;
     }
   }
 
@@ -275,7 +302,7 @@ public final class Spool implements TopicWriter {
     sentEnd = last.end();
     sentNumber = last.number();
     notifyAll();
-    if (sentEnd < renewBytes || sentEnd < file.end()) {
+    if (sentEnd < renewBytes || sentEnd < file.end() || sentNumber == first(path)) {
       return;
     }
     Path fresh = named(folder, last.number());

@@ -10,6 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.List;
+import java.util.Map;
 import java.util.Properties;
 import java.util.concurrent.CompletableFuture;
 import kafka.server.KafkaConfig;
@@ -37,12 +38,17 @@ public final class EmbeddedBroker implements AutoCloseable {
 
   /** Starts a broker on a thread of its own; the future fails with one sentence when it cannot. */
   public static CompletableFuture<EmbeddedBroker> start(Path folder) {
+    return start(folder, Map.of());
+  }
+
+  /** The same with other settings of Kafka's. */
+  static CompletableFuture<EmbeddedBroker> start(Path folder, Map<String, String> settings) {
     CompletableFuture<EmbeddedBroker> started = new CompletableFuture<>();
     Thread starter =
         new Thread(
             () -> {
               try {
-                started.complete(startHere(folder));
+                started.complete(startHere(folder, settings));
               } catch (Exception e) { // whatever Kafka throws, the caller must hear of it
                 started.completeExceptionally(
                     new IllegalStateException(
@@ -56,7 +62,8 @@ public final class EmbeddedBroker implements AutoCloseable {
     return started;
   }
 
-  private static EmbeddedBroker startHere(Path folder) throws Exception {
+  private static EmbeddedBroker startHere(Path folder, Map<String, String> settings)
+      throws Exception {
     if (!Files.exists(folder.resolve("meta.properties"))) {
       format(folder);
     }
@@ -92,6 +99,7 @@ public final class EmbeddedBroker implements AutoCloseable {
     p.put("num.network.threads", "2");
     p.put("log.segment.bytes", "134217728");
     p.put("controlled.shutdown.enable", "false");
+    p.putAll(settings);
     KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);
     server.startup();
     return new EmbeddedBroker(server, port);

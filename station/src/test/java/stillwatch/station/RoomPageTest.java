@@ -11,7 +11,6 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.interactions.Actions;
@@ -89,7 +88,7 @@ class RoomPageTest {
     page.says("#held-count", "1");
     page.click("#held-part > summary");
     page.says("#holds", "shelved by Ada Berg");
-    assertThat(page.driver().findElements(By.cssSelector(alarm))).isEmpty();
+    page.waitFor("it asks no more", "return document.querySelector(\"" + alarm + "\") === null");
   }
 
   private void decide() throws Exception {

@@ -70,7 +70,14 @@ function tell(li, a) {
 
 function make(a) {
   const li = document.getElementById('alarm').content.firstElementChild.cloneNode(true);
-  const on = (c, doing) => onSend(li.querySelector(c), doing);
+  const on = (c, doing) => {
+    const form = li.querySelector(c);
+    onSend(form, async (f) => {
+      const said = await doing(f);
+      form.reset(); // what was typed is done with
+      return said;
+    });
+  };
   on('form.acknowledge', async (f) => {
     await act(`api/alarms/${a.id}/${li.dataset.state === 'latched-acknowledged' ? 'reset' : 'acknowledge'}`, {note: f.note ?? ''});
   });
@@ -94,12 +101,13 @@ function make(a) {
   return li;
 }
 
-/** Makes the list show these alarms in this order. What somebody works in is neither moved nor taken away. */
+/** Makes the list show these alarms in this order. One with the focus is not moved, nor taken away while something is typed there. */
 export function list(ol, alarms) {
   const busy = (li) => li.contains(document.activeElement);
+  const typed = (li) => busy(li) && document.activeElement.value;
   const have = new Map([...ol.children].map((li) => [li.dataset.id, li]));
   const wanted = new Set(alarms.map((a) => a.id));
-  have.forEach((li, id) => { if (!wanted.has(id) && !busy(li)) li.remove(); });
+  have.forEach((li, id) => { if (!wanted.has(id) && !typed(li)) li.remove(); });
   let next = ol.firstElementChild;
   for (const a of alarms) {
     const li = have.get(a.id) ?? make(a);

@@ -72,7 +72,8 @@ class IntakeTest {
     return all;
   }
 
-  private static List<Telemetry> log(Bus bus) {
+  /** Everything a broker's log holds. */
+  static List<Telemetry> log(Bus bus) {
     TelemetryCodec codec = new TelemetryCodec();
     return all(bus, Topics.TELEMETRY).stream().map(codec::decode).toList();
   }

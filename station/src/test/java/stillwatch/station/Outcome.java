@@ -17,6 +17,14 @@ import java.util.List;
  * @param lines what it printed to standard error, without what libraries say
  */
 record Outcome(int exit, List<String> lines) {
+  /** Runs a command that must be refused, in one sentence; gives that. */
+  static String refused(String... arguments) throws IOException, InterruptedException {
+    Outcome outcome = of(arguments);
+    assertThat(outcome.exit()).isEqualTo(2);
+    assertThat(outcome.lines()).hasSize(1);
+    return outcome.lines().get(0);
+  }
+
   /** Runs a command to its end; it must show nobody its inside. */
   static Outcome of(String... arguments) throws IOException, InterruptedException {
     List<String> line = new ArrayList<>();

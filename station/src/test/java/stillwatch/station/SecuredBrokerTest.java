@@ -56,22 +56,18 @@ class SecuredBrokerTest {
   }
 
   private String refused(String at, Path properties) throws Exception {
-    Outcome outcome =
-        Outcome.of(
-            "watch",
-            "--open",
-            "--plan",
-            WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
-            "--broker",
-            at,
-            "--client-properties",
-            properties.toString(),
-            "--data",
-            folder.resolve("none").toString(),
-            "--http",
-            "0");
-    assertThat(outcome.exit()).isEqualTo(2);
-    assertThat(outcome.lines()).hasSize(1);
-    return outcome.lines().get(0);
+    return Outcome.refused(
+        "watch",
+        "--open",
+        "--plan",
+        WatchProcess.LARKSPUR.resolve("plan.yaml").toString(),
+        "--broker",
+        at,
+        "--client-properties",
+        properties.toString(),
+        "--data",
+        folder.resolve("none").toString(),
+        "--http",
+        "0");
   }
 }

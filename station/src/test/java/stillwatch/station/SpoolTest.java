@@ -5,21 +5,17 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.bus.Message;
-import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.TopicWriter;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.spool.Spool;
@@ -93,20 +89,6 @@ class SpoolTest {
     }
   }
 
-  private static List<Telemetry> log(Bus bus) {
-    TelemetryCodec codec = new TelemetryCodec();
-    List<Telemetry> all = new ArrayList<>();
-    try (TopicReader reader = bus.readerOfAll(Topics.TELEMETRY, Assignment.FROM_THE_START)) {
-      Map<Integer, Long> ends = reader.endOffsets();
-      while (!reader.passed(ends)) {
-        for (Message m : reader.poll(Duration.ofMillis(100))) {
-          all.add(codec.decode(m));
-        }
-      }
-    }
-    return all;
-  }
-
   private static List<Long> readings(List<Telemetry> log) {
     return log.stream().filter(Frame.class::isInstance).map(Telemetry::atMs).toList();
   }
@@ -142,7 +124,7 @@ class SpoolTest {
       room.append(message(100)).get();
       spool(spool, bus, 101, 150);
       spool(folder.resolve("two"), bus, 150, 160);
-      assertThat(log(bus))
+      assertThat(IntakeTest.log(bus))
           .extracting(t -> t.receivedMs() - START.toEpochMilli())
           .containsExactlyElementsOf(LongStream.range(0, 160).boxed().toList());
     }
@@ -164,14 +146,14 @@ class SpoolTest {
         assertThat(second.endsWithin(3000)).isFalse();
         broker.signal("-CONT");
         post(second, 200, 210);
-        while (readings(log(bus)).size() < 210) {
+        while (readings(IntakeTest.log(bus)).size() < 210) {
           assertThat(second.endsWithin(200)).isFalse();
         }
         while (!second.text("/metrics").contains("stillwatch_spool_waiting 0")) {
           assertThat(second.endsWithin(100)).isFalse();
         }
       }
-      List<Telemetry> log = log(bus);
+      List<Telemetry> log = IntakeTest.log(bus);
       assertThat(readings(log))
           .containsExactlyElementsOf(
               LongStream.range(0, 210)

@@ -111,22 +111,16 @@ class TlsTest {
     make("room", Instant.now().plus(Duration.ofDays(30)));
     make("other", Instant.now().plus(Duration.ofDays(30)));
     make("old", Instant.now().minus(Duration.ofDays(1)));
-    assertThat(refused(watch("room.crt", "other.key"))).contains("is not the key of");
-    assertThat(refused(watch("old.crt", "old.key"))).contains("give one that is valid now");
-    assertThat(refused(watch("room.key", "room.key"))).contains("holds no certificate");
-    assertThat(refused(watch("room.crt", "room.crt"))).contains("holds no private key");
-    assertThat(refused(watch("none.crt", "room.key"))).contains("cannot be read");
-    assertThat(refused("watch", "--demo", "--tls-cert", folder.resolve("room.crt").toString()))
+    assertThat(Outcome.refused(watch("room.crt", "other.key"))).contains("is not the key of");
+    assertThat(Outcome.refused(watch("old.crt", "old.key"))).contains("give one that is valid now");
+    assertThat(Outcome.refused(watch("room.key", "room.key"))).contains("holds no certificate");
+    assertThat(Outcome.refused(watch("room.crt", "room.crt"))).contains("holds no private key");
+    assertThat(Outcome.refused(watch("none.crt", "room.key"))).contains("cannot be read");
+    assertThat(
+            Outcome.refused("watch", "--demo", "--tls-cert", folder.resolve("room.crt").toString()))
         .contains("go together");
-    assertThat(refused("watch", "--demo", "--trust", folder.resolve("room.key").toString()))
+    assertThat(Outcome.refused("watch", "--demo", "--trust", folder.resolve("room.key").toString()))
         .contains("room.key holds no certificate");
     assertThat(folder.resolve("data")).doesNotExist();
-  }
-
-  private static String refused(String... arguments) throws IOException, InterruptedException {
-    Outcome outcome = Outcome.of(arguments);
-    assertThat(outcome.exit()).isEqualTo(2);
-    assertThat(outcome.lines()).hasSize(1);
-    return outcome.lines().get(0);
   }
 }

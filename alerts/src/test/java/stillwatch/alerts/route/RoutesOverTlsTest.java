@@ -9,7 +9,6 @@ import io.moquette.broker.Server;
 import io.moquette.broker.config.MemoryConfig;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
@@ -51,12 +50,6 @@ class RoutesOverTlsTest {
 
   private static Delivery alert() {
     return new Delivery(1, "raised", Findings.raised("t1", Priority.HIGH), 1, false);
-  }
-
-  private static int freePort() throws Exception {
-    try (ServerSocket s = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return s.getLocalPort();
-    }
   }
 
   /**
@@ -114,13 +107,14 @@ class RoutesOverTlsTest {
   void aMailServer() throws Exception {
     Wiser secured =
         Wiser.create(
-            SMTPServer.port(freePort())
+            SMTPServer.port(Peers.freePort())
                 .bindAddress(InetAddress.getLoopbackAddress())
                 .enableTLS()
                 .requireTLS()
                 .startTlsSocketFactory(identity.server()));
     Wiser plain =
-        Wiser.create(SMTPServer.port(freePort()).bindAddress(InetAddress.getLoopbackAddress()));
+        Wiser.create(
+            SMTPServer.port(Peers.freePort()).bindAddress(InetAddress.getLoopbackAddress()));
     secured.start();
     plain.start();
     try {
@@ -171,18 +165,13 @@ class RoutesOverTlsTest {
 
   @Test
   void anMqttBroker() throws Exception {
-    int port = freePort();
-    Properties settings = new Properties();
-    settings.put("host", "127.0.0.1");
-    settings.put("port", Integer.toString(freePort()));
+    int port = Peers.freePort();
+    Properties settings = Peers.mqtt(Peers.freePort());
     settings.put("ssl_port", Integer.toString(port));
     settings.put("jks_path", identity.store().toString());
     settings.put("key_store_type", "pkcs12");
     settings.put("key_store_password", Identity.PASSWORD);
     settings.put("key_manager_password", Identity.PASSWORD);
-    settings.put("persistence_enabled", "false");
-    settings.put("telemetry_enabled", "false");
-    settings.put("allow_anonymous", "true");
     Server broker = new Server();
     broker.startServer(new MemoryConfig(settings));
     String server = "ssl://127.0.0.1:" + port;

@@ -23,7 +23,6 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
-import java.util.Properties;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -103,12 +102,6 @@ class RoutesTest {
     assertThat(over).contains("<urgency>Past</urgency>").doesNotContain("AllClear");
   }
 
-  private static int freePort() throws Exception {
-    try (ServerSocket s = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return s.getLocalPort();
-    }
-  }
-
   private static void valid(String cap) throws Exception {
     try (InputStream schema = RoutesTest.class.getResourceAsStream("/oasis/cap-1.2.xsd")) {
       SchemaFactory.newInstance(XMLConstants.W3C_XML_SCHEMA_NS_URI)
@@ -123,7 +116,8 @@ class RoutesTest {
   @Test
   void anEMailIsReadableHasAPictureAndAValidCommonAlert() throws Exception {
     Wiser mail =
-        Wiser.create(SMTPServer.port(freePort()).bindAddress(InetAddress.getLoopbackAddress()));
+        Wiser.create(
+            SMTPServer.port(Peers.freePort()).bindAddress(InetAddress.getLoopbackAddress()));
     mail.start();
     try {
       RoutePlan.Mail way =
@@ -174,15 +168,9 @@ class RoutesTest {
   /** OASIS MQTT 3.1.1: at least once, retained, and the last will. */
   @Test
   void anMqttBrokerHasAlertsAndKnowsWhenTheWatchIsGone() throws Exception {
-    int port = freePort();
-    Properties settings = new Properties();
-    settings.put("host", "127.0.0.1");
-    settings.put("port", Integer.toString(port));
-    settings.put("persistence_enabled", "false");
-    settings.put("telemetry_enabled", "false");
-    settings.put("allow_anonymous", "true");
+    int port = Peers.freePort();
     Server broker = new Server();
-    broker.startServer(new MemoryConfig(settings));
+    broker.startServer(new MemoryConfig(Peers.mqtt(port)));
     String server = "tcp://127.0.0.1:" + port;
     BlockingQueue<String> got = new LinkedBlockingQueue<>();
     MqttClient shore = new MqttClient(server, "shore", new MemoryPersistence());
@@ -224,7 +212,7 @@ class RoutesTest {
                   + " \\[stillwatch@32473 id=\"s1-raised\" rule=\"sudden-drop\" well=\"larkspur-2\" attempt=\"1\"]"
                   + " \uFEFFHIGH larkspur-2 Pressure falls suddenly: It fell\\.");
     }
-    Route gone = route(new RoutePlan.Syslog("127.0.0.1", freePort(), false));
+    Route gone = route(new RoutePlan.Syslog("127.0.0.1", Peers.freePort(), false));
     assertThatThrownBy(() -> gone.deliver(delivery(Findings.raised("s2", Priority.HIGH), 1)))
         .isInstanceOf(DeliveryException.class)
         .hasMessageContaining("cannot be reached");

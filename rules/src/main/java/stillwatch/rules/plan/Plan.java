@@ -47,6 +47,9 @@ public record Plan(
     List<RoutePlan> routes,
     @Nullable Heartbeat heartbeat,
     Map<Kind, String> display) {
+  /** Amplitude of the tide that a slope allows for where no ambient gauge tells it, kPa. */
+  public static final double TIDE_KPA = 5;
+
   /**
    * A sign of life for a watcher outside.
    *

@@ -24,9 +24,6 @@ final class BuildUps {
   /** How often the build-up is read. */
   static final long EVERY_MS = 600_000;
 
-  /** So long after a vessel or vehicle was logged near the well, what is heard is taken for its. */
-  private static final double VESSEL_S = 3600;
-
   private static final BuildUp.Review OPENED =
       new BuildUp.Review(Double.NaN, null, "The well is not shut in.", null, null, null);
 
@@ -104,7 +101,7 @@ final class BuildUps {
           newest.stream().map(b -> indicator(b.twin(), b.gauge(), nowMs, OPENED, nowMs)).toList();
       return;
     }
-    if (flow.shutIn() && moment.sinceVesselS() > VESSEL_S) {
+    if (flow.shutIn() && moment.nobodyNear()) {
       listening.look(gauges, closing.clock(nowMs), nowMs);
     }
     byGauge.forEach(

@@ -12,7 +12,6 @@ import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.Hashes;
-import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.plan.Plan;
 
 /** Writes findings: identity, sentence, limits, evidence. */
@@ -83,19 +82,16 @@ final class FindingMaker {
     return f.over(verdict.nowMs(), sentence, phase);
   }
 
-  /** The same finding, now replaced by one of higher priority. */
-  Finding escalated(RuleGates rule, Verdict verdict, Finding f, String phase) {
-    String sentence =
-        "It goes on and is now of priority "
-            + verdict.priorityOr(rule.entry.priority()).wire()
-            + ": see the alert that takes its place.";
-    return f.over(verdict.nowMs(), sentence, phase);
+  /** The same finding, now replaced by one that says that it is worse. */
+  Finding escalated(Verdict verdict, Finding f, String phase) {
+    return f.over(
+        verdict.nowMs(), "It goes on and is worse: see the alarm that takes its place.", phase);
   }
 
   private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {
     Map<String, String> texts = new TreeMap<>(verdict.texts());
     texts.put("subject", verdict.subject().replace("/", " and "));
-    texts.put("onset", UtcText.of(onsetMs));
+    texts.put("onset", Words.when(onsetMs, verdict.nowMs()));
     texts.put("stand", stand(verdict.subject()));
     return words.fill(form, numbers, texts, kindOf(verdict.subject()));
   }
@@ -113,20 +109,28 @@ final class FindingMaker {
       if (g.trusted()) {
         on.add(g.plan.id());
       } else {
-        out.add(
-            g.plan.id()
-                + " ("
-                + (g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against))
-                + ")");
+        out.add(g.plan.id() + " (" + why(g) + ")");
       }
     }
     if (on.isEmpty() && out.isEmpty()) {
       return "";
     }
-    String text =
-        on.isEmpty() ? "No gauge can be trusted" : "Stands on " + String.join(" and ", on);
-    text += on.size() == 1 ? " alone" : "";
+    String text = on.isEmpty() ? "No gauge can be trusted" : "Based on " + String.join(" and ", on);
+    text += on.size() == 1 ? " only" : "";
     return text + (out.isEmpty() ? "." : "; left out: " + String.join(", ", out) + ".");
+  }
+
+  private static String why(WatchedGauge g) {
+    if (g.out) {
+      return "taken out of use";
+    }
+    if (!g.unit.isEmpty()) {
+      return "looks like " + g.unit;
+    }
+    if (g.belowSea) {
+      return "below the sea's pressure";
+    }
+    return g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against);
   }
 
   private List<WatchedGauge> standsOn(String subject) {

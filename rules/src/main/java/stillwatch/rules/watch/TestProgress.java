@@ -95,6 +95,16 @@ public final class TestProgress {
                 : nowMs + plan.holdPointEvery().toMillis();
   }
 
+  /** Whether the well is meant to be shut in: all planned steps are done, or the watch is on. */
+  boolean shutIn() {
+    return shutInMs != Long.MIN_VALUE || lastPhaseMs != Long.MIN_VALUE;
+  }
+
+  /** Since when the test has been in its last phase, log time; MIN_VALUE before. */
+  long watchingSinceMs() {
+    return lastPhaseMs;
+  }
+
   /** The phase the test is in. */
   public String phase() {
     return phase;

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.Predicate;
+import java.util.regex.Pattern;
 
 /**
  * What must be true of a story.
@@ -74,6 +75,26 @@ record Claim(String text, Judge judge) {
   static Claim alarmNamingWithin(String gauge, double fromS, double withinS) {
     return raised(
         "an alarm that names " + gauge, fromS, withinS, fromS, s -> s.alarm() && s.names(gauge));
+  }
+
+  /** An alarm whose sentence or title has a word. */
+  static Claim saidWithin(String word, double fromS, double withinS) {
+    return raised(
+        "an alarm that says '" + word + "'",
+        fromS,
+        withinS,
+        fromS,
+        s -> s.alarm() && word(word, s));
+  }
+
+  private static boolean word(String word, Said s) {
+    String text = s.finding().title() + " " + s.finding().summary();
+    return Pattern.compile("\\b" + word + "\\b").matcher(text).find();
+  }
+
+  /** Something of a rule whose id begins so. */
+  static Claim ruleWithin(String id, double fromS, double withinS) {
+    return raised(id, fromS, withinS, fromS, s -> s.finding().rule().startsWith(id));
   }
 
   /** An alarm of any sort about well or gauges. */

@@ -14,6 +14,10 @@ final class LossCases {
   static List<Case> all() {
     return List.of(
         new Case("burst", SUDDEN, s -> burst(s)),
+        new Case(
+            "burst-no-phase-logged",
+            "An operation: the phase follows from what is logged",
+            LossCases::noPhase),
         new Case("burst-in-noise", SUDDEN, LossCases::noisy),
         new Case("burst-in-swell", SUDDEN, LossCases::swell),
         new Case("burst-coarse", SUDDEN, LossCases::coarse),
@@ -44,13 +48,22 @@ final class LossCases {
     return Claim.seenAndKept(s, visible);
   }
 
+  private static List<Claim> noPhase(Scene s) {
+    List<Step> steps = Step.six(1200, 600);
+    s.well = Course.buildUp(48_300, 700, steps);
+    s.logSteps(steps);
+    s.tide(10, 0.3);
+    double visible = s.lose(loss(s), s.vary(1, 30, 60, 120, 600));
+    return Claim.seenAndKept(s, visible);
+  }
+
   private static List<Claim> noisy(Scene s) {
     s.twins(g -> g.noise(3));
     return burst(s);
   }
 
   private static List<Claim> swell(Scene s) {
-    s.well = s.well.plus(QuietCases.swell(20, s.random));
+    s.well = s.well.plus(Course.swell(20, s.random));
     return burst(s);
   }
 
@@ -94,7 +107,7 @@ final class LossCases {
 
   private static List<Claim> quakeLower(Scene s) {
     s.soundWell();
-    QuietCases.quake(s, 500);
+    s.quake(500, s.onsetS);
     double visible = s.lose(loss(s), 60);
     return Claim.seenAndKept(s, visible, 180 + s.patienceS());
   }

@@ -174,6 +174,20 @@ final class Scene {
     log.did(atS, Operation.What.PHASE, name);
   }
 
+  /** Three minutes of shaking that every absolute gauge feels. */
+  void quake(double amplitude, double from) {
+    Course shake =
+        Course.sine(0.6, 7.3, random.nextDouble())
+            .plus(Course.sine(0.4, 13.1, random.nextDouble()));
+    Course felt =
+        t ->
+            t < from || t > from + 180
+                ? 0
+                : amplitude * Math.sin(Math.PI * (t - from) / 180) * shake.at(t);
+    well = well.plus(felt);
+    sea = sea.plus(felt);
+  }
+
   /** The sound at both hydrophones or one rises by so many dB from then until then. */
   void sound(double fromS, double toS, double dB, String... hydrophones) {
     Course rise = Course.hump(fromS, 20, toS - fromS, 20, dB);

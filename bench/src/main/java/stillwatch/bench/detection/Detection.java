@@ -103,7 +103,7 @@ public final class Detection {
    */
   public static void main(String[] args) throws Exception {
     List<String> words = List.of(args);
-    if (words.contains("--dangers")) {
+    if (words.contains("--dangers") || words.contains("--month")) {
       Dangers.main(args);
       return;
     }

@@ -231,7 +231,7 @@ final class Pictured {
       ArrayNode against = n.putArray("against");
       for (DeskAlarm a : open) {
         if (!a.finding().returned()
-            && a.finding().rule().startsWith("gauge-")
+            && a.finding().ofGauges()
             && a.finding().gauges().contains(g.id())) {
           against.add(a.finding().title());
         }
@@ -355,7 +355,7 @@ final class Pictured {
     ids.forEach(of::putArray);
     for (DeskAlarm a : parts.board().newest(GROUPED_AT_MOST)) {
       Long over = a.finding().returnedMs();
-      if (!a.finding().rule().startsWith("gauge-") || over != null && over < fromMs) {
+      if (!a.finding().ofGauges() || over != null && over < fromMs) {
         continue;
       }
       for (String id : a.finding().gauges()) {

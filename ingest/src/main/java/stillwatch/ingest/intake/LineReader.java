@@ -1,16 +1,17 @@
 package stillwatch.ingest.intake;
 
+import static stillwatch.ingest.intake.LineFields.brief;
+import static stillwatch.ingest.intake.LineFields.onlyKnown;
+import static stillwatch.ingest.intake.LineFields.time;
+
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
-import java.time.DateTimeException;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -19,11 +20,8 @@ import java.util.TreeSet;
 import java.util.function.LongFunction;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.intake.Refusal.Reason;
-import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
-import stillwatch.ingest.telemetry.Observation;
-import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.unit.UnitException;
@@ -41,13 +39,6 @@ final class LineReader {
   private static final Set<String> FRAME = Set.of("well", "at", "values", "units", "qualities");
   private static final Set<String> READING =
       Set.of("well", "at", "gauge", "value", "unit", "quality");
-  private static final Set<String> OPERATION = Set.of("well", "at", "operation", "text", "by");
-  private static final Set<String> OBSERVATION =
-      Set.of("well", "at", "observation", "means", "text", "by");
-  private static final Set<String> DECISION =
-      Set.of("well", "at", "decision", "by", "why", "next_review");
-  private static final long LAST_MS = 4_102_444_800_000L; // 2100-01-01: later is a broken clock
-
   private final Map<String, IntakeWell> wells;
 
   /**
@@ -58,17 +49,6 @@ final class LineReader {
    * @param refused what could not be taken
    */
   record Line(String well, @Nullable LongFunction<Telemetry> entry, List<Refusal> refused) {}
-
-  /** A refusal of the whole line, on its way out of the parser. */
-  private static final class Refused extends Exception {
-    private static final long serialVersionUID = 1L;
-    private final transient Refusal refusal;
-
-    Refused(Reason reason, String why) {
-      super(why);
-      refusal = Refusal.ofLine(reason, why);
-    }
-  }
 
   LineReader(Map<String, IntakeWell> wells) {
     this.wells = wells;
@@ -84,12 +64,12 @@ final class LineReader {
       if (n.has("values")) {
         return frame(n, well, atMs);
       }
-      if (n.has("gauge")) {
+      if (n.has("gauge") && !n.has("operation")) {
         return reading(n, well, atMs);
       }
-      return event(n, well, atMs);
+      return new Line(id, EventReader.read(n, well, atMs), List.of());
     } catch (Refused e) {
-      return new Line(id, null, List.of(e.refusal));
+      return new Line(id, null, List.of(e.refusal()));
     }
   }
 
@@ -122,37 +102,6 @@ final class LineReader {
               "no plan knows the well '" + id + "'; known are " + new TreeSet<>(wells.keySet()));
     }
     return well;
-  }
-
-  private static long time(JsonNode n, String key) throws Refused {
-    if (!n.path(key).isTextual()) {
-      throw new Refused(
-          Reason.BAD_TIME, "'" + key + "' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
-    }
-    String text = n.path(key).asText();
-    try {
-      long ms = Instant.parse(text).toEpochMilli();
-      if (ms >= 0 && ms < LAST_MS) {
-        return ms;
-      }
-      throw new Refused(
-          Reason.BAD_TIME,
-          "the time '" + text + "' is not between 1970 and 2100; check the source's clock");
-    } catch (DateTimeException | ArithmeticException e) {
-      throw new Refused(
-          Reason.BAD_TIME, "the time '" + text + "' is not written like 2026-03-01T12:00:00.000Z");
-    }
-  }
-
-  private static void onlyKnown(JsonNode n, Set<String> known, String what) throws Refused {
-    for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {
-      String name = names.next();
-      if (!known.contains(name)) {
-        throw new Refused(
-            Reason.UNKNOWN_FIELD,
-            what + " has no field '" + name + "'; known are " + new TreeSet<>(known));
-      }
-    }
   }
 
   private static Line frame(JsonNode n, IntakeWell well, long atMs) throws Refused {
@@ -199,7 +148,7 @@ final class LineReader {
           ids.add(gauge);
         }
       } catch (Refused e) {
-        refused.add(new Refusal(e.refusal.reason(), gauge, e.refusal.why()));
+        refused.add(new Refusal(e.refusal().reason(), gauge, e.refusal().why()));
       }
     }
     if (ids.isEmpty()) {
@@ -260,79 +209,5 @@ final class LineReader {
     }
     throw new Refused(
         Reason.BAD_VALUE, "the quality " + brief(n) + " is not known; use good, uncertain or bad");
-  }
-
-  private static Line event(JsonNode n, IntakeWell well, long atMs) throws Refused {
-    String text = n.path("text").asText("");
-    String by = n.path("by").asText("");
-    if (n.has("operation")) {
-      onlyKnown(n, OPERATION, "an operation");
-      Operation.What what;
-      try {
-        what = Operation.What.of(n.path("operation").asText());
-      } catch (IllegalArgumentException e) {
-        throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
-      }
-      return new Line(
-          well.id(),
-          receivedMs -> new Operation(well.id(), atMs, receivedMs, what, text, by),
-          List.of());
-    }
-    if (n.has("observation")) {
-      onlyKnown(n, OBSERVATION, "an observation");
-      Observation.Result result = result(n.path("observation").asText());
-      String means = n.path("means").asText("");
-      if (means.isEmpty()) {
-        throw new Refused(
-            Reason.INCOMPLETE,
-            "an observation needs 'means', for example camera, sonar or seismic");
-      }
-      return new Line(
-          well.id(),
-          receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by),
-          List.of());
-    }
-    if (n.has("decision")) {
-      onlyKnown(n, DECISION, "a decision");
-      return decision(n, well, atMs, by);
-    }
-    throw new Refused(
-        Reason.INCOMPLETE,
-        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation' or 'decision'");
-  }
-
-  private static Line decision(JsonNode n, IntakeWell well, long atMs, String by) throws Refused {
-    String wire = n.path("decision").asText();
-    Decision.Choice choice =
-        Arrays.stream(Decision.Choice.values())
-            .filter(c -> c.wire().equals(wire))
-            .findFirst()
-            .orElse(null);
-    String why = n.path("why").asText("");
-    if (choice == null || by.isBlank() || why.isBlank()) {
-      throw new Refused(
-          Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
-    }
-    long nextReviewMs = n.has("next_review") ? time(n, "next_review") : 0;
-    return new Line(
-        well.id(),
-        receivedMs -> new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs),
-        List.of());
-  }
-
-  private static Observation.Result result(String wire) throws Refused {
-    for (Observation.Result r : Observation.Result.values()) {
-      if (r.wire().equals(wire)) {
-        return r;
-      }
-    }
-    throw new Refused(
-        Reason.BAD_VALUE,
-        "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
-  }
-
-  private static String brief(JsonNode n) {
-    String text = n.toString();
-    return text.length() <= 40 ? text : text.substring(0, 40) + "...";
   }
 }

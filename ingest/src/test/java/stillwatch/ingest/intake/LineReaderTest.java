@@ -41,7 +41,11 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":null,\"quality\":\"bad\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"closure-step\",\"text\":\"t\",\"by\":\"b\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\",\"means\":\"camera\"}",
-        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"2026-03-01T06:00:00Z\"}"
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"2026-03-01T06:00:00Z\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"pumping-ended\",\"text\":\"t\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"line-up\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\",\"gauge\":\"P\",\"text\":\"t\",\"by\":\"b\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"surroundings\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"tide\"}"
       })
   void whatTheSchemaAllowsIsTaken(String line) {
     assertThat(SCHEMA.validate(line, InputFormat.JSON)).isEmpty();
@@ -66,7 +70,17 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"dance\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\"}",
-        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"perhaps\",\"by\":\"A\",\"why\":\"so\"}"
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"perhaps\",\"by\":\"A\",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\",\"gauge\":\" \"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"vessel\",\"gauge\":\"P\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"vessel\",\"gauge\":\"\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\",\"gauge\":\"P\",\"value\":1}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"tide\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"tide\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0A1B2C3D4E5F\",\"by\":\"A\",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"by\":\" \",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"\"}"
       })
   void whatTheSchemaForbidsIsRefusedWithASentence(String line) {
     assertThat(SCHEMA.validate(line, InputFormat.JSON)).isNotEmpty();

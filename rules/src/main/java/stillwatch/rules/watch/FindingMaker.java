@@ -57,6 +57,9 @@ final class FindingMaker {
     return new Finding(
         id,
         rule.entry.id(),
+        rule.entry.bearing(),
+        verdict.subject(),
+        null,
         rule.revision,
         rule.entry.title(),
         verdict.priorityOr(rule.entry.priority()),

@@ -307,7 +307,7 @@ public final class WellWatch implements AutoCloseable {
 
   private void hold(RuleEntry rule, String subject, boolean against) {
     WatchedGauge gauge = gauges.get(subject);
-    if (gauge != null && rule.about() == RuleEntry.About.GAUGE) {
+    if (gauge != null && rule.excludes()) {
       if (against) {
         gauge.against.add(rule.id());
       } else {

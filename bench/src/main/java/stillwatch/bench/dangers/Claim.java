@@ -145,6 +145,13 @@ record Claim(String text, Judge judge) {
         s -> s.aboutWell() && s.aboveLow() && s.stands());
   }
 
+  /** Nothing HIGH about the well stands at the end. */
+  static Claim noHighStands() {
+    return none(
+        "nothing HIGH about the well stands at the end",
+        s -> s.aboutWell() && s.high() && s.stands());
+  }
+
   /** No alarm about the well above LOW is ever raised. */
   static Claim quiet() {
     return none("no alarm about the well above LOW", s -> s.aboutWell() && s.aboveLow());

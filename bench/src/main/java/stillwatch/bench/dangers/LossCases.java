@@ -31,6 +31,14 @@ final class LossCases {
             "loss-outgrows",
             "Issue 6: raised again when the fall outgrows it",
             LossCases::outgrows),
+        new Case(
+            "explained-by-a-person",
+            "The principle: closed when a person explains it, by name, in a sentence",
+            LossCases::explained),
+        new Case(
+            "explained-then-lost-again",
+            "The principle: a further loss is a change of its own",
+            LossCases::explainedThenMore),
         new Case("quake-then-lower", OPEN, LossCases::quakeLower),
         new Case("slow-leak-build-up", SLOW, s -> slow(s, true, 0)),
         new Case("slow-leak-flat", SLOW, s -> slow(s, false, 0)),
@@ -95,6 +103,27 @@ final class LossCases {
     s.endS = s.onsetS + 2.5 * Course.HOUR;
     s.well = s.well.plus(Course.hump(s.onsetS, 60, 120, 120, -s.pick(100, 300, 1000)));
     return List.of(Claim.nothingStands());
+  }
+
+  private static List<Claim> explained(Scene s) {
+    s.soundWell();
+    s.endS = s.onsetS + 3 * Course.HOUR;
+    double visible = s.lose(loss(s), s.vary(30, 120));
+    s.explainedS = s.onsetS + 3600;
+    return List.of(
+        Claim.highWithin(s.onsetS, visible - s.onsetS + s.patienceS()),
+        Claim.noHigh(s.explainedS),
+        Claim.noHighStands());
+  }
+
+  private static List<Claim> explainedThenMore(Scene s) {
+    s.soundWell();
+    s.endS = s.onsetS + 2 * Course.HOUR;
+    s.well = s.well.plus(Course.ramp(s.onsetS - 5400, 120, -300));
+    s.soundUntilS = s.onsetS - 5400;
+    s.explainedS = s.onsetS - 3600;
+    double visible = s.lose(loss(s), s.vary(30, 120, 600));
+    return Claim.seenAndKept(s, visible);
   }
 
   private static List<Claim> outgrows(Scene s) {

@@ -128,7 +128,7 @@ final class Month {
     while (at < (DAYS - 1) * DAY) {
       double lasts = (0.5 + 3 * s.random.nextDouble()) * Course.HOUR;
       s.log.did(at - 120, What.VESSEL, "supply boat on station, 80 m");
-      s.log.did(at + lasts + 120, What.VESSEL, "supply boat has left");
+      s.log.did(at + lasts + 120, What.VESSEL_LEFT, "supply boat has left");
       double dB = 6 + 9 * s.random.nextDouble();
       if (s.random.nextBoolean()) {
         s.sound(at, at + lasts, dB);

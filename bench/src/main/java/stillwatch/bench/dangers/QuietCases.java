@@ -26,6 +26,8 @@ final class QuietCases {
     all.add(quiet("drifting-twin", Case.ALL, QuietCases::drift));
     all.add(quiet("wandering-twin", Case.ALL, QuietCases::wander));
     all.add(quiet("vessels", Case.ALL, QuietCases::vessels));
+    all.add(quiet("vessel-stays-for-hours", Case.ALL, QuietCases::vesselStays));
+    all.add(quiet("re-zeroing-logged", Case.ALL, QuietCases::rezeroLogged));
     all.add(quiet("part-turn-held", Case.ALL, QuietCases::heldThenClosed));
     all.add(quiet("unlogged-rise-flattens", Case.ALL, QuietCases::riseFlattens));
     all.add(quiet("earthquake", Case.ALL, s -> quaking(s)));
@@ -156,16 +158,34 @@ final class QuietCases {
     for (int i = 0; i < 3; i++) {
       double from = s.onsetS - 3000 + i * 5400;
       double to = from + 2400 + 600 * i;
-      boolean boat = s.seed != 4;
-      What what = boat ? What.VESSEL : What.ROV;
-      s.log.did(from - 60, what, boat ? "supply boat on station, 80 m" : "vehicle at the wellhead");
-      s.log.did(to + 60, what, boat ? "supply boat has left" : "vehicle back on deck");
+      if (s.seed == 4) {
+        s.log.did(from - 60, What.ROV, "vehicle at the wellhead");
+        s.log.did(to + 60, What.ROV_OUT, "vehicle back on deck");
+      } else {
+        s.log.did(from - 60, What.VESSEL, "supply boat on station, 80 m");
+        s.log.did(to + 60, What.VESSEL_LEFT, "supply boat has left");
+      }
       if (i % 2 == s.seed % 2) {
         s.sound(from, to, dB, "HY-1");
       } else {
         s.sound(from, to, dB);
       }
     }
+  }
+
+  private static void vesselStays(Scene s) {
+    s.soundWell();
+    s.log.did(s.onsetS - 60, What.VESSEL, "supply boat on station, 80 m");
+    s.sound(s.onsetS, s.onsetS + 3.5 * Course.HOUR, s.pick(6, 10, 15));
+    s.log.did(s.onsetS + 3.5 * Course.HOUR + 60, What.VESSEL_LEFT, "supply boat has left");
+  }
+
+  private static void rezeroLogged(Scene s) {
+    s.soundWell();
+    double step = s.pick(30, 100, 200) * s.vary(1, -1);
+    BenchGauge gauge = s.twin(1 + s.seed / 2 % 2);
+    s.log.worked(s.onsetS - 60, What.GAUGE_ZEROED, gauge.id, "zero set again");
+    gauge.feels(f -> f.plus(Course.ramp(s.onsetS, 0, step)));
   }
 
   private static void heldThenClosed(Scene s) {

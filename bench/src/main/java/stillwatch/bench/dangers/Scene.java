@@ -39,6 +39,9 @@ final class Scene {
   /** By how many seconds a frame made then is stamped ahead. */
   DoubleUnaryOperator aheadS = s -> 0;
 
+  /** When somebody explains every change that alarms then speak of; never where infinite. */
+  double explainedS = Double.POSITIVE_INFINITY;
+
   double endS = 5 * Course.HOUR;
 
   /** Until when an alarm about the well is false; NaN where nobody can say. */

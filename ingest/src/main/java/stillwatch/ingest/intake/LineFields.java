@@ -47,6 +47,25 @@ final class LineFields {
     }
   }
 
+  /** A length of time in words, rounded down, for example {@code 23 h 58 min}. */
+  static String span(long ms) {
+    long s = ms / 1000;
+    if (s < 120) {
+      return s + " s";
+    }
+    if (s < 3600) {
+      return s / 60 + " min" + rest(s % 60, "s");
+    }
+    if (s < 2 * 86_400) {
+      return s / 3600 + " h" + rest(s % 3600 / 60, "min");
+    }
+    return s / 86_400 + " d" + rest(s % 86_400 / 3600, "h");
+  }
+
+  private static String rest(long count, String unit) {
+    return count == 0 ? "" : " " + count + " " + unit;
+  }
+
   /** A field as it stands in the line, cut short. */
   static String brief(JsonNode n) {
     String text = n.toString();

@@ -2,6 +2,7 @@ package stillwatch.ingest.intake;
 
 import static stillwatch.ingest.intake.LineFields.brief;
 import static stillwatch.ingest.intake.LineFields.onlyKnown;
+import static stillwatch.ingest.intake.LineFields.span;
 import static stillwatch.ingest.intake.LineFields.time;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
@@ -10,6 +11,7 @@ import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -42,35 +44,83 @@ final class LineReader {
   private final Map<String, IntakeWell> wells;
 
   /**
-   * What a line said.
+   * What a line said. Of readings that are refused for their time the entry tells the log only that
+   * they came: no value, the quality bad; so whoever reads the log hears of the clock.
    *
    * @param well the well it names; empty when it names none that is known
-   * @param entry makes the entry, given its time of reception; null when nothing of it can be taken
+   * @param entry makes the entry, given its time of reception; null when nothing is to be logged
+   * @param taken whether the entry says what the line said, all or part of it
    * @param refused what could not be taken
    */
-  record Line(String well, @Nullable LongFunction<Telemetry> entry, List<Refusal> refused) {}
+  record Line(
+      String well, @Nullable LongFunction<Telemetry> entry, boolean taken, List<Refusal> refused) {
+    static Line taken(String well, LongFunction<Telemetry> entry, List<Refusal> refused) {
+      return new Line(well, entry, true, refused);
+    }
+
+    static Line refused(String well, List<Refusal> refused) {
+      return new Line(well, null, false, refused);
+    }
+  }
 
   LineReader(Map<String, IntakeWell> wells) {
     this.wells = wells;
   }
 
-  Line read(byte[] line) {
+  /** Reads a line that came at this moment, ms since 1970 UTC. */
+  Line read(byte[] line, long nowMs) {
     String id = "";
     try {
       JsonNode n = tree(line);
       IntakeWell well = well(n);
       id = well.id();
       long atMs = time(n, "at");
+      boolean ahead = atMs - nowMs > well.ahead().toMillis();
       if (n.has("values")) {
-        return frame(n, well, atMs);
+        Line frame = frame(n, well, atMs);
+        return ahead ? ahead(frame, well, atMs, nowMs) : frame;
       }
       if (n.has("gauge") && !n.has("operation")) {
-        return reading(n, well, atMs);
+        Line reading = reading(n, well, atMs);
+        return ahead ? ahead(reading, well, atMs, nowMs) : reading;
       }
-      return new Line(id, EventReader.read(n, well, atMs), List.of());
+      LongFunction<Telemetry> event = EventReader.read(n, well, atMs);
+      return ahead
+          ? Line.refused(id, List.of(stampedAhead(well, atMs, nowMs)))
+          : Line.taken(id, event, List.of());
     } catch (Refused e) {
-      return new Line(id, null, List.of(e.refusal()));
+      return Line.refused(id, List.of(e.refusal()));
     }
+  }
+
+  /** Readings stamped too far ahead: refused, and the log hears that they came. */
+  private static Line ahead(Line read, IntakeWell well, long atMs, long nowMs) {
+    List<Refusal> refused = new ArrayList<>(read.refused());
+    refused.add(stampedAhead(well, atMs, nowMs));
+    LongFunction<Telemetry> entry = read.entry();
+    return entry == null
+        ? Line.refused(well.id(), refused)
+        : new Line(well.id(), at -> silenced((Frame) entry.apply(at)), false, refused);
+  }
+
+  private static Frame silenced(Frame frame) {
+    double[] nothing = new double[frame.values().length];
+    byte[] bad = new byte[nothing.length];
+    Arrays.fill(nothing, Double.NaN);
+    Arrays.fill(bad, Quality.BAD.code());
+    return new Frame(frame.well(), frame.atMs(), frame.receivedMs(), frame.gauges(), nothing, bad);
+  }
+
+  private static Refusal stampedAhead(IntakeWell well, long atMs, long nowMs) {
+    return Refusal.ofLine(
+        Reason.STAMPED_AHEAD,
+        "stamped "
+            + span(atMs - nowMs)
+            + " ahead of this machine's clock, which says "
+            + Instant.ofEpochMilli(nowMs)
+            + "; the plan takes at most "
+            + span(well.ahead().toMillis())
+            + ": set the clock that is wrong and send it again");
   }
 
   private static JsonNode tree(byte[] line) throws Refused {
@@ -152,9 +202,8 @@ final class LineReader {
       }
     }
     if (ids.isEmpty()) {
-      return new Line(
+      return Line.refused(
           well.id(),
-          null,
           refused.isEmpty()
               ? List.of(Refusal.ofLine(Reason.INCOMPLETE, "no gauge says anything"))
               : refused);
@@ -162,7 +211,7 @@ final class LineReader {
     GaugeSet set = GaugeSet.of(ids);
     double[] base = Arrays.copyOf(taken, ids.size());
     byte[] code = Arrays.copyOf(codes, ids.size());
-    return new Line(
+    return Line.taken(
         well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
   }
 

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.Predicate;
+import java.util.regex.Pattern;
 
 /**
  * What must be true of a story.
@@ -76,6 +77,26 @@ record Claim(String text, Judge judge) {
         "an alarm that names " + gauge, fromS, withinS, fromS, s -> s.alarm() && s.names(gauge));
   }
 
+  /** An alarm whose sentence or title has a word. */
+  static Claim saidWithin(String word, double fromS, double withinS) {
+    return raised(
+        "an alarm that says '" + word + "'",
+        fromS,
+        withinS,
+        fromS,
+        s -> s.alarm() && word(word, s));
+  }
+
+  private static boolean word(String word, Said s) {
+    String text = s.finding().title() + " " + s.finding().summary();
+    return Pattern.compile("\\b" + word + "\\b").matcher(text).find();
+  }
+
+  /** Something of a rule whose id begins so. */
+  static Claim ruleWithin(String id, double fromS, double withinS) {
+    return raised(id, fromS, withinS, fromS, s -> s.finding().rule().startsWith(id));
+  }
+
   /** An alarm of any sort about well or gauges. */
   static Claim alarmWithin(double fromS, double withinS) {
     return raised(
@@ -122,6 +143,13 @@ record Claim(String text, Judge judge) {
     return none(
         "nothing about the well above LOW stands at the end",
         s -> s.aboutWell() && s.aboveLow() && s.stands());
+  }
+
+  /** Nothing HIGH about the well stands at the end. */
+  static Claim noHighStands() {
+    return none(
+        "nothing HIGH about the well stands at the end",
+        s -> s.aboutWell() && s.high() && s.stands());
   }
 
   /** No alarm about the well above LOW is ever raised. */

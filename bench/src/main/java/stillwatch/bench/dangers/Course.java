@@ -1,6 +1,7 @@
 package stillwatch.bench.dangers;
 
 import java.util.List;
+import java.util.SplittableRandom;
 
 /**
  * A quantity over time in closed form: seconds since the log's start to kPa (or dB, °C, degrees).
@@ -72,6 +73,13 @@ interface Course {
       sum = sum.plus(sine(amplitude * TIDE_SHARES[i], TIDE_HOURS[i] * HOUR, phase * (i + 1)));
     }
     return sum;
+  }
+
+  /** A swell of about ten seconds: three sines near it, so that no period of reading hides it. */
+  static Course swell(double amplitude, SplittableRandom random) {
+    return sine(amplitude * 0.5, 9.1, random.nextDouble())
+        .plus(sine(amplitude * 0.3, 10.3, random.nextDouble()))
+        .plus(sine(amplitude * 0.2, 11.7, random.nextDouble()));
   }
 
   /**

@@ -24,12 +24,17 @@ public final class Dangers {
   /**
    * Runs the cases.
    *
-   * @param args {@code --quick} for two periods, one size, one seed; {@code --case NAME}, {@code
-   *     --period S}, {@code --size K} (0 to 2), {@code --seed N} to run fewer; {@code --seeds N};
-   *     {@code --verbose} to print each finding
+   * @param args {@code --month} for the sound month instead; {@code --quick} for two periods, one
+   *     size, one seed; {@code --case NAME}, {@code --period S}, {@code --size K} (0 to 2), {@code
+   *     --seed N} to run fewer; {@code --seeds N}; {@code --verbose} to print each finding
    */
   public static void main(String[] args) throws InterruptedException, ExecutionException {
-    new Dangers(new Words(List.of(args))).run();
+    Words words = new Words(List.of(args));
+    if (words.has("--month")) {
+      Month.run(words);
+    } else {
+      new Dangers(words).run();
+    }
   }
 
   /** All cases. */

@@ -53,6 +53,12 @@ final class DemoPlan {
     return this;
   }
 
+  /** Sets how long the test is to last. */
+  DemoPlan length(String quantity) {
+    text = text.replaceFirst("(?m)^  length: .*$", "  length: " + quantity);
+    return this;
+  }
+
   /** Without the well's facts: the bands stand as stated and no build-up is foretold. */
   DemoPlan withoutFacts() {
     text = text.replaceFirst("(?ms)^facts:.*?(?=^\\S)", "");

@@ -86,7 +86,8 @@ final class GaugeCases {
         new Case("far-twin-burst", BOUND, GaugeCases::farBurst),
         new Case("far-twin-low-in-leak-band", BOUND, GaugeCases::farLow),
         new Case("far-twin-low-one-falls", BOUND, GaugeCases::farFalls),
-        new Case("far-twin-never-usual", BOUND, GaugeCases::farSaid));
+        new Case("far-twin-never-usual", BOUND, GaugeCases::farSaid),
+        new Case("far-twin-high-over-ceiling", BOUND, GaugeCases::farHigh));
   }
 
   private static void far(Scene s) {
@@ -125,6 +126,16 @@ final class GaugeCases {
     s.endS = 8 * Course.HOUR;
     return List.of(
         Claim.alarmNamingWithin("PT-2", 0, Scene.SHUT_S + 3600), Claim.namedStands("PT-2"));
+  }
+
+  private static List<Claim> farHigh(Scene s) {
+    s.plateau(47_000);
+    s.plan.withoutFacts();
+    s.tide(10, 0.3);
+    double off = 1000 * s.pick(5.3, 6, 8);
+    s.twin(2).feels(f -> f.plus(Course.flat(off)));
+    s.soundUntilS = 0;
+    return List.of(Claim.highWithin(0, Scene.SHUT_S + Math.max(600, s.patienceS())));
   }
 
   private static List<Case> three() {
@@ -166,13 +177,27 @@ final class GaugeCases {
   private static List<Case> outOfPlace() {
     return List.of(
         new Case("unit-change", PLACE, GaugeCases::unitChange),
-        new Case("below-the-sea", PLACE, GaugeCases::belowSea));
+        new Case("unit-named", PLACE, GaugeCases::unitNamed),
+        new Case("below-the-sea", PLACE, GaugeCases::belowSea),
+        new Case("at-range-end", PLACE, GaugeCases::rangeEnd));
   }
 
   private static List<Claim> unitChange(Scene s) {
     s.soundWell();
     double factor = s.pick(1 / 6.894757, 1 / 98.0665, 0.01); // psi, kgf/cm2, bar read as kPa
     return outOfPlace(s, (t, v) -> t < s.onsetS ? v : v * factor);
+  }
+
+  private static List<Claim> unitNamed(Scene s) {
+    unitChange(s);
+    String unit = s.size == 0 ? "psi" : s.size == 1 ? "kgf" : "bar";
+    return List.of(Claim.saidWithin(unit, s.onsetS, Math.max(300, 5 * s.periodS)));
+  }
+
+  private static List<Claim> rangeEnd(Scene s) {
+    s.soundWell();
+    double shown = s.pick(5_000, 103_500, 103_499);
+    return outOfPlace(s, (t, v) -> t < s.onsetS ? v : shown);
   }
 
   private static List<Claim> belowSea(Scene s) {
@@ -194,6 +219,7 @@ final class GaugeCases {
         new Case("dead-twin-burst", NEVER, GaugeCases::deadBurst),
         new Case("drifting-twin-burst", NEVER, GaugeCases::driftBurst),
         new Case("drop-out-hides-burst", NEVER, GaugeCases::dropOutBurst),
+        new Case("suspect-gauge-alone-sees", NEVER, GaugeCases::suspectSees),
         new Case(
             "re-zeroed-then-both-fall",
             "A gauge: a later fall of both by the same amount is seen at once",
@@ -221,6 +247,16 @@ final class GaugeCases {
     double from = s.onsetS - 120;
     s.twin(1 + s.seed % 2).fault((t, v) -> t >= from && t < from + 900 ? 0 : v);
     double visible = s.lose(1000 * s.pick(0.3, 1, 3), s.vary(30, 120, 600));
+    return Claim.seenAndKept(s, visible);
+  }
+
+  /** The second was re-zeroed and is named for it; then the first is plugged. */
+  private static List<Claim> suspectSees(Scene s) {
+    s.soundWell();
+    s.twin(2).feels(f -> f.plus(Course.ramp(s.onsetS - 6000, 0, 100)));
+    s.twin(1).plug(s.onsetS - 2400);
+    s.soundUntilS = s.onsetS - 6000;
+    double visible = s.lose(1000 * s.pick(0.3, 1, 3), s.vary(120, 600));
     return Claim.seenAndKept(s, visible);
   }
 

@@ -27,6 +27,12 @@ final class Happenings {
         new Operation(Scene.WELL, Scene.ms(stampS), Scene.ms(receivedS), what, text, ""));
   }
 
+  /** Somebody worked on a gauge. */
+  void worked(double atS, Operation.What what, String gauge, String text) {
+    long at = Scene.ms(atS);
+    add(atS, new Operation(Scene.WELL, at, at, what, gauge, text, "gauge technician"));
+  }
+
   /** Somebody looked. */
   void saw(double atS, String means, Observation.Result result, String text) {
     long at = Scene.ms(atS);

@@ -14,6 +14,10 @@ final class LossCases {
   static List<Case> all() {
     return List.of(
         new Case("burst", SUDDEN, s -> burst(s)),
+        new Case(
+            "burst-no-phase-logged",
+            "An operation: the phase follows from what is logged",
+            LossCases::noPhase),
         new Case("burst-in-noise", SUDDEN, LossCases::noisy),
         new Case("burst-in-swell", SUDDEN, LossCases::swell),
         new Case("burst-coarse", SUDDEN, LossCases::coarse),
@@ -27,6 +31,14 @@ final class LossCases {
             "loss-outgrows",
             "Issue 6: raised again when the fall outgrows it",
             LossCases::outgrows),
+        new Case(
+            "explained-by-a-person",
+            "The principle: closed when a person explains it, by name, in a sentence",
+            LossCases::explained),
+        new Case(
+            "explained-then-lost-again",
+            "The principle: a further loss is a change of its own",
+            LossCases::explainedThenMore),
         new Case("quake-then-lower", OPEN, LossCases::quakeLower),
         new Case("slow-leak-build-up", SLOW, s -> slow(s, true, 0)),
         new Case("slow-leak-flat", SLOW, s -> slow(s, false, 0)),
@@ -44,13 +56,22 @@ final class LossCases {
     return Claim.seenAndKept(s, visible);
   }
 
+  private static List<Claim> noPhase(Scene s) {
+    List<Step> steps = Step.six(1200, 600);
+    s.well = Course.buildUp(48_300, 700, steps);
+    s.logSteps(steps);
+    s.tide(10, 0.3);
+    double visible = s.lose(loss(s), s.vary(1, 30, 60, 120, 600));
+    return Claim.seenAndKept(s, visible);
+  }
+
   private static List<Claim> noisy(Scene s) {
     s.twins(g -> g.noise(3));
     return burst(s);
   }
 
   private static List<Claim> swell(Scene s) {
-    s.well = s.well.plus(QuietCases.swell(20, s.random));
+    s.well = s.well.plus(Course.swell(20, s.random));
     return burst(s);
   }
 
@@ -84,6 +105,27 @@ final class LossCases {
     return List.of(Claim.nothingStands());
   }
 
+  private static List<Claim> explained(Scene s) {
+    s.soundWell();
+    s.endS = s.onsetS + 3 * Course.HOUR;
+    double visible = s.lose(loss(s), s.vary(30, 120));
+    s.explainedS = s.onsetS + 3600;
+    return List.of(
+        Claim.highWithin(s.onsetS, visible - s.onsetS + s.patienceS()),
+        Claim.noHigh(s.explainedS),
+        Claim.noHighStands());
+  }
+
+  private static List<Claim> explainedThenMore(Scene s) {
+    s.soundWell();
+    s.endS = s.onsetS + 2 * Course.HOUR;
+    s.well = s.well.plus(Course.ramp(s.onsetS - 5400, 120, -300));
+    s.soundUntilS = s.onsetS - 5400;
+    s.explainedS = s.onsetS - 3600;
+    double visible = s.lose(loss(s), s.vary(30, 120, 600));
+    return Claim.seenAndKept(s, visible);
+  }
+
   private static List<Claim> outgrows(Scene s) {
     s.soundWell();
     s.well = s.well.plus(Course.ramp(s.onsetS - 5400, 120, -s.pick(100, 150, 300)));
@@ -94,7 +136,7 @@ final class LossCases {
 
   private static List<Claim> quakeLower(Scene s) {
     s.soundWell();
-    QuietCases.quake(s, 500);
+    s.quake(500, s.onsetS);
     double visible = s.lose(loss(s), 60);
     return Claim.seenAndKept(s, visible, 180 + s.patienceS());
   }

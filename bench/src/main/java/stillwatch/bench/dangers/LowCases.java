@@ -48,6 +48,11 @@ final class LowCases {
     all.add(new Case("low-phase-misspelt", FROM, s -> lowPhase(s, "wathcing")));
     all.add(new Case("low-no-phase", FROM, s -> lowPhase(s, "")));
     all.add(new Case("low-sixth-step-same-time", FROM, LowCases::sixthStep));
+    all.add(
+        new Case(
+            "low-no-steps-logged",
+            "Low is low: where none is logged, from the start of the watching phase",
+            LowCases::noSteps));
     return all;
   }
 
@@ -178,6 +183,14 @@ final class LowCases {
       s.phase(Scene.SHUT_S + 120, name);
     }
     return highAfterThreeHours(s);
+  }
+
+  private static List<Claim> noSteps(Scene s) {
+    maybeNoFacts(s);
+    s.well = Course.plateau(under(s), Step.six(1200, 600));
+    s.phase(1140, "closing");
+    s.phase(Scene.SHUT_S + 120, "watching");
+    return highAfterThreeHours(Scene.SHUT_S + 120);
   }
 
   /** The sixth step is done ten minutes after the fifth and logged with the fifth's time. */

@@ -137,6 +137,18 @@ final class OperationCases {
             "reopening-falls",
             "An operation: after a decision to reopen falling pressure is expected",
             OperationCases::reopening),
+        new Case(
+            "reopening-felt-by-nobody",
+            "An operation: 'pressure does not fall though opened'",
+            OperationCases::reopeningDeaf),
+        new Case(
+            "part-turn-reopened",
+            "An operation: an opening lowers it by no more than the plan's step foresees",
+            OperationCases::reopenedStep),
+        new Case(
+            "hold-point-without-phase",
+            "An operation: hold points and passes count from the shut-in",
+            OperationCases::holdPoint),
         new Case("step-felt-by-nobody", deaf, s -> deaf(s, true)),
         new Case("step-felt-by-one", deaf, s -> deaf(s, false)),
         new Case(
@@ -156,6 +168,47 @@ final class OperationCases {
       at += 900;
     }
     return List.of(Claim.noHigh(0));
+  }
+
+  private static List<Claim> reopeningDeaf(Scene s) {
+    s.plateau(47_000);
+    s.plan.withoutFacts();
+    s.log.decided(s.onsetS, Decision.Choice.REOPEN, "the authority wants it open");
+    s.soundUntilS = s.onsetS;
+    s.log.did(s.onsetS + 600, What.OPENING_STEP, "choke part-turn 6 of 6, opened");
+    s.log.did(s.onsetS + 1500, What.OPENING_STEP, "choke part-turn 5 of 6, opened");
+    return List.of(Claim.alarmWithin(s.onsetS + 600, Math.max(2400, 5 * s.periodS)));
+  }
+
+  /** In the closing the fourth part-turn is opened again for ten minutes, and logged. */
+  private static List<Claim> reopenedStep(Scene s) {
+    List<Step> steps = new ArrayList<>(Step.six(1200, 900));
+    Step third = steps.get(2);
+    Step fourth = steps.get(3);
+    steps.add(4, new Step(fourth.atS() + 300, third.rate(), "opened"));
+    steps.add(5, new Step(fourth.atS() + 600, fourth.rate(), fourth.text()));
+    s.well = Course.buildUp(48_300, 700, steps);
+    s.phase(1140, "closing");
+    for (Step step : steps) {
+      boolean opens = step.text().equals("opened");
+      s.log.did(
+          step.atS(),
+          opens ? What.OPENING_STEP : What.CLOSURE_STEP,
+          opens ? fourth.text() + ", opened again" : step.text());
+    }
+    s.phase(1200 + 5 * 900 + 120, "watching");
+    s.tide(10, 0.3);
+    s.soundUntilS = s.endS;
+    return List.of(Claim.noHigh(0), Claim.nothingStands());
+  }
+
+  private static List<Claim> holdPoint(Scene s) {
+    List<Step> steps = Step.six(1200, 600);
+    s.well = Course.buildUp(48_300, 700, steps);
+    s.logSteps(steps);
+    s.endS = 8 * Course.HOUR;
+    s.soundUntilS = s.endS;
+    return List.of(Claim.ruleWithin("hold-point", Scene.SHUT_S + 4 * Course.HOUR, 9000));
   }
 
   /** The fourth to sixth step are logged; both gauges or one have been plugged since the third. */

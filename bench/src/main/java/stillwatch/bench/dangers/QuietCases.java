@@ -22,9 +22,12 @@ final class QuietCases {
     all.add(quiet("drop-outs", Case.ALL, s -> dropOuts(s, 0)));
     all.add(quiet("drop-outs-as-ramps", Case.ALL, s -> dropOuts(s, s.pick(10, 40, 120))));
     all.add(quiet("spikes", Case.FAST, QuietCases::spikes));
+    all.add(quiet("glitches", Case.ALL, QuietCases::glitches));
     all.add(quiet("drifting-twin", Case.ALL, QuietCases::drift));
     all.add(quiet("wandering-twin", Case.ALL, QuietCases::wander));
     all.add(quiet("vessels", Case.ALL, QuietCases::vessels));
+    all.add(quiet("vessel-stays-for-hours", Case.ALL, QuietCases::vesselStays));
+    all.add(quiet("re-zeroing-logged", Case.ALL, QuietCases::rezeroLogged));
     all.add(quiet("part-turn-held", Case.ALL, QuietCases::heldThenClosed));
     all.add(quiet("unlogged-rise-flattens", Case.ALL, QuietCases::riseFlattens));
     all.add(quiet("earthquake", Case.ALL, s -> quaking(s)));
@@ -61,13 +64,6 @@ final class QuietCases {
         });
   }
 
-  /** A swell of about ten seconds: three sines near it, so that no period of reading hides it. */
-  static Course swell(double amplitude, SplittableRandom random) {
-    return Course.sine(amplitude * 0.5, 9.1, random.nextDouble())
-        .plus(Course.sine(amplitude * 0.3, 10.3, random.nextDouble()))
-        .plus(Course.sine(amplitude * 0.2, 11.7, random.nextDouble()));
-  }
-
   /** What an archive makes of a course: straight lines between points so far apart. */
   static Course lines(Course course, double everyS) {
     return s -> {
@@ -75,21 +71,6 @@ final class QuietCases {
       double share = (s - before) / everyS;
       return (1 - share) * course.at(before) + share * course.at(before + everyS);
     };
-  }
-
-  /** Three minutes of shaking that every absolute gauge feels. */
-  static void quake(Scene s, double amplitude) {
-    double from = s.onsetS;
-    Course shake =
-        Course.sine(0.6, 7.3, s.random.nextDouble())
-            .plus(Course.sine(0.4, 13.1, s.random.nextDouble()));
-    Course felt =
-        t ->
-            t < from || t > from + 180
-                ? 0
-                : amplitude * Math.sin(Math.PI * (t - from) / 180) * shake.at(t);
-    s.well = s.well.plus(felt);
-    s.sea = s.sea.plus(felt);
   }
 
   private static void tide(Scene s) {
@@ -107,8 +88,8 @@ final class QuietCases {
 
   private static void swelling(Scene s) {
     s.soundWell();
-    s.well = s.well.plus(swell(s.pick(5, 10, 20), s.random));
-    s.sea = s.sea.plus(swell(20, s.random));
+    s.well = s.well.plus(Course.swell(s.pick(5, 10, 20), s.random));
+    s.sea = s.sea.plus(Course.swell(20, s.random));
   }
 
   private static void cooling(Scene s) {
@@ -123,12 +104,14 @@ final class QuietCases {
     double lasts = s.vary(30, 300, 1200) + rampS;
     BenchGauge gauge = s.twin(1 + s.seed % 2);
     for (double at : new double[] {s.onsetS - 1800, s.onsetS + 3000, s.onsetS + 9000}) {
-      gauge.fault(
-          (t, v) -> {
-            double inside = Math.min(t - at, at + lasts + rampS - t);
-            return inside < 0 ? v : rampS == 0 ? 0 : v * Math.max(0, 1 - inside / rampS);
-          });
+      gauge.fault((t, v) -> droppedOut(t, v, at, lasts, rampS));
     }
+  }
+
+  /** A value, or what is left of it while its gauge drops out to nothing. */
+  static double droppedOut(double t, double value, double fromS, double lastsS, double rampS) {
+    double inside = Math.min(t - fromS, fromS + lastsS + rampS - t);
+    return inside < 0 ? value : rampS == 0 ? 0 : value * Math.max(0, 1 - inside / rampS);
   }
 
   private static void spikes(Scene s) {
@@ -137,6 +120,17 @@ final class QuietCases {
     SplittableRandom random = s.random.split();
     double size = s.pick(100, 500, 3000);
     gauge.fault((t, v) -> random.nextDouble() < 1.0 / 900 ? v - size : v);
+  }
+
+  /** Four bursts of nonsense, as electronics make. */
+  private static void glitches(Scene s) {
+    s.soundWell();
+    BenchGauge gauge = s.twin(1 + s.seed % 2);
+    SplittableRandom random = s.random.split();
+    double lasts = s.pick(20, 120, 600);
+    for (double at : new double[] {s.onsetS - 3000, s.onsetS, s.onsetS + 5000, s.onsetS + 7000}) {
+      gauge.fault((t, v) -> t >= at && t < at + lasts ? v * random.nextDouble() : v);
+    }
   }
 
   private static void drift(Scene s) {
@@ -164,14 +158,34 @@ final class QuietCases {
     for (int i = 0; i < 3; i++) {
       double from = s.onsetS - 3000 + i * 5400;
       double to = from + 2400 + 600 * i;
-      s.log.did(from - 60, What.VESSEL, "supply boat " + i + " on station, 80 m");
-      s.log.did(to + 60, What.VESSEL, "supply boat " + i + " has left");
+      if (s.seed == 4) {
+        s.log.did(from - 60, What.ROV, "vehicle at the wellhead");
+        s.log.did(to + 60, What.ROV_OUT, "vehicle back on deck");
+      } else {
+        s.log.did(from - 60, What.VESSEL, "supply boat on station, 80 m");
+        s.log.did(to + 60, What.VESSEL_LEFT, "supply boat has left");
+      }
       if (i % 2 == s.seed % 2) {
         s.sound(from, to, dB, "HY-1");
       } else {
         s.sound(from, to, dB);
       }
     }
+  }
+
+  private static void vesselStays(Scene s) {
+    s.soundWell();
+    s.log.did(s.onsetS - 60, What.VESSEL, "supply boat on station, 80 m");
+    s.sound(s.onsetS, s.onsetS + 3.5 * Course.HOUR, s.pick(6, 10, 15));
+    s.log.did(s.onsetS + 3.5 * Course.HOUR + 60, What.VESSEL_LEFT, "supply boat has left");
+  }
+
+  private static void rezeroLogged(Scene s) {
+    s.soundWell();
+    double step = s.pick(30, 100, 200) * s.vary(1, -1);
+    BenchGauge gauge = s.twin(1 + s.seed / 2 % 2);
+    s.log.worked(s.onsetS - 60, What.GAUGE_ZEROED, gauge.id, "zero set again");
+    gauge.feels(f -> f.plus(Course.ramp(s.onsetS, 0, step)));
   }
 
   private static void heldThenClosed(Scene s) {
@@ -193,7 +207,7 @@ final class QuietCases {
 
   private static void quaking(Scene s) {
     s.soundWell();
-    quake(s, s.pick(100, 300, 800));
+    s.quake(s.pick(100, 300, 800), s.onsetS);
   }
 
   private static void rezero(Scene s, int sign) {

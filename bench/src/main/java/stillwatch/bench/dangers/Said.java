@@ -1,20 +1,20 @@
 package stillwatch.bench.dangers;
 
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Finding;
 
 /**
  * Something a rule said.
  *
  * @param finding as it was raised
- * @param about what the rule is about, as the catalogue has it: {@code WELL}, {@code GAUGE} and so
- *     on
+ * @param about what the rule is about
  * @param raisedS when, seconds since the log's start
  * @param returnedS when it was over; infinite where it stands to the end
  */
-record Said(Finding finding, String about, double raisedS, double returnedS) {
+record Said(Finding finding, RuleEntry.About about, double raisedS, double returnedS) {
   boolean aboutWell() {
-    return about.equals("WELL");
+    return about == RuleEntry.About.WELL;
   }
 
   boolean high() {

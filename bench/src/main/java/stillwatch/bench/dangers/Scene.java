@@ -39,6 +39,9 @@ final class Scene {
   /** By how many seconds a frame made then is stamped ahead. */
   DoubleUnaryOperator aheadS = s -> 0;
 
+  /** When somebody explains every change that alarms then speak of; never where infinite. */
+  double explainedS = Double.POSITIVE_INFINITY;
+
   double endS = 5 * Course.HOUR;
 
   /** Until when an alarm about the well is false; NaN where nobody can say. */
@@ -172,6 +175,20 @@ final class Scene {
   /** Logs a phase. */
   void phase(double atS, String name) {
     log.did(atS, Operation.What.PHASE, name);
+  }
+
+  /** Three minutes of shaking that every absolute gauge feels. */
+  void quake(double amplitude, double from) {
+    Course shake =
+        Course.sine(0.6, 7.3, random.nextDouble())
+            .plus(Course.sine(0.4, 13.1, random.nextDouble()));
+    Course felt =
+        t ->
+            t < from || t > from + 180
+                ? 0
+                : amplitude * Math.sin(Math.PI * (t - from) / 180) * shake.at(t);
+    well = well.plus(felt);
+    sea = sea.plus(felt);
   }
 
   /** The sound at both hydrophones or one rises by so many dB from then until then. */

@@ -6,7 +6,9 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Pulse;
@@ -26,7 +28,7 @@ record Story(List<Said> said, List<Finding> told) {
   static Story of(Scene scene, RuleBook book) {
     List<Finding> told = new ArrayList<>();
     try (WellWatch watch = new WellWatch(scene.plan.load(book), book, told::add)) {
-      play(scene, watch);
+      play(scene, watch, told);
     }
     Map<String, Long> returned = new HashMap<>();
     for (Finding f : told) {
@@ -42,7 +44,7 @@ record Story(List<Said> said, List<Finding> told) {
         said.add(
             new Said(
                 f,
-                book.catalogue().rule(f.rule()).orElseThrow().about().name(),
+                f.about(),
                 Scene.sinceStart(f.raisedMs()),
                 over == null ? Double.POSITIVE_INFINITY : Scene.sinceStart(over)));
       }
@@ -51,7 +53,7 @@ record Story(List<Said> said, List<Finding> told) {
     return new Story(said, told);
   }
 
-  private static void play(Scene scene, WellWatch watch) {
+  private static void play(Scene scene, WellWatch watch, List<Finding> told) {
     List<BenchGauge> gauges = List.copyOf(scene.gauges.values());
     GaugeSet columns = GaugeSet.of(gauges.stream().map(g -> g.id).toList());
     List<Happenings.Due> logged = scene.log.sorted();
@@ -62,6 +64,9 @@ record Story(List<Said> said, List<Finding> told) {
       watch.accept(new Pulse(Scene.WELL, now, now));
       while (next < logged.size() && logged.get(next).receivedS() <= s) {
         watch.accept(logged.get(next++).entry());
+      }
+      if (s == Math.floor(scene.explainedS)) {
+        explain(now, watch, told);
       }
       Frame frame = frame(scene, gauges, columns, s);
       if (frame != null) {
@@ -74,6 +79,22 @@ record Story(List<Said> said, List<Finding> told) {
       for (Frame f = late.peek(); f != null && f.receivedMs() <= now; f = late.peek()) {
         watch.accept(late.remove());
       }
+    }
+  }
+
+  private static void explain(long now, WellWatch watch, List<Finding> told) {
+    List<String> changes =
+        told.stream().map(Finding::change).filter(Objects::nonNull).distinct().toList();
+    for (String change : changes) {
+      watch.accept(
+          new Explanation(
+              Scene.WELL,
+              now,
+              now,
+              change,
+              Explanation.Cause.OPERATION,
+              "a sampling line was opened and not logged",
+              "shift lead"));
     }
   }
 

@@ -16,6 +16,7 @@ final class TimeCases {
         new Case("frame-from-the-future", FUTURE, TimeCases::future),
         new Case("clock-back-an-hour", BACK, TimeCases::back),
         new Case("backlog-fell-and-returned", LATE, TimeCases::backlog),
+        new Case("backlog-sound-rose", LATE, TimeCases::backlogSound),
         new Case("outage-and-loss-stays", LATE, TimeCases::outageLoss),
         new Case("outage-quiet", LATE, TimeCases::outageQuiet),
         new Case("low-clock-over-outage", LATE, TimeCases::lowOutage));
@@ -48,6 +49,14 @@ final class TimeCases {
     s.soundUntilS = s.onsetS - 600;
     s.well = s.well.plus(Course.hump(s.onsetS, 120, 360, 120, -1000 * s.pick(0.3, 0.8, 3)));
     return List.of(Claim.wellNamedWithin(s.onsetS + 1320, 1800), Claim.nothingStands());
+  }
+
+  private static List<Claim> backlogSound(Scene s) {
+    s.soundWell();
+    s.link = outage(s);
+    s.soundUntilS = s.onsetS - 600;
+    s.sound(s.onsetS, s.onsetS + s.pick(480, 720, 900), 12);
+    return List.of(Claim.wellNamedWithin(s.onsetS + 1320, 1800));
   }
 
   private static List<Claim> outageLoss(Scene s) {

@@ -17,6 +17,7 @@ import java.util.concurrent.Future;
 import java.util.function.Predicate;
 import stillwatch.bench.Interval;
 import stillwatch.bench.dangers.Dangers;
+import stillwatch.bench.real.Real;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
@@ -103,8 +104,12 @@ public final class Detection {
    */
   public static void main(String[] args) throws Exception {
     List<String> words = List.of(args);
-    if (words.contains("--dangers")) {
+    if (words.contains("--dangers") || words.contains("--month")) {
       Dangers.main(args);
+      return;
+    }
+    if (words.contains("--real")) {
+      Real.main(args);
       return;
     }
     int gross = words.indexOf("--gross");

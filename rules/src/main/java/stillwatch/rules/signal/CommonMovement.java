@@ -38,6 +38,8 @@ final class CommonMovement {
   private double sumOwn;
   private double sumOther;
   private int inBlock;
+  private double walk;
+  private int freedom;
   private double gain = Double.NaN;
   private double moved;
   private long provenMs = Long.MIN_VALUE;
@@ -48,7 +50,7 @@ final class CommonMovement {
    *
    * @param leastStretch the fewest increments that prove anything
    * @param share whether own feels an unknown share of the other's movement beside a smooth course
-   *     of its own; a straight line and a parabola are then taken out of every stretch
+   *     of its own; a cubic is then taken out of every stretch, and its middle dates the evidence
    */
   CommonMovement(long blockMs, int increments, int leastStretch, boolean share) {
     this.blockMs = blockMs;
@@ -152,7 +154,9 @@ final class CommonMovement {
     for (int i = 0; i < blocks; i++) {
       noise[i] += known * known * variance(otherSigma, otherLeast, other, i);
     }
-    weigh(walk());
+    walk = walk();
+    weigh(walk);
+    freedom = sums.freedom();
     ownNoise += known * known * otherNoise;
     if (sums.weight() >= 4 * (blocks - 1) * otherNoise / ownNoise) {
       gain = sums.gain();
@@ -201,15 +205,16 @@ final class CommonMovement {
     return high;
   }
 
-  private void weigh(double walk) {
-    sums.start(walk);
+  private void weigh(double trial) {
+    sums.start(trial);
     for (int i = blocks - 2; i >= 0; i--) {
       add(i);
     }
   }
 
   private void add(int i) {
-    sums.add(i, noise[i], noise[i + 1], other[i + 1] - other[i], own[i + 1] - own[i]);
+    sums.add(
+        (double) i / size, noise[i], noise[i + 1], other[i + 1] - other[i], own[i + 1] - own[i]);
   }
 
   /** Dates what the stretches that end now prove, with the random walk last used. */
@@ -222,9 +227,12 @@ final class CommonMovement {
       int stretch = blocks - 1 - i;
       double g = sums.gain();
       double error = 1 / Math.sqrt(sums.weight());
-      if (!proven && stretch >= leastStretch && g > PROVEN_SIGMAS * error && credible(g)) {
+      if (!proven
+          && stretch >= leastStretch
+          && deviations(g / error) > PROVEN_SIGMAS
+          && credible(g)) {
         proven = true;
-        provenMs = Math.max(provenMs, endMs[i + 1]);
+        provenMs = Math.max(provenMs, endMs[share ? (i + blocks) / 2 : i + 1]);
       }
       if (!missed
           && stretch >= LEAST_MISSED
@@ -235,6 +243,18 @@ final class CommonMovement {
         missedMs = Math.max(missedMs, endMs[i + 1]);
       }
     }
+  }
+
+  /**
+   * Normal deviations as unlikely as a ratio whose error was estimated, as it is with a random walk
+   * (D. L. Wallace, Ann. Math. Stat. 30, 1959, 1124-1130, from memory).
+   */
+  private double deviations(double ratio) {
+    if (walk == 0 || ratio <= 0) {
+      return ratio;
+    }
+    double f = freedom;
+    return (8 * f + 1) / (8 * f + 3) * Math.sqrt(f * StrictMath.log1p(ratio * ratio / f));
   }
 
   private boolean credible(double g) {

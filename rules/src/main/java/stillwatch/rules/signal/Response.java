@@ -6,21 +6,21 @@ package stillwatch.rules.signal;
  * scales, a minute and ten minutes (three cadences where these are longer), over the newest 20 and
  * 18 increments, in units of their own noise, which is learned from the scatter inside the blocks.
  * Where a gauge feels only an unknown share of the other's movement beside a course of its own, as
- * one in the well feels the sea's tide, half hours over half a day are compared instead, after a
- * line and a parabola have been taken out: over less, a tide and a build-up bend alike.
+ * one in the well feels the sea's tide, half hours over a day are compared instead, after a cubic
+ * has been taken out: over less, a tide and what is left of a build-up bend alike.
  *
  * <p>The limits are common practice, no source: movement of the other counts beyond 6 deviations of
  * the difference of two block means; common movement is proven beyond 5 deviations with a gain
  * between 0.5 and 2 (between 0 and 1.2 for a share); a movement is missed when the gain is under
  * 0.2 and half of it is ruled out by 3 deviations. Each is dated by the start of the shortest
- * stretch up to now that shows it. Not thread-safe.
+ * stretch up to now that shows it, for a share by its middle. Not thread-safe.
  */
 public final class Response {
   private static final long MINUTE_MS = 60_000;
   private static final int SHORT = 20;
   private static final int LONG = 18;
-  private static final int HALF_DAY = 25;
-  private static final int LEAST_OF_HALF_DAY = 18;
+  private static final int DAY = 50;
+  private static final int LEAST_OF_DAY = 48;
 
   private final double ownLeast;
   private final double otherLeast;
@@ -54,14 +54,16 @@ public final class Response {
         new CommonMovement(Math.max(10 * MINUTE_MS, 3 * cadenceMs), LONG, 1, false));
   }
 
-  /** The response of a gauge that feels an unknown share; arguments as for a full one. */
+  /**
+   * The response of a gauge that feels an unknown share; known after a day. Arguments as for a full
+   * one.
+   */
   public static Response partial(long cadenceMs, double ownLeast, double otherLeast) {
     return new Response(
         cadenceMs,
         ownLeast,
         otherLeast,
-        new CommonMovement(
-            Math.max(30 * MINUTE_MS, 3 * cadenceMs), HALF_DAY, LEAST_OF_HALF_DAY, true));
+        new CommonMovement(Math.max(30 * MINUTE_MS, 3 * cadenceMs), DAY, LEAST_OF_DAY, true));
   }
 
   /** Takes the values of one time; nothing is learned when one is NaN or the time is not later. */

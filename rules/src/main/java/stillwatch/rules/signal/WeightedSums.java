@@ -6,11 +6,11 @@ import java.util.Arrays;
  * Sums of generalised least squares of own increments on another's, with the tridiagonal covariance
  * of increments of independent means plus a random walk. It is factored as {@code U D Uᵀ} from the
  * newest increment backwards, so that after each {@link #add} the sums are those of the stretch
- * from that increment to the newest. With a trend, a constant and the increment's number (a line
- * and a parabola of the means) are taken out first. Not thread-safe.
+ * from that increment to the newest. With a trend, a parabola of the increment's number (a cubic of
+ * the means) is taken out first. Not thread-safe.
  */
 final class WeightedSums {
-  private static final int MOST = 4;
+  private static final int MOST = 5;
 
   private final int terms;
   private final double[] turned = new double[MOST];
@@ -22,7 +22,7 @@ final class WeightedSums {
 
   /** Sums with or without a trend of own. */
   WeightedSums(boolean trend) {
-    terms = trend ? 4 : 2;
+    terms = trend ? MOST : 2;
   }
 
   /** Starts with a random walk of this variance per increment. */
@@ -42,13 +42,13 @@ final class WeightedSums {
   /**
    * Takes the increment before those taken.
    *
-   * @param number its number, for the trend
+   * @param number its place in the window, about 0 to 1, for the trend
    * @param before variance of the noise of the mean it starts from
    * @param after variance of the noise of the mean it leads to
    * @param other the other's increment
    * @param own the own one
    */
-  void add(int number, double before, double after, double other, double own) {
+  void add(double number, double before, double after, double other, double own) {
     double diagonal = before + after + walk;
     double factor = count == 0 ? 0 : -after / pivot;
     pivot = count == 0 ? diagonal : diagonal - after * after / pivot;
@@ -57,7 +57,8 @@ final class WeightedSums {
           switch (terms - q) {
             case 1 -> own;
             case 2 -> other;
-            case 3 -> number;
+            case 3 -> number * number;
+            case 4 -> number;
             default -> 1;
           };
       turned[q] = term - (count == 0 ? 0 : factor * turned[q]);

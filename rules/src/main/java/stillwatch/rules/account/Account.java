@@ -166,6 +166,14 @@ public final class Account {
         .toList();
   }
 
+  /**
+   * The well was closed further: from now on a level says nothing of what was lost before, so that
+   * only an explanation closes a change.
+   */
+  public void stepped() {
+    entries.stream().filter(Entry::live).forEach(Entry::loseMeasure);
+  }
+
   /** Says what speaks for and against each hypothesis of a change. */
   public void weigh(String change, List<Hypothesis> hypotheses) {
     for (Entry e : entries) {

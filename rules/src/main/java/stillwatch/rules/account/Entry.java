@@ -37,6 +37,7 @@ final class Entry {
   private double level = Double.NaN;
   private long grewMs;
   private long backSinceMs = Long.MAX_VALUE;
+  private boolean measured = true;
 
   Entry(String well, Account.Report report) {
     id = Hashes.hex(12, well, report.sense(), Long.toString(report.onsetMs()));
@@ -79,7 +80,13 @@ final class Entry {
     if (!hasLevels()) {
       return finding.equals(report.finding());
     }
-    return report.nowMs() - grewMs <= withinMs || report.onsetMs() <= onsetMs;
+    return measured && (report.nowMs() - grewMs <= withinMs || report.onsetMs() <= onsetMs);
+  }
+
+  /** Its level can no longer be compared with the one before. */
+  void loseMeasure() {
+    measured = false;
+    state = Change.State.OPEN;
   }
 
   /** Another report of the same fall. What is no longer explained by the operation opens it. */
@@ -95,7 +102,7 @@ final class Entry {
   }
 
   void look(long nowMs, Function<String, Optional<Witness>> now, List<Witness> all) {
-    if (!hasLevels()) {
+    if (!hasLevels() || !measured) {
       return;
     }
     List<Witness> felt = new ArrayList<>();

@@ -1,7 +1,7 @@
 package stillwatch.rules.indicator;
 
 /**
- * What a backlog showed of a gauge during an outage, told once when the backlog has been read.
+ * What a backlog showed of a gauge during an outage, told when the backlog has been read.
  *
  * @param well the well's id
  * @param gauge the gauge's id
@@ -13,6 +13,7 @@ package stillwatch.rules.indicator;
  * @param onsetMs when the largest change in it began
  * @param change the largest change from the level before the outage, in the gauge's unit: negative
  *     is a fall
+ * @param over it has been told and may be put away
  * @param left how the level now stands to that before the outage
  */
 public record LateIndicator(
@@ -25,4 +26,5 @@ public record LateIndicator(
     long toMs,
     long onsetMs,
     double change,
+    boolean over,
     double left) {}

@@ -15,6 +15,8 @@ package stillwatch.rules.indicator;
  * @param usualPeak the largest such sum that its own wander makes
  * @param shortSinceMs when that began
  * @param below how far it is under the highest of its last hour
+ * @param declineSure how fast it declines over three hours less twice the error, an hour, which no
+ *     other shows
  * @param level its level
  * @param accuracy its accuracy
  * @param allowed how large a fall the last operations explain now, kPa
@@ -34,6 +36,7 @@ public record SoloIndicator(
     double usualPeak,
     long shortSinceMs,
     double below,
+    double declineSure,
     double level,
     double accuracy,
     double allowed,

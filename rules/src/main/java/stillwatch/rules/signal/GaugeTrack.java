@@ -12,14 +12,14 @@ import stillwatch.ingest.unit.Kind;
  */
 public final class GaugeTrack {
   private static final byte BAD = Quality.BAD.code();
-  private static final int SCALE_MEMORY = 240;
+  private static final int SCALE_MEMORY = 120;
   private static final long QUARANTINE_MS = 30_000;
 
   private final TrackSettings settings;
   private final RobustLevel median;
   private final BlockSlope slope10m;
   private final HeldLoss fall;
-  private final AllanScale scale;
+  private AllanScale scale;
   private final Jump jump;
   private final @Nullable Quarantine quarantine;
   private final Noise noise = new Noise();
@@ -59,7 +59,7 @@ public final class GaugeTrack {
     median = new RobustLevel(pace.medianOf());
     slope10m = new BlockSlope(pace.steadyMs());
     fall = new HeldLoss(pace.suddenBlockMs(), pace.heldBlocks(), pace.lostBlocks());
-    scale = AllanScale.robust(pace.suddenMs(), SCALE_MEMORY);
+    scale = newScale();
     jump = new Jump(pace.suddenMs());
     means = new SpanMeans(pace.meanMs());
     quarantine =
@@ -167,6 +167,11 @@ public final class GaugeTrack {
     return quarantine != null && quarantine.waiting() > 0;
   }
 
+  /** The largest change from one reading to the next, either way, within about a minute. */
+  public double jumpedBy() {
+    return Math.max(jump.largestFall(), jump.largestRise());
+  }
+
   /** How far the readings that wait have gone; NaN when none waits. */
   public double waitingChange() {
     return quarantine == null ? Double.NaN : quarantine.change();
@@ -213,6 +218,10 @@ public final class GaugeTrack {
     }
   }
 
+  private AllanScale newScale() {
+    return AllanScale.robust(settings.pace().suddenMs(), SCALE_MEMORY);
+  }
+
   /** Somebody worked on the gauge: a level that it held before counts no longer. */
   public void forgetCourse() {
     fall.restart();
@@ -223,6 +232,7 @@ public final class GaugeTrack {
 
   /** The well was touched at this source's time: what was expected of it no longer holds. */
   public void touched(long atMs) {
+    scale = newScale(); // what it did while the well flowed tells nothing of a shut-in
     if (expectation != null) {
       expectation.touched(atMs);
     }

@@ -1,16 +1,18 @@
 package stillwatch.rules.signal;
 
 /**
- * The largest fall from one reading to the next, but for single wild ones, within about a span. A
- * well loses pressure over several readings; a gauge that was set anew loses it between two. Times
- * must increase. Not thread-safe.
+ * The largest changes from one reading to the next, but for single wild ones, within about a span.
+ * A well loses pressure over several readings; a gauge that was set anew loses it between two.
+ * Times must increase. Not thread-safe.
  */
 final class Jump {
   private final long spanMs;
   private double before = Double.NaN;
   private double last = Double.NaN;
-  private double largest;
-  private long largestMs;
+  private double fall;
+  private long fallMs;
+  private double rise;
+  private long riseMs;
 
   /** Jumps within this span, ms. */
   Jump(long spanMs) {
@@ -19,21 +21,30 @@ final class Jump {
 
   /** Takes a finite reading stamped later than the one before. */
   void accept(long atMs, double value) {
-    // a fall counts when the next reading stays down
-    double fall = Math.min(before - last, before - value);
-    if (atMs - largestMs > 2 * spanMs) {
-      largest = 0;
+    fall = atMs - fallMs > 2 * spanMs ? 0 : fall;
+    rise = atMs - riseMs > 2 * spanMs ? 0 : rise;
+    // a change counts when the next reading stays
+    double down = Math.min(before - last, before - value);
+    double up = Math.min(last - before, value - before);
+    if (down > fall) {
+      fall = down;
+      fallMs = atMs;
     }
-    if (fall > largest) {
-      largest = fall;
-      largestMs = atMs;
+    if (up > rise) {
+      rise = up;
+      riseMs = atMs;
     }
     before = last;
     last = value;
   }
 
-  /** The largest such fall, zero or more. */
+  /** The largest fall, zero or more. */
   double largestFall() {
-    return largest;
+    return fall;
+  }
+
+  /** The largest rise, zero or more. */
+  double largestRise() {
+    return rise;
   }
 }

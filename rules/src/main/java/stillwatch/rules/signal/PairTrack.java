@@ -68,7 +68,12 @@ public final class PairTrack {
 
   /** The usual difference: what was learned where it may be, else the static head. */
   public double offset() {
-    return ready && Math.abs(mean - head) <= mostOffset * accuracy ? mean : head;
+    return agreed() ? mean : head;
+  }
+
+  /** Whether the two have agreed: their usual difference was judged and is one that may be. */
+  public boolean agreed() {
+    return ready && Math.abs(mean - head) <= mostOffset * accuracy;
   }
 
   /** How far the difference is from the usual one. */

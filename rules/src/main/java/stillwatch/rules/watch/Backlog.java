@@ -12,6 +12,9 @@ final class Backlog {
   /** No late reading for so long: the backlog has been read. */
   private static final long ENDED_MS = 15_000;
 
+  /** So long what came back stays an alarm. */
+  private static final long SHOWN_MS = 10 * 60_000L;
+
   private final WatchedGauge gauge;
   private long fromMs = Long.MIN_VALUE;
   private long toMs;
@@ -19,6 +22,7 @@ final class Backlog {
   private double levelBefore = Double.NaN;
   private long lastLateMs = Long.MIN_VALUE;
   private @Nullable LateCourse course;
+  private @Nullable LateIndicator told;
 
   Backlog(WatchedGauge gauge) {
     this.gauge = gauge;
@@ -49,24 +53,38 @@ final class Backlog {
     lastLateMs = receivedMs;
   }
 
-  /** What the backlog showed, once it has been read; null at all other times. */
+  /**
+   * What the backlog showed, once it has been read and again when it may be put away; else null.
+   */
   @Nullable LateIndicator told(String well, long nowMs) {
+    LateIndicator before = told;
+    if (before != null && nowMs - before.nowMs() >= SHOWN_MS) {
+      told = null;
+      return row(well, nowMs, before.fromMs(), before.onsetMs(), before.change(), true);
+    }
     LateCourse read = course;
     if (read == null || nowMs - lastLateMs < ENDED_MS) {
       return null;
     }
     course = null;
     fromMs = Long.MIN_VALUE;
+    told = row(well, nowMs, read.fromMs(), read.onsetMs(), read.change(), false);
+    return told;
+  }
+
+  private LateIndicator row(
+      String well, long nowMs, long firstMs, long onsetMs, double change, boolean over) {
     return new LateIndicator(
         well,
         gauge.plan.id(),
         gauge.plan.kind().wire(),
         gauge.plan.role().wire(),
         nowMs,
-        read.fromMs(),
+        firstMs,
         toMs,
-        read.onsetMs(),
-        read.change(),
+        onsetMs,
+        change,
+        over,
         gauge.track.level() - levelBefore);
   }
 }

@@ -34,6 +34,7 @@ final class BuildUps {
   private final Map<WatchedGauge, BuildUp> byGauge = new LinkedHashMap<>();
   private List<BuildUpIndicator> newest = List.of();
   private long slot = Long.MIN_VALUE;
+  private boolean seaKnown;
 
   /** The group that speaks for the well to whoever looks: the first that could. */
   private String speaking = "";
@@ -104,9 +105,11 @@ final class BuildUps {
     if (flow.shutIn() && moment.nobodyNear()) {
       listening.look(gauges, closing.clock(nowMs), nowMs);
     }
+    seaKnown |= !Double.isNaN(moment.ambient());
+    boolean gap = seaKnown && Double.isNaN(moment.ambient()); // its correction is not switched off
     byGauge.forEach(
         (g, buildUp) -> {
-          if (g.trusted() && g.fresh(nowMs)) {
+          if (g.trusted() && g.fresh(nowMs) && !gap) {
             buildUp.accept(closing.clock(g.track.lastAtMs()), g.track.level(), moment.ambient());
           }
         });
@@ -120,27 +123,46 @@ final class BuildUps {
   private List<BuildUpIndicator> review(Gauges gauges, long nowMs) {
     List<BuildUpIndicator> all = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
+      BuildUpIndicator best = null;
       for (WatchedGauge g : group.members) {
         BuildUp buildUp = byGauge.get(g);
         if (buildUp != null && g.trusted() && g.fresh(nowMs)) {
           BuildUp.Review review = buildUp.review();
-          all.add(indicator(group.name, g.plan.id(), g.track.lastAtMs(), review, nowMs));
-          speaking = speaking.isEmpty() ? group.name : speaking;
-          if (speaking.equals(group.name)) {
-            tap.reviewed(
-                new Reviewed(
-                    g.plan.id(),
-                    nowMs,
-                    closing.shutInMs(),
-                    buildUp.snapshot(),
-                    review,
-                    listening.heard()));
+          BuildUpIndicator one =
+              indicator(group.name, g.plan.id(), g.track.lastAtMs(), review, nowMs);
+          if (best == null) {
+            tell(group, g, buildUp, review, nowMs);
           }
-          break;
+          best = best == null ? one : better(best, one);
         }
+      }
+      if (best != null) {
+        all.add(best);
       }
     }
     return List.copyOf(all);
+  }
+
+  private void tell(
+      WatchedTwins group, WatchedGauge g, BuildUp buildUp, BuildUp.Review review, long nowMs) {
+    speaking = speaking.isEmpty() ? group.name : speaking;
+    if (speaking.equals(group.name)) {
+      tap.reviewed(
+          new Reviewed(
+              g.plan.id(),
+              nowMs,
+              closing.shutInMs(),
+              buildUp.snapshot(),
+              review,
+              listening.heard()));
+    }
+  }
+
+  /** Both gauges must show a shortfall: the one counts that shows less of it. */
+  private static BuildUpIndicator better(BuildUpIndicator a, BuildUpIndicator b) {
+    boolean lessBent = !(b.bend() <= a.bend()) && !Double.isNaN(b.bend());
+    boolean higher = b.extrapolatedHigh() > a.extrapolatedHigh();
+    return lessBent || (Double.isNaN(b.bend()) && higher) ? b : a;
   }
 
   private BuildUpIndicator indicator(

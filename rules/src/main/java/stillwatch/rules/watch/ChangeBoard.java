@@ -149,7 +149,12 @@ final class ChangeBoard {
     }
     List<Witness> others =
         c.witnesses().stream()
-            .filter(w -> !w.felt() && w.alarms() && w.provenMs() > c.onsetMs() + AFTER_MS)
+            .filter(
+                w ->
+                    !w.felt()
+                        && w.alarms()
+                        && w.provenMs() > c.onsetMs() + AFTER_MS
+                        && gauges.agreed(felt.get(0).gauge(), w.gauge()))
             .toList();
     return others.isEmpty()
         ? ""

@@ -88,6 +88,11 @@ final class Gauges {
     return shutIn;
   }
 
+  /** The name of their group. */
+  String shutInGroup() {
+    return shutIn.isEmpty() ? SHUT_IN : shutIn.get(0).group;
+  }
+
   /** The gauges of the shut-in pressure as the account sees them. */
   List<Witness> witnesses(long nowMs) {
     return shutIn.stream().map(g -> g.witness(false, Double.NaN, nowMs)).toList();
@@ -101,6 +106,18 @@ final class Gauges {
 
   List<WatchedPair> pairs() {
     return pairs;
+  }
+
+  /** Whether two gauges have ever agreed; only then does one contradict the other. */
+  boolean agreed(String a, String b) {
+    for (WatchedPair p : pairs) {
+      boolean same = p.a.plan.id().equals(a) && p.b.plan.id().equals(b);
+      boolean turned = p.a.plan.id().equals(b) && p.b.plan.id().equals(a);
+      if ((same || turned) && p.agreed()) {
+        return true;
+      }
+    }
+    return false;
   }
 
   @Nullable WatchedGauge get(String id) {

@@ -59,13 +59,15 @@ final class Solos {
     double lost = said.fall().lost();
     double sum = said.shortfall().shortSum();
     double below = said.shortfall().below();
+    double decline = said.course().decline() - 2 * said.course().declineError();
     for (WatchedGauge o : others) {
       GaugeIndicator other = o.said;
       if (other != null) {
         lost = other.fall().lost() > SEES_TOO * lost ? 0 : lost;
-        boolean too =
-            other.shortfall().below() > SEES_TOO * below && other.shortfall().shortSum() > 2;
+        boolean too = other.shortfall().below() > SEES_TOO * below;
         sum = too ? 0 : sum;
+        below = too ? 0 : below;
+        decline = other.course().decline() > SEES_TOO * decline ? 0 : decline;
       }
     }
     Judgement judgement = judge(moment, g, said, others, speaking);
@@ -80,6 +82,7 @@ final class Solos {
         said.shortfall().usualPeak(),
         said.shortfall().shortSinceMs(),
         below,
+        decline,
         said.level(),
         said.accuracy(),
         allowed,

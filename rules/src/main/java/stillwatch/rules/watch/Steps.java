@@ -1,6 +1,5 @@
 package stillwatch.rules.watch;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import stillwatch.rules.indicator.StepIndicator;
@@ -9,56 +8,58 @@ import stillwatch.rules.indicator.StepIndicator;
 final class Steps {
   private Steps() {}
 
-  /** A row for each gauge of the shut-in pressure and one for the well; none before a step. */
-  static List<StepIndicator> of(String well, long nowMs, Moves moves, List<WatchedGauge> shutIn) {
+  /** So long after a step, and three readings, a gauge must have answered it. */
+  private static final long ANSWERS_MS = 6 * 60_000L;
+
+  /** Notes at each gauge whether it left the last step unanswered while another answered it. */
+  static void note(long nowMs, Moves moves) {
+    Moves.Move step = moves.step();
+    if (step == null || moves.reopening()) {
+      return;
+    }
+    boolean answered = false;
+    for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
+      answered |= moved(e.getKey(), e.getValue(), nowMs) >= 3 * least(e.getKey());
+    }
+    for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
+      WatchedGauge g = e.getKey();
+      double moved = moved(g, e.getValue(), nowMs);
+      if (moved >= least(g)) {
+        g.missedStepMs = Long.MIN_VALUE;
+      } else if (answered
+          && nowMs - step.atMs() > Math.max(ANSWERS_MS, 3 * g.periodMs())
+          && moved < 0.2 * least(g)) {
+        g.missedStepMs = step.atMs();
+      }
+    }
+  }
+
+  /** What all gauges of the shut-in pressure showed; none before a step. */
+  static List<StepIndicator> of(String well, String group, long nowMs, Moves moves) {
     Moves.Move step = moves.step();
     if (step == null || moves.reopening()) {
       return List.of();
     }
-    List<StepIndicator> rows = new ArrayList<>();
-    int answered = 0;
-    int known = 0;
-    for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
-      double moved = moved(e.getKey(), e.getValue(), nowMs);
-      known += Double.isNaN(moved) ? 0 : 1;
-      answered += moved >= least(e.getKey()) ? 1 : 0;
-    }
-    double sinceS = (nowMs - step.atMs()) / 1000.0;
-    double most = 0;
+    double most = Double.NaN;
     double least = 0;
     long slowestMs = 0;
-    for (WatchedGauge g : shutIn) {
-      double moved = moved(g, step.levels().getOrDefault(g, Double.NaN), nowMs);
-      int others = answered - (moved >= least(g) ? 1 : 0);
-      least = Math.max(least, least(g));
-      slowestMs = Math.max(slowestMs, g.periodMs());
-      most = Double.isNaN(moved) ? most : Math.max(most, moved);
-      rows.add(
-          new StepIndicator(
-              well,
-              g.plan.id(),
-              nowMs,
-              step.atMs(),
-              sinceS,
-              3 * g.periodMs() / 1000.0,
-              moved,
-              least(g),
-              others,
-              step.words()));
+    for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
+      double moved = moved(e.getKey(), e.getValue(), nowMs);
+      most = Double.isNaN(most) ? moved : Double.isNaN(moved) ? most : Math.max(most, moved);
+      least = Math.max(least, least(e.getKey()));
+      slowestMs = Math.max(slowestMs, e.getKey().periodMs());
     }
-    rows.add(
+    return List.of(
         new StepIndicator(
             well,
-            well,
+            group,
             nowMs,
             step.atMs(),
-            sinceS,
+            (nowMs - step.atMs()) / 1000.0,
             3 * slowestMs / 1000.0,
-            known == 0 ? Double.NaN : most,
+            most,
             least,
-            answered,
             step.words()));
-    return rows;
   }
 
   private static double moved(WatchedGauge g, double from, long nowMs) {

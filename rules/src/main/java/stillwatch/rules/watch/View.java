@@ -70,6 +70,9 @@ final class View {
 
   GaugesIndicator gauges(Moment moment, boolean onCadence) {
     long nowMs = moment.nowMs();
+    if (onCadence) {
+      Steps.note(nowMs, moves);
+    }
     for (WatchedGauge g : gauges.shutIn()) {
       double sea = sea(moment);
       g.belowSea = g.track.acceptedCount() > 0 && g.track.level() < sea;
@@ -128,7 +131,7 @@ final class View {
         twins,
         Solos.of(moment, gauges.shutIn(), near.allowed(), speaking),
         changes.rows(nowMs),
-        Steps.of(plan.well(), nowMs, moves, gauges.shutIn()),
+        Steps.of(plan.well(), gauges.shutInGroup(), nowMs, moves),
         intaking.told(plan.well(), nowMs),
         buildUps.newest(),
         progress.passes(plan.well(), nowMs));

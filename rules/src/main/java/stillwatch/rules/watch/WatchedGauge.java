@@ -49,6 +49,9 @@ final class WatchedGauge {
 
   boolean belowSea;
 
+  /** The last closure step, which another gauge answered and it did not; source's time. */
+  long missedStepMs = Long.MIN_VALUE;
+
   @Nullable GaugeIndicator said;
   private final Map<WatchedGauge, Response> responses = new LinkedHashMap<>();
   private FreeSlope threeHours;
@@ -140,7 +143,9 @@ final class WatchedGauge {
     }
     responses.forEach(
         (other, response) -> {
-          if (other.fresh(nowMs) && !other.track.waiting()) {
+          if (set() || other.set()) {
+            response.restart(); // a gauge that was set anew is no movement of the well
+          } else if (other.fresh(nowMs) && !other.track.waiting()) {
             response.accept(
                 Math.max(track.lastAtMs(), other.track.lastAtMs()),
                 track.level(),
@@ -159,6 +164,11 @@ final class WatchedGauge {
     }
   }
 
+  /** Whether it has lately moved from one reading to the next as no well does that fast. */
+  private boolean set() {
+    return periodMs() <= 2000 && track.jumpedBy() > Math.max(plan.accuracy(), 0.5);
+  }
+
   /** When it last showed that it feels the well, source's time; {@link Long#MIN_VALUE} if never. */
   long provenMs() {
     long latest = Long.MIN_VALUE;
@@ -171,9 +181,7 @@ final class WatchedGauge {
   /** Whether it has shown within so long that it feels the well, and has missed nothing since. */
   boolean responds(long withinMs) {
     long proven = provenMs();
-    return proven != Long.MIN_VALUE
-        && missedSinceMs == Long.MIN_VALUE
-        && track.lastAtMs() - proven <= withinMs;
+    return proven != Long.MIN_VALUE && missedS() == 0 && track.lastAtMs() - proven <= withinMs;
   }
 
   /** The well was touched: slow courses begin again. */
@@ -246,9 +254,17 @@ final class WatchedGauge {
         oddWhy,
         calmTwin,
         Math.max(0, provenMs()),
-        missedSinceMs == Long.MIN_VALUE ? 0 : (track.lastAtMs() - missedSinceMs) / 1000.0,
+        missedS(),
         unit,
         belowSea);
+  }
+
+  private double missedS() {
+    long since = missedSinceMs;
+    if (missedStepMs > provenMs()) {
+      since = since == Long.MIN_VALUE ? missedStepMs : Math.min(since, missedStepMs);
+    }
+    return since == Long.MIN_VALUE ? 0 : (track.lastAtMs() - since) / 1000.0;
   }
 
   /** The gauge as the account sees it. */

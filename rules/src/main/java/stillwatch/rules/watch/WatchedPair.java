@@ -60,6 +60,11 @@ final class WatchedPair {
     return track.ready();
   }
 
+  /** Whether the two have ever agreed. */
+  boolean agreed() {
+    return track.agreed();
+  }
+
   double excess() {
     return track.excess();
   }

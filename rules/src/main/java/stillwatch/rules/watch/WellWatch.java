@@ -142,6 +142,7 @@ public final class WellWatch implements AutoCloseable {
     buildUps.accept(operation, gauges);
     progress.accept(operation, nowMs);
     if (moves.accept(operation, gauges)) {
+      changes.account().stepped();
       for (WatchedGauge gauge : gauges.all()) {
         gauge.touched(Math.min(operation.atMs(), nowMs));
       }

@@ -15,6 +15,7 @@ package stillwatch.rules.indicator;
  * @param before the level before it
  * @param level the level now
  * @param ageS seconds since its onset
+ * @param gauges the gauges that felt it, separated by commas
  * @param priority the priority of the worst explanation that is still credible
  * @param seen who sees it and who does not, for people
  * @param evidence what speaks for and against, for people
@@ -33,6 +34,7 @@ public record ChangeIndicator(
     double before,
     double level,
     double ageS,
+    String gauges,
     String priority,
     String seen,
     String evidence,

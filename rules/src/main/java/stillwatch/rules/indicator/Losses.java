@@ -6,6 +6,7 @@ package stillwatch.rules.indicator;
  *
  * @param lost loss within a minute of a level that had been held
  * @param lostAny the same of any
+ * @param heldToMs the last time the level was held of which that was lost, source's time
  * @param usual the largest usual change of any of them over that span, a standard deviation
  * @param shortSum cumulative sum of falling short of the expectation
  * @param shortSumAny the same of any
@@ -22,6 +23,7 @@ package stillwatch.rules.indicator;
 public record Losses(
     double lost,
     double lostAny,
+    long heldToMs,
     double usual,
     double shortSum,
     double shortSumAny,

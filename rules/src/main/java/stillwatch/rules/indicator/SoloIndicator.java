@@ -10,6 +10,7 @@ package stillwatch.rules.indicator;
  * @param atMs the source's time of its last reading
  * @param lost loss within a minute of a level that had been held, which no other shows; zero when
  *     another does
+ * @param heldToMs the last time that level was held
  * @param usual the gauge's own usual change over that span
  * @param shortSum cumulative sum of falling short of its expectation, which no other shows
  * @param usualPeak the largest such sum that its own wander makes
@@ -31,6 +32,7 @@ public record SoloIndicator(
     long nowMs,
     long atMs,
     double lost,
+    long heldToMs,
     double usual,
     double shortSum,
     double usualPeak,

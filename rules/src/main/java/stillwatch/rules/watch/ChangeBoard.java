@@ -52,14 +52,14 @@ final class ChangeBoard {
       RuleEntry rule,
       Finding finding,
       List<WatchedGauge> felt,
-      Moves moves,
+      Effects effects,
       long nowMs,
       String evidence) {
     String sense = rule.sense();
     if (sense == null) {
       return null;
     }
-    String id = enter(sense, finding, felt, moves, nowMs, 0);
+    String id = enter(sense, finding, felt, effects, nowMs, 0);
     if (!evidence.isEmpty()) {
       solo.merge(id, finding.priority(), (a, b) -> a.compareTo(b) >= 0 ? a : b);
       clauses.put(id, evidence);
@@ -68,15 +68,15 @@ final class ChangeBoard {
   }
 
   /** Enters a fall that an operation explains, if the pressure comes back where it must. */
-  String enterExplained(Finding finding, List<WatchedGauge> felt, Moves moves, long nowMs) {
-    return enter(Account.PRESSURE, finding, felt, moves, nowMs, moves.backByMs(nowMs));
+  String enterExplained(Finding finding, List<WatchedGauge> felt, Effects effects, long nowMs) {
+    return enter(Account.PRESSURE, finding, felt, effects, nowMs, effects.backByMs(nowMs));
   }
 
   private String enter(
       String sense,
       Finding finding,
       List<WatchedGauge> felt,
-      Moves moves,
+      Effects effects,
       long nowMs,
       long backByMs) {
     List<Witness> witnesses = new ArrayList<>();
@@ -95,7 +95,7 @@ final class ChangeBoard {
             finding.onsetMs(),
             nowMs,
             witnesses,
-            moves.nearWords(finding.onsetMs()),
+            effects.nearWords(finding.onsetMs()),
             backByMs));
   }
 
@@ -118,23 +118,23 @@ final class ChangeBoard {
   }
 
   /** Looks at every live change with the levels as they are now. */
-  void look(Gauges gauges, Moves moves, List<EvidenceIndicator> speaking, long nowMs) {
+  void look(Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
     account.look(nowMs, id -> gauges.witness(id, nowMs), gauges.witnesses(nowMs));
     for (Change c : account.changes()) {
       if (c.state() == Change.State.OPEN && c.sense().equals(Account.PRESSURE)) {
-        weigh(c, gauges, moves, speaking, nowMs);
+        weigh(c, gauges, effects, speaking, nowMs);
       }
     }
   }
 
   private void weigh(
-      Change c, Gauges gauges, Moves moves, List<EvidenceIndicator> speaking, long nowMs) {
+      Change c, Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
     String fault = gaugeFault(c, gauges, nowMs);
     if (!fault.isEmpty()) {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
     }
-    account.weigh(c.id(), Weighing.of(c, gauges, moves, speaking, clauses.get(c.id()), nowMs));
+    account.weigh(c.id(), Weighing.of(c, gauges, effects, speaking, clauses.get(c.id()), nowMs));
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */
@@ -206,6 +206,7 @@ final class ChangeBoard {
                 c.before(),
                 c.level(),
                 Math.max(0, nowMs - c.onsetMs()) / 1000.0,
+                String.join(",", Weighing.names(c, true)),
                 priority(c).wire(),
                 Weighing.seen(c),
                 Weighing.words(c),

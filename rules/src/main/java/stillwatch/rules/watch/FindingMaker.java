@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -32,7 +33,7 @@ final class FindingMaker {
 
   /** The finding that a rule raises now. */
   Finding raised(RuleGates rule, Verdict verdict, long onsetMs, String phase) {
-    List<WatchedGauge> stands = standsOn(verdict.subject());
+    List<WatchedGauge> stands = standsOn(verdict);
     List<String> ids = stands.stream().map(g -> g.plan.id()).sorted().toList();
     Map<String, Double> numbers = verdict.numbers();
     Map<String, String> limits = new LinkedHashMap<>();
@@ -93,11 +94,11 @@ final class FindingMaker {
     texts.put("subject", verdict.subject().replace("/", " and "));
     texts.put("onset", Words.when(onsetMs, verdict.nowMs()));
     texts.put("stand", stand(verdict.subject()));
-    return words.fill(form, numbers, texts, kindOf(verdict.subject()));
+    return words.fill(form, numbers, texts, kindOf(verdict));
   }
 
-  private @Nullable Kind kindOf(String subject) {
-    List<WatchedGauge> of = gauges.of(subject);
+  private @Nullable Kind kindOf(Verdict verdict) {
+    List<WatchedGauge> of = standsOn(verdict);
     return of.isEmpty() ? null : of.get(0).plan.kind();
   }
 
@@ -133,8 +134,12 @@ final class FindingMaker {
     return g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against);
   }
 
-  private List<WatchedGauge> standsOn(String subject) {
-    List<WatchedGauge> members = gauges.of(subject);
+  private List<WatchedGauge> standsOn(Verdict verdict) {
+    String named = verdict.texts().get("gauges");
+    if (named != null && !named.isEmpty()) {
+      return Arrays.stream(named.split(",")).flatMap(id -> gauges.of(id).stream()).toList();
+    }
+    List<WatchedGauge> members = gauges.of(verdict.subject());
     List<WatchedGauge> trusted =
         members.size() == 1 ? members : members.stream().filter(WatchedGauge::trusted).toList();
     return trusted.isEmpty() ? members : trusted;

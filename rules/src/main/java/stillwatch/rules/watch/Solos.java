@@ -77,6 +77,7 @@ final class Solos {
         moment.nowMs(),
         said.atMs(),
         lost,
+        said.fall().heldToMs(),
         said.fall().usual(),
         sum,
         said.shortfall().usualPeak(),
@@ -89,7 +90,12 @@ final class Solos {
         others.size(),
         judgement.priority.wire(),
         seen(others),
-        String.join("; ", judgement.clauses));
+        sentence(judgement.clauses));
+  }
+
+  private static String sentence(List<String> clauses) {
+    String text = String.join("; ", clauses);
+    return text.isEmpty() ? "" : Character.toUpperCase(text.charAt(0)) + text.substring(1) + ".";
   }
 
   private record Judgement(Priority priority, List<String> clauses) {}

@@ -12,9 +12,9 @@ final class Steps {
   private static final long ANSWERS_MS = 6 * 60_000L;
 
   /** Notes at each gauge whether it left the last step unanswered while another answered it. */
-  static void note(long nowMs, Moves moves) {
-    Moves.Move step = moves.step();
-    if (step == null || moves.reopening()) {
+  static void note(long nowMs, Effects effects) {
+    Effects.Move step = effects.step();
+    if (step == null || effects.reopening()) {
       return;
     }
     boolean answered = false;
@@ -35,9 +35,9 @@ final class Steps {
   }
 
   /** What all gauges of the shut-in pressure showed; none before a step. */
-  static List<StepIndicator> of(String well, String group, long nowMs, Moves moves) {
-    Moves.Move step = moves.step();
-    if (step == null || moves.reopening()) {
+  static List<StepIndicator> of(String well, String group, long nowMs, Effects effects) {
+    Effects.Move step = effects.step();
+    if (step == null || effects.reopening()) {
       return List.of();
     }
     double most = Double.NaN;

@@ -21,7 +21,7 @@ final class View {
   private final Plan plan;
   private final Gauges gauges;
   private final TestProgress progress;
-  private final Moves moves;
+  private final Effects effects;
   private final BuildUps buildUps;
   private final EvidenceBoard evidence;
   private final ChangeBoard changes;
@@ -32,7 +32,7 @@ final class View {
       Plan plan,
       Gauges gauges,
       TestProgress progress,
-      Moves moves,
+      Effects effects,
       BuildUps buildUps,
       EvidenceBoard evidence,
       ChangeBoard changes,
@@ -40,7 +40,7 @@ final class View {
     this.plan = plan;
     this.gauges = gauges;
     this.progress = progress;
-    this.moves = moves;
+    this.effects = effects;
     this.buildUps = buildUps;
     this.evidence = evidence;
     this.changes = changes;
@@ -64,14 +64,14 @@ final class View {
             + (cooling == null
                 ? " The facts say nothing of cooling: it is still in it."
                 : " The cooling that the facts expect is taken out."),
-        moves.presence(nowMs).isEmpty(),
+        effects.presence(nowMs).isEmpty(),
         progress.holdPointS(nowMs));
   }
 
   GaugesIndicator gauges(Moment moment, boolean onCadence) {
     long nowMs = moment.nowMs();
     if (onCadence) {
-      Steps.note(nowMs, moves);
+      Steps.note(nowMs, effects);
     }
     for (WatchedGauge g : gauges.shutIn()) {
       double sea = sea(moment);
@@ -111,7 +111,7 @@ final class View {
   WellIndicator well(Moment moment) {
     long nowMs = moment.nowMs();
     long atMs = intaking.lastAtMs();
-    Near near = moves.near(atMs, nowMs, gauges);
+    Near near = effects.near(atMs, nowMs, gauges);
     List<TwinsIndicator> twins = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
       twins.add(group.indicator(moment, near, lowFromMs(group)));
@@ -131,7 +131,7 @@ final class View {
         twins,
         Solos.of(moment, gauges.shutIn(), near.allowed(), speaking),
         changes.rows(nowMs),
-        Steps.of(plan.well(), gauges.shutInGroup(), nowMs, moves),
+        Steps.of(plan.well(), gauges.shutInGroup(), nowMs, effects),
         intaking.told(plan.well(), nowMs),
         buildUps.newest(),
         progress.passes(plan.well(), nowMs));
@@ -141,9 +141,9 @@ final class View {
   private long lowFromMs(WatchedTwins group) {
     GaugePlan first = group.members.get(0).plan;
     boolean pressure = first.kind() == Kind.PRESSURE && first.role() == GaugePlan.Role.SHUT_IN;
-    if (!pressure || moves.reopening() || !progress.shutIn()) {
+    if (!pressure || effects.reopening() || !progress.shutIn()) {
       return Long.MAX_VALUE;
     }
-    return Math.max(moves.settledMs(), progress.watchingSinceMs());
+    return Math.max(effects.settledMs(), progress.watchingSinceMs());
   }
 }

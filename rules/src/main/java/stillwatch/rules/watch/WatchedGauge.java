@@ -181,7 +181,10 @@ final class WatchedGauge {
   /** Whether it has shown within so long that it feels the well, and has missed nothing since. */
   boolean responds(long withinMs) {
     long proven = provenMs();
-    return proven != Long.MIN_VALUE && missedS() == 0 && track.lastAtMs() - proven <= withinMs;
+    return proven != Long.MIN_VALUE
+        && missedS() == 0
+        && track.alive()
+        && track.lastAtMs() - proven <= withinMs;
   }
 
   /** The well was touched: slow courses begin again. */

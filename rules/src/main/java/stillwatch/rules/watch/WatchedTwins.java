@@ -124,6 +124,7 @@ final class WatchedTwins {
     return new Losses(
         lost.reached(),
         lost.largest(),
+        heldTo(alarming, lost.reached()),
         once.on(g -> g.fall().usual()).largest(),
         reached,
         sum.largest(),
@@ -136,6 +137,17 @@ final class WatchedTwins {
         votes(reassuring).on(g -> g.course().decline() - 2 * g.course().declineError()).reached(),
         votes(reassuring).on(g -> g.course().declineError()).largest(),
         moment.tide());
+  }
+
+  /** Until when those that lost so much held their level; -1 when none lost it. */
+  private static long heldTo(List<GaugeIndicator> alarming, double reached) {
+    long latest = -1;
+    for (GaugeIndicator g : alarming) {
+      if (g.fall().lost() >= reached) {
+        latest = Math.max(latest, g.fall().heldToMs());
+      }
+    }
+    return latest;
   }
 
   /** Since when those that reach the sum have fallen short; -1 when none has. */

@@ -17,7 +17,7 @@ final class Weighing {
   static List<Hypothesis> of(
       Change c,
       Gauges gauges,
-      Moves moves,
+      Effects effects,
       List<EvidenceIndicator> speaking,
       @Nullable String clauses,
       long nowMs) {
@@ -55,11 +55,11 @@ final class Weighing {
         new Hypothesis(Cause.OPERATION, operationPro, operationCon),
         new Hypothesis(
             Cause.SURROUNDINGS,
-            seaMoves ? List.of("the sea's pressure moves too") : List.of(),
+            seaMoves ? List.of("the sea's pressure effects too") : List.of(),
             seaMoves || sea == null ? List.of() : List.of("the sea's pressure did not move so")));
   }
 
-  private static List<String> names(Change c, boolean felt) {
+  static List<String> names(Change c, boolean felt) {
     return c.witnesses().stream()
         .filter(w -> w.felt() == felt && (felt || w.alarms()))
         .map(Witness::gauge)

@@ -26,7 +26,7 @@ import stillwatch.rules.plan.RuleSetting;
 /**
  * The watch over one well: a pure function from its log to findings. The same entries in the same
  * order give the same findings with the same ids, whether they come live, from a recording or again
- * after a crash. Time moves only with the log. Not thread-safe: one thread owns it.
+ * after a crash. Time effects only with the log. Not thread-safe: one thread owns it.
  */
 public final class WellWatch implements AutoCloseable {
   /** How often indicators are said, in log time; and at once when a gauge jumps. */
@@ -43,7 +43,7 @@ public final class WellWatch implements AutoCloseable {
   private final EvidenceBoard evidence = new EvidenceBoard();
   private final ChangeBoard changes;
   private final TestProgress progress;
-  private final Moves moves;
+  private final Effects effects;
   private final BuildUps buildUps;
   private final View view;
   private final FindingMaker findings;
@@ -84,11 +84,11 @@ public final class WellWatch implements AutoCloseable {
     this.sink = sink;
     this.tap = tap;
     progress = new TestProgress(plan.test());
-    moves = new Moves(OperationLimits.USUAL);
+    effects = new Effects(OperationLimits.USUAL);
     buildUps = new BuildUps(plan, tap);
     changes = new ChangeBoard(plan.well());
     intaking = new Intaking(gauges, plan.time().ahead().toMillis());
-    view = new View(plan, gauges, progress, moves, buildUps, evidence, changes, intaking);
+    view = new View(plan, gauges, progress, effects, buildUps, evidence, changes, intaking);
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());
@@ -127,7 +127,7 @@ public final class WellWatch implements AutoCloseable {
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, nowMs);
       if (decision.choice() == Decision.Choice.REOPEN) {
-        moves.reopen();
+        effects.reopen();
       }
       buildUps.readAnew();
       return true;
@@ -141,7 +141,7 @@ public final class WellWatch implements AutoCloseable {
   private void operated(Operation operation) {
     buildUps.accept(operation, gauges);
     progress.accept(operation, nowMs);
-    if (moves.accept(operation, gauges)) {
+    if (effects.accept(operation, gauges)) {
       changes.account().stepped();
       for (WatchedGauge gauge : gauges.all()) {
         gauge.touched(Math.min(operation.atMs(), nowMs));
@@ -210,7 +210,7 @@ public final class WellWatch implements AutoCloseable {
     engine.send(ofGauges);
     if (onCadence) {
       buildUps.look(gauges, moment);
-      changes.look(gauges, moves, view.speaking(nowMs), nowMs);
+      changes.look(gauges, effects, view.speaking(nowMs), nowMs);
     }
     WellIndicator ofWell = view.well(moment);
     tap.said(ofWell);
@@ -266,12 +266,12 @@ public final class WellWatch implements AutoCloseable {
     List<WatchedGauge> felt = gauges.of(verdict.subject());
     boolean byOperation = verdict.texts().containsKey("operation") && rule.sense() == null;
     return byOperation
-        ? changes.enterExplained(finding, felt, moves, nowMs)
+        ? changes.enterExplained(finding, felt, effects, nowMs)
         : changes.enter(
             rule,
             finding,
             felt.stream().filter(g -> g.alarms(nowMs) || felt.size() == 1).toList(),
-            moves,
+            effects,
             nowMs,
             verdict.texts().getOrDefault("evidence", ""));
   }

@@ -117,7 +117,11 @@ final class Words {
   static String plain(double value) {
     double size = Math.abs(value);
     int decimals =
-        size >= 10_000 ? 0 : size >= 1000 ? 1 : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : 6;
+        size >= 10_000
+            ? 0
+            : size >= 1000
+                ? 1
+                : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : size >= 0.0001 ? 4 : 6;
     if (size > 1e15) {
       return "a number beyond any sense (" + value + ")";
     }

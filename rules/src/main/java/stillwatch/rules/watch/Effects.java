@@ -18,7 +18,7 @@ import stillwatch.rules.plan.OperationLimits;
  * comes back. Presence near the well explains no fall at all. What is stamped far ahead of its
  * reception, or far behind, counts from its reception and explains nothing. Not thread-safe.
  */
-final class Moves {
+final class Effects {
   private static final int KEPT = 20;
 
   /** A fall that began so shortly before the logged time is still put down to the operation. */
@@ -27,7 +27,7 @@ final class Moves {
   private static final long NEAR_MS = 30 * 60_000L;
 
   private final OperationLimits limits;
-  private final Deque<Move> moves = new ArrayDeque<>();
+  private final Deque<Move> effects = new ArrayDeque<>();
   private final Map<Operation.What, Long> presence = new EnumMap<>(Operation.What.class);
   private final Map<Operation.What, String> presenceText = new EnumMap<>(Operation.What.class);
   private @Nullable Move step;
@@ -51,7 +51,7 @@ final class Moves {
     }
   }
 
-  Moves(OperationLimits limits) {
+  Effects(OperationLimits limits) {
     this.limits = limits;
   }
 
@@ -76,9 +76,9 @@ final class Moves {
             operation.text(),
             believed,
             levels);
-    moves.addLast(move);
-    if (moves.size() > KEPT) {
-      moves.removeFirst();
+    effects.addLast(move);
+    if (effects.size() > KEPT) {
+      effects.removeFirst();
     }
     if (what == Operation.What.CLOSURE_STEP) {
       step = move;
@@ -112,12 +112,12 @@ final class Moves {
   /** What is near this moment. */
   Near near(long atMs, long nowMs, Gauges gauges) {
     double allowed = reopening ? Double.POSITIVE_INFINITY : 0;
-    for (Move m : moves) {
+    for (Move m : effects) {
       if (m.believed()) {
         allowed = Math.max(allowed, allowed(m, atMs, gauges));
       }
     }
-    Move last = moves.peekLast();
+    Move last = effects.peekLast();
     return new Near(
         allowed,
         last == null ? "" : last.words(),
@@ -153,7 +153,7 @@ final class Moves {
   /** What was logged on the well within half an hour before a time; empty when nothing was. */
   String nearWords(long onsetMs) {
     Move near = null;
-    for (Move m : moves) {
+    for (Move m : effects) {
       boolean about = onsetMs - m.atMs() <= NEAR_MS && m.atMs() - onsetMs <= EARLY_MS;
       near = about ? m : near;
     }
@@ -162,7 +162,7 @@ final class Moves {
 
   /** Until when the last operation's effect must have come back, log time. */
   long backByMs(long nowMs) {
-    Move last = moves.peekLast();
+    Move last = effects.peekLast();
     if (last == null || reopening || last.what() == Operation.What.OPENING_STEP) {
       return Long.MAX_VALUE;
     }

@@ -14,6 +14,7 @@ import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -115,11 +116,16 @@ final class ReplayFolder implements AutoCloseable {
 
   private void happening(Telemetry entry) {
     if (entry instanceof Operation o) {
-      page.happening(o.atMs(), o.what().wire() + by(o.by()) + ": " + o.text());
+      String gauge = o.gauge().isEmpty() ? "" : " " + o.gauge();
+      page.happening(o.atMs(), o.what().wire() + gauge + by(o.by()) + ": " + o.text());
     } else if (entry instanceof Observation o) {
       page.happening(o.atMs(), o.means() + ", " + o.result().wire() + by(o.by()) + ": " + o.text());
     } else if (entry instanceof Decision d) {
       page.happening(d.atMs(), "decided: " + d.choice().wire() + by(d.by()) + ": " + d.why());
+    } else if (entry instanceof Explanation e) {
+      page.happening(
+          e.atMs(),
+          "change " + e.change() + " explained: " + e.cause().wire() + by(e.by()) + ": " + e.why());
     }
   }
 

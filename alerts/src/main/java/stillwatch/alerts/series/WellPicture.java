@@ -24,11 +24,14 @@ import stillwatch.rules.watch.TestProgress;
 public final class WellPicture {
   private static final int OPERATIONS_KEPT = 500;
   private static final long DAY_MS = 86_400_000;
+  private static final long PATIENCE_MS = 60_000;
 
   private final Clock clock;
   private final boolean drill;
   private final Map<String, Extremes> extremes = new LinkedHashMap<>();
   private final Map<String, LastWord> words = new HashMap<>();
+  private final Map<String, Long> patienceMs = new HashMap<>();
+  private final long aheadMs;
   private final Deque<Operation> operations = new ArrayDeque<>();
   private final Deque<Decision> decisions = new ArrayDeque<>();
   private final TestProgress progress;
@@ -46,9 +49,11 @@ public final class WellPicture {
   public WellPicture(Plan plan, Clock clock, boolean drill) {
     this.clock = clock;
     this.drill = drill;
+    aheadMs = plan.time().ahead().toMillis();
     progress = new TestProgress(plan.test());
     for (GaugePlan g : plan.gauges()) {
       extremes.put(g.id(), new Extremes());
+      patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
     }
   }
 
@@ -60,8 +65,10 @@ public final class WellPicture {
     logMs = Math.max(logMs, entry.receivedMs());
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
-      frameHereMs = entryHereMs;
-      take(frame);
+      if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is not believed
+        frameHereMs = entryHereMs;
+        take(frame);
+      }
     } else if (entry instanceof Operation operation) {
       boolean unused = progress.accept(operation, logMs);
       operations.addLast(operation);
@@ -86,7 +93,7 @@ public final class WellPicture {
       }
       String gauge = frame.gauges().ids().get(i);
       LastWord before = words.get(gauge);
-      if (before == null || frame.atMs() >= before.atMs()) {
+      if (before == null || frame.atMs() >= before.atMs() || setBack(gauge, frame, before)) {
         words.put(gauge, new LastWord(value, quality, frame.atMs(), frame.receivedMs()));
       }
       Extremes e = extremes.get(gauge);
@@ -94,6 +101,11 @@ public final class WellPicture {
         e.add(frame.atMs(), value);
       }
     }
+  }
+
+  /** Whether the gauge has sent only earlier stamps for a while: its clock was set back. */
+  private boolean setBack(String gauge, Frame frame, LastWord before) {
+    return frame.receivedMs() - before.receivedMs() > patienceMs.getOrDefault(gauge, PATIENCE_MS);
   }
 
   /** The phase the test is in. */

@@ -22,6 +22,7 @@ import stillwatch.rules.well.WellFacts;
  * @param missingFacts what would have to be said
  * @param bands what pressures mean
  * @param test how the test goes
+ * @param time how far clocks are believed
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
  * @param desk how alarms are handled
@@ -39,6 +40,7 @@ public record Plan(
     List<String> missingFacts,
     Bands bands,
     TestPlan test,
+    TimePlan time,
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
     DeskPlan desk,
@@ -72,6 +74,7 @@ public record Plan(
         missingFacts,
         bands,
         test,
+        time,
         settings,
         recordings,
         desk,

@@ -56,8 +56,9 @@ public final class TestProgress {
           watching(nowMs);
         }
       }
-      case CLOSURE_STEP, OPENING_STEP, VALVE -> touched = operation;
-      case VESSEL, ROV -> vesselMs = nowMs;
+      case CLOSURE_STEP, OPENING_STEP, VALVE, LINE_UP -> touched = operation;
+      case VESSEL, VESSEL_LEFT, ROV, ROV_OUT, PUMPING, PUMPING_ENDED -> vesselMs = nowMs;
+      case GAUGE_SWAPPED, GAUGE_ZEROED, GAUGE_MOVED, GAUGE_OUT, GAUGE_IN, GAUGE_REFERENCE -> {}
     }
     return operation == touched;
   }

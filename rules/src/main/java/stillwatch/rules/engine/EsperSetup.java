@@ -15,6 +15,8 @@ import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.indicator.PresenceIndicator;
+import stillwatch.rules.indicator.TestIndicator;
 import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
 
@@ -31,6 +33,8 @@ final class EsperSetup {
           WellIndicator.class,
           TwinsIndicator.class,
           BuildUpIndicator.class,
+          TestIndicator.class,
+          PresenceIndicator.class,
           PassIndicator.class,
           EvidenceIndicator.class);
 

@@ -21,6 +21,7 @@ import java.util.List;
  * @param twins each group of twins; all hydrophones are one group
  * @param buildUps what the build-up of each group of shut-in gauges says, as last read; empty
  *     before the well is shut in
+ * @param test how far the test has come
  * @param passes each way of looking at the well that the plan asks for or somebody has used
  */
 public record WellIndicator(
@@ -37,4 +38,5 @@ public record WellIndicator(
     String evidenceOrder,
     List<TwinsIndicator> twins,
     List<BuildUpIndicator> buildUps,
+    TestIndicator test,
     List<PassIndicator> passes) {}

@@ -90,8 +90,8 @@ public final class WellWatch implements AutoCloseable {
     this.plan = plan;
     this.sink = sink;
     this.tap = tap;
-    progress = new TestProgress(plan.test());
-    buildUps = new BuildUps(plan, tap);
+    progress = new TestProgress(plan);
+    buildUps = new BuildUps(plan, progress, tap);
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());
@@ -116,8 +116,9 @@ public final class WellWatch implements AutoCloseable {
       aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
       jumped = take(frame);
     } else if (entry instanceof Operation operation) {
-      buildUps.accept(operation, gauges);
-      if (progress.accept(operation, nowMs)) {
+      boolean touched = progress.accept(operation);
+      buildUps.stepped(gauges);
+      if (touched) {
         for (WatchedGauge gauge : gauges.all()) {
           gauge.touched(operation.atMs());
         }
@@ -222,10 +223,11 @@ public final class WellWatch implements AutoCloseable {
   private Moment moment() {
     WatchedGauge sea = gauges.ambient(nowMs);
     Estimate cooling = buildUps.cooling(nowMs);
+    Move done = progress.lastMove();
     return new Moment(
         plan.well(),
         nowMs,
-        plan.bands().after(buildUps.hours(nowMs)),
+        plan.bands().after(progress.hoursShutIn(nowMs)),
         sea == null ? Double.NaN : sea.track.level(),
         cooling == null ? NO_COOLING : cooling,
         (sea == null
@@ -234,9 +236,9 @@ public final class WellWatch implements AutoCloseable {
             + (cooling == null
                 ? " The facts say nothing of cooling: it is still in it."
                 : " The cooling that the facts expect is taken out."),
-        progress.operationAtMs(),
-        progress.operation(),
-        progress.vesselMs(),
+        done == null ? Long.MIN_VALUE : done.atMs(),
+        done == null ? "" : done.words(),
+        progress.presentMs(nowMs),
         progress.holdPointS(nowMs));
   }
 
@@ -268,6 +270,7 @@ public final class WellWatch implements AutoCloseable {
         EvidenceBoard.order(speaking),
         twins,
         buildUps.newest(),
+        progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs));
   }
 

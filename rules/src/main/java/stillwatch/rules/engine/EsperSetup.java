@@ -23,8 +23,10 @@ import stillwatch.rules.indicator.LowTime;
 import stillwatch.rules.indicator.Near;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.indicator.PresenceIndicator;
 import stillwatch.rules.indicator.SoloIndicator;
 import stillwatch.rules.indicator.StepIndicator;
+import stillwatch.rules.indicator.TestIndicator;
 import stillwatch.rules.indicator.Trust;
 import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
@@ -50,6 +52,8 @@ final class EsperSetup {
           WellIndicator.class,
           TwinsIndicator.class,
           BuildUpIndicator.class,
+          TestIndicator.class,
+          PresenceIndicator.class,
           PassIndicator.class,
           EvidenceIndicator.class,
           SoloIndicator.class,

@@ -24,6 +24,7 @@ import java.util.List;
  * @param seenLate what a backlog showed, once
  * @param buildUps what the build-up of each group of shut-in gauges says, as last read; empty
  *     before the well is shut in
+ * @param test how far the test has come
  * @param passes each way of looking at the well that the plan asks for or somebody has used
  */
 public record WellIndicator(
@@ -43,4 +44,5 @@ public record WellIndicator(
     List<StepIndicator> steps,
     List<LateIndicator> seenLate,
     List<BuildUpIndicator> buildUps,
+    TestIndicator test,
     List<PassIndicator> passes) {}

@@ -10,17 +10,11 @@ import stillwatch.ingest.telemetry.Operation;
  *
  * @param effects what may follow, by kind of operation that moves the well
  * @param settles how long the transient of a closure step lasts
- * @param longestStay how long a vessel, a vehicle or pumping whose end nobody logged is taken to be
- *     there
  */
-public record OperationLimits(
-    Map<Operation.What, Effect> effects, Duration settles, Duration longestStay) {
+public record OperationLimits(Map<Operation.What, Effect> effects, Duration settles) {
 
   /** What holds where the plan says nothing (common practice, no source). */
   public static final OperationLimits USUAL = usual();
-
-  private static final long AHEAD_MS = 2 * 60_000L;
-  private static final long BEHIND_MS = 6 * 3_600_000L;
 
   /**
    * What may follow an operation.
@@ -42,17 +36,12 @@ public record OperationLimits(
         new Effect(Double.POSITIVE_INFINITY, 0, Duration.ofMinutes(30), back));
     effects.put(Operation.What.VALVE, new Effect(50, 0, soon, back));
     effects.put(Operation.What.LINE_UP, new Effect(50, 0, soon, back));
-    return new OperationLimits(effects, Duration.ofMinutes(6), Duration.ofHours(12));
+    return new OperationLimits(effects, Duration.ofMinutes(6));
   }
 
   /** What may follow an operation of this kind. */
   public Effect of(Operation.What what) {
     Effect effect = effects.get(what);
     return effect == null ? new Effect(0, 0, Duration.ZERO, Duration.ZERO) : effect;
-  }
-
-  /** Whether a stamp fits its reception, so that the operation may explain something. */
-  public boolean believes(long atMs, long receivedMs) {
-    return atMs - receivedMs <= AHEAD_MS && receivedMs - atMs <= BEHIND_MS;
   }
 }

@@ -23,6 +23,7 @@ import stillwatch.rules.well.WellFacts;
  * @param bands what pressures mean
  * @param test how the test goes
  * @param time how far clocks are believed
+ * @param surroundings what the surroundings of the well may do
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
  * @param desk how alarms are handled
@@ -41,15 +42,13 @@ public record Plan(
     Bands bands,
     TestPlan test,
     TimePlan time,
+    Surroundings surroundings,
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
     DeskPlan desk,
     List<RoutePlan> routes,
     @Nullable Heartbeat heartbeat,
     Map<Kind, String> display) {
-  /** Amplitude of the tide that a slope allows for where no ambient gauge tells it, kPa. */
-  public static final double TIDE_KPA = 5;
-
   /**
    * A sign of life for a watcher outside.
    *
@@ -78,6 +77,7 @@ public record Plan(
         bands,
         test,
         time,
+        surroundings,
         settings,
         recordings,
         desk,

@@ -2,9 +2,10 @@ package stillwatch.rules.watch;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
-import java.util.EnumMap;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.Near;
@@ -27,123 +28,90 @@ final class Effects {
   private static final long NEAR_MS = 30 * 60_000L;
 
   private final OperationLimits limits;
-  private final Deque<Move> effects = new ArrayDeque<>();
-  private final Map<Operation.What, Long> presence = new EnumMap<>(Operation.What.class);
-  private final Map<Operation.What, String> presenceText = new EnumMap<>(Operation.What.class);
-  private @Nullable Move step;
-  private boolean reopening;
+  private final TestProgress progress;
+  private final Deque<Done> done = new ArrayDeque<>();
+  private @Nullable Done step;
 
   /**
-   * One operation that moved the well.
+   * An operation that moved the well.
    *
-   * @param atMs when, source's time
-   * @param believed its stamp fits its reception, so that it may explain something
-   * @param levels the level of each shut-in gauge then, kPa
+   * @param levels the level of each gauge of the shut-in pressure then, kPa
    */
-  record Move(
-      long atMs,
-      Operation.What what,
-      String text,
-      boolean believed,
-      Map<WatchedGauge, Double> levels) {
-    String words() {
-      return what.wire() + (text.isEmpty() ? "" : ": " + text);
-    }
-  }
+  record Done(Move move, Map<WatchedGauge, Double> levels) {}
 
-  Effects(OperationLimits limits) {
+  Effects(OperationLimits limits, TestProgress progress) {
     this.limits = limits;
+    this.progress = progress;
   }
 
-  /** Takes an operation; says whether it is a step that changes the flow. */
-  boolean accept(Operation operation, Gauges gauges) {
-    Operation.What what = operation.what();
-    if (what.presence()) {
-      presence.put(what, operation.receivedMs());
-      presenceText.put(what, operation.text().isEmpty() ? what.wire() : operation.text());
-    }
-    what.ends().ifPresent(presence::remove);
-    if (!what.movesWell()) {
-      return false;
-    }
-    Map<WatchedGauge, Double> levels = new LinkedHashMap<>();
-    gauges.shutIn().forEach(g -> levels.put(g, g.track.level()));
-    boolean believed = limits.believes(operation.atMs(), operation.receivedMs());
-    Move move =
-        new Move(
-            believed ? operation.atMs() : operation.receivedMs(),
-            what,
-            operation.text(),
-            believed,
-            levels);
-    effects.addLast(move);
-    if (effects.size() > KEPT) {
-      effects.removeFirst();
-    }
-    if (what == Operation.What.CLOSURE_STEP) {
-      step = move;
-      reopening = false;
-    } else if (what == Operation.What.OPENING_STEP) {
-      reopening = true;
-    }
+  /** Whether an operation of this kind changes what flows, so that slow courses begin again. */
+  static boolean changesFlow(Operation.What what) {
     return what == Operation.What.CLOSURE_STEP || what == Operation.What.OPENING_STEP;
   }
 
-  /** The deciders decided to open the well again. */
-  void reopen() {
-    reopening = true;
+  /** The progress has taken an operation that moves the well. */
+  void moved(Gauges gauges) {
+    List<Move> moves = progress.lastMoves();
+    Map<WatchedGauge, Double> levels = new LinkedHashMap<>();
+    gauges.shutIn().forEach(g -> levels.put(g, g.track.level()));
+    Done now = new Done(moves.get(moves.size() - 1), levels);
+    done.addLast(now);
+    if (done.size() > KEPT) {
+      done.removeFirst();
+    }
+    if (now.move().what() == Operation.What.CLOSURE_STEP) {
+      step = now;
+    }
   }
 
-  boolean reopening() {
-    return reopening;
+  /** The last closure step; null when there was none or the well is being opened again. */
+  @Nullable Done step() {
+    return progress.reopening() ? null : step;
   }
 
-  /** The last closure step; null when there was none. */
-  @Nullable Move step() {
-    return step;
-  }
-
-  /** When the last closure step has settled, source's time; {@link Long#MIN_VALUE} without one. */
-  long settledMs() {
-    Move last = step;
-    return last == null ? Long.MIN_VALUE : last.atMs() + limits.settles().toMillis();
+  /**
+   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not.
+   */
+  long lowFromMs() {
+    long from = progress.lowFromMs();
+    if (from == Long.MIN_VALUE) {
+      return Long.MAX_VALUE;
+    }
+    return step == null ? from : Math.max(from, step.move().atMs() + limits.settles().toMillis());
   }
 
   /** What is near this moment. */
   Near near(long atMs, long nowMs, Gauges gauges) {
-    double allowed = reopening ? Double.POSITIVE_INFINITY : 0;
-    for (Move m : effects) {
-      if (m.believed()) {
-        allowed = Math.max(allowed, allowed(m, atMs, gauges));
+    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : 0;
+    for (Done d : done) {
+      if (d.move().believed()) {
+        allowed = Math.max(allowed, allowed(d, atMs, gauges));
       }
     }
-    Move last = effects.peekLast();
+    Done last = done.peekLast();
     return new Near(
         allowed,
-        last == null ? "" : last.words(),
-        last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.atMs()) / 1000.0,
+        last == null ? "" : last.move().words(),
+        last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.move().atMs()) / 1000.0,
         presence(nowMs),
-        reopening);
+        progress.reopening());
   }
 
-  private double allowed(Move m, long atMs, Gauges gauges) {
-    long since = atMs - m.atMs();
-    long longestPeriod = 0;
+  private double allowed(Done d, long atMs, Gauges gauges) {
+    long since = atMs - d.move().atMs();
+    long slowest = 0;
     for (WatchedGauge g : gauges.shutIn()) {
-      longestPeriod = Math.max(longestPeriod, g.periodMs());
+      slowest = Math.max(slowest, g.periodMs());
     }
-    if (since < -EARLY_MS) {
+    OperationLimits.Effect effect = limits.of(d.move().what());
+    if (since < -EARLY_MS || since > effect.within().toMillis() + 3 * slowest) {
       return 0;
     }
-    OperationLimits.Effect effect = limits.of(m.what());
-    if (since > effect.within().toMillis() + 3 * longestPeriod) {
-      return 0;
-    }
-    if (m.what() != Operation.What.CLOSURE_STEP) {
+    if (d.move().what() != Operation.What.CLOSURE_STEP) {
       return effect.fallKPa();
     }
     double rise = 0;
-    for (Map.Entry<WatchedGauge, Double> e : m.levels().entrySet()) {
+    for (Map.Entry<WatchedGauge, Double> e : d.levels().entrySet()) {
       double held = e.getKey().track.fall().held();
       rise = Double.isNaN(held) ? rise : Math.max(rise, held - e.getValue());
     }
@@ -152,34 +120,26 @@ final class Effects {
 
   /** What was logged on the well within half an hour before a time; empty when nothing was. */
   String nearWords(long onsetMs) {
-    Move near = null;
-    for (Move m : effects) {
-      boolean about = onsetMs - m.atMs() <= NEAR_MS && m.atMs() - onsetMs <= EARLY_MS;
-      near = about ? m : near;
+    String near = "";
+    for (Done d : done) {
+      long at = d.move().atMs();
+      boolean about = onsetMs - at <= NEAR_MS && at - onsetMs <= EARLY_MS;
+      near = about ? d.move().words() + " at " + Words.clock(at) : near;
     }
-    return near == null ? "" : near.words() + " at " + Words.clock(near.atMs());
+    return near;
   }
 
   /** Until when the last operation's effect must have come back, log time. */
   long backByMs(long nowMs) {
-    Move last = effects.peekLast();
-    if (last == null || reopening || last.what() == Operation.What.OPENING_STEP) {
-      return Long.MAX_VALUE;
-    }
-    return last.what() == Operation.What.CLOSURE_STEP
-        ? Long.MAX_VALUE
-        : nowMs + limits.of(last.what()).returns().toMillis();
+    Done last = done.peekLast();
+    boolean forGood = last == null || progress.reopening() || changesFlow(last.move().what());
+    return forGood ? Long.MAX_VALUE : nowMs + limits.of(last.move().what()).returns().toMillis();
   }
 
   /** Who is near the well, for people; empty when nobody is. */
   String presence(long nowMs) {
-    StringBuilder text = new StringBuilder();
-    presence.forEach(
-        (what, since) -> {
-          if (nowMs - since <= limits.longestStay().toMillis()) {
-            text.append(text.isEmpty() ? "" : ", ").append(presenceText.get(what));
-          }
-        });
-    return text.toString();
+    return progress.presence(nowMs).stream()
+        .map(p -> p.text().isEmpty() ? p.what().wire() : p.text())
+        .collect(Collectors.joining(", "));
   }
 }

@@ -13,8 +13,8 @@ final class Steps {
 
   /** Notes at each gauge whether it left the last step unanswered while another answered it. */
   static void note(long nowMs, Effects effects) {
-    Effects.Move step = effects.step();
-    if (step == null || effects.reopening()) {
+    Effects.Done step = effects.step();
+    if (step == null) {
       return;
     }
     boolean answered = false;
@@ -27,17 +27,17 @@ final class Steps {
       if (moved >= least(g)) {
         g.missedStepMs = Long.MIN_VALUE;
       } else if (answered
-          && nowMs - step.atMs() > Math.max(ANSWERS_MS, 3 * g.periodMs())
+          && nowMs - step.move().atMs() > Math.max(ANSWERS_MS, 3 * g.periodMs())
           && moved < 0.2 * least(g)) {
-        g.missedStepMs = step.atMs();
+        g.missedStepMs = step.move().atMs();
       }
     }
   }
 
   /** What all gauges of the shut-in pressure showed; none before a step. */
   static List<StepIndicator> of(String well, String group, long nowMs, Effects effects) {
-    Effects.Move step = effects.step();
-    if (step == null || effects.reopening()) {
+    Effects.Done step = effects.step();
+    if (step == null) {
       return List.of();
     }
     double most = Double.NaN;
@@ -54,12 +54,12 @@ final class Steps {
             well,
             group,
             nowMs,
-            step.atMs(),
-            (nowMs - step.atMs()) / 1000.0,
+            step.move().atMs(),
+            (nowMs - step.move().atMs()) / 1000.0,
             3 * slowestMs / 1000.0,
             most,
             least,
-            step.words()));
+            step.move().words()));
   }
 
   private static double moved(WatchedGauge g, double from, long nowMs) {

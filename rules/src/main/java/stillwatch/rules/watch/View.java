@@ -2,7 +2,6 @@ package stillwatch.rules.watch;
 
 import java.util.ArrayList;
 import java.util.List;
-import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
@@ -10,7 +9,6 @@ import stillwatch.rules.indicator.Near;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
-import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.well.Estimate;
 
@@ -55,7 +53,7 @@ final class View {
     return new Moment(
         plan.well(),
         nowMs,
-        plan.bands().after(buildUps.hours(nowMs)),
+        plan.bands().after(progress.hoursShutIn(nowMs)),
         sea == null ? Double.NaN : sea.track.level(),
         cooling == null ? NO_COOLING : cooling,
         (sea == null
@@ -134,16 +132,11 @@ final class View {
         Steps.of(plan.well(), gauges.shutInGroup(), nowMs, effects),
         intaking.told(plan.well(), nowMs),
         buildUps.newest(),
+        progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs));
   }
 
-  /** From when on a low pressure counts: when the last step has settled, else from the watch on. */
   private long lowFromMs(WatchedTwins group) {
-    GaugePlan first = group.members.get(0).plan;
-    boolean pressure = first.kind() == Kind.PRESSURE && first.role() == GaugePlan.Role.SHUT_IN;
-    if (!pressure || effects.reopening() || !progress.shutIn()) {
-      return Long.MAX_VALUE;
-    }
-    return Math.max(effects.settledMs(), progress.watchingSinceMs());
+    return group.members.get(0).shutIn() ? effects.lowFromMs() : Long.MAX_VALUE;
   }
 }

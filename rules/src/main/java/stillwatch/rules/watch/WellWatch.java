@@ -83,9 +83,9 @@ public final class WellWatch implements AutoCloseable {
     this.plan = plan;
     this.sink = sink;
     this.tap = tap;
-    progress = new TestProgress(plan.test());
-    effects = new Effects(OperationLimits.USUAL);
-    buildUps = new BuildUps(plan, tap);
+    progress = new TestProgress(plan);
+    effects = new Effects(OperationLimits.USUAL, progress);
+    buildUps = new BuildUps(plan, progress, tap);
     changes = new ChangeBoard(plan.well());
     intaking = new Intaking(gauges, plan.time().ahead().toMillis());
     view = new View(plan, gauges, progress, effects, buildUps, evidence, changes, intaking);
@@ -126,9 +126,6 @@ public final class WellWatch implements AutoCloseable {
       return true;
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, nowMs);
-      if (decision.choice() == Decision.Choice.REOPEN) {
-        effects.reopen();
-      }
       buildUps.readAnew();
       return true;
     } else if (entry instanceof Explanation explanation) {
@@ -139,12 +136,15 @@ public final class WellWatch implements AutoCloseable {
   }
 
   private void operated(Operation operation) {
-    buildUps.accept(operation, gauges);
-    progress.accept(operation, nowMs);
-    if (effects.accept(operation, gauges)) {
+    boolean touched = progress.accept(operation);
+    buildUps.stepped(gauges);
+    if (operation.what().movesWell()) {
+      effects.moved(gauges);
+    }
+    if (touched && Effects.changesFlow(operation.what())) {
       changes.account().stepped();
       for (WatchedGauge gauge : gauges.all()) {
-        gauge.touched(Math.min(operation.atMs(), nowMs));
+        gauge.touched(progress.effectiveMs(operation));
       }
     }
     WatchedGauge worked = gauges.get(operation.gauge());

@@ -35,6 +35,6 @@ final class PlanOption {
   static IntakeWell intake(Plan plan) {
     Map<String, IntakeWell.Gauge> gauges = new HashMap<>();
     plan.gauges().forEach(g -> gauges.put(g.id(), new IntakeWell.Gauge(g.kind(), g.unit())));
-    return new IntakeWell(plan.well(), gauges);
+    return new IntakeWell(plan.well(), gauges, plan.time().ahead());
   }
 }

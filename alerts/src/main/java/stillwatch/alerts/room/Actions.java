@@ -7,6 +7,7 @@ import io.javalin.http.Context;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
 import java.util.function.BiFunction;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.people.Person;
@@ -14,6 +15,7 @@ import stillwatch.alerts.people.Role;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.rules.plan.GaugePlan;
 
 /** What people do in the room; everything carries their name into the record. */
 final class Actions {
@@ -110,6 +112,7 @@ final class Actions {
         "Enters what was done to the well.",
         this::operation,
         "what:string",
+        "gauge:string?",
         "text:string",
         "at:string?");
     post(
@@ -195,14 +198,35 @@ final class Actions {
       throw new Refused(
           400, "the plan's phases are " + String.join(", ", parts.plan().test().phases()));
     }
+    String gauge = gauge(asked, what);
     long atMs = at(asked);
     ObjectNode said =
         JSON.createObjectNode().put("what", what.wire()).put("text", text).put("at", time(atMs));
+    if (!gauge.isEmpty()) {
+      said.put("gauge", gauge);
+    }
     return enter(
         person,
         "operation",
         said,
-        (well, nowMs) -> new Operation(well, atMs, nowMs, what, text, person.name()));
+        (well, nowMs) -> new Operation(well, atMs, nowMs, what, gauge, text, person.name()));
+  }
+
+  /** The gauge that was worked on; empty for what is no gauge work. */
+  private String gauge(Asked asked, Operation.What what) {
+    String gauge = asked.text("gauge", TEXT);
+    if (!what.gaugeWork()) {
+      if (!gauge.isEmpty()) {
+        throw new Refused(400, "'gauge' is for work on a gauge only; leave it out");
+      }
+      return "";
+    }
+    List<String> known = parts.plan().gauges().stream().map(GaugePlan::id).toList();
+    if (!known.contains(gauge)) {
+      throw new Refused(
+          400, "'gauge' must name the gauge that was worked on: " + String.join(", ", known));
+    }
+    return gauge;
   }
 
   private ObjectNode observation(Person person, Asked asked, Context c) {

@@ -18,17 +18,22 @@ import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.watch.Move;
+import stillwatch.rules.watch.Presence;
 import stillwatch.rules.watch.TestProgress;
 
 /** One well as its log tells it up to now. Safe from any thread. */
 public final class WellPicture {
   private static final int OPERATIONS_KEPT = 500;
   private static final long DAY_MS = 86_400_000;
+  private static final long PATIENCE_MS = 60_000;
 
   private final Clock clock;
   private final boolean drill;
   private final Map<String, Extremes> extremes = new LinkedHashMap<>();
   private final Map<String, LastWord> words = new HashMap<>();
+  private final Map<String, Long> patienceMs = new HashMap<>();
+  private final long aheadMs;
   private final Deque<Operation> operations = new ArrayDeque<>();
   private final Deque<Decision> decisions = new ArrayDeque<>();
   private final TestProgress progress;
@@ -46,9 +51,11 @@ public final class WellPicture {
   public WellPicture(Plan plan, Clock clock, boolean drill) {
     this.clock = clock;
     this.drill = drill;
-    progress = new TestProgress(plan.test());
+    aheadMs = plan.time().ahead().toMillis();
+    progress = new TestProgress(plan);
     for (GaugePlan g : plan.gauges()) {
       extremes.put(g.id(), new Extremes());
+      patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
     }
   }
 
@@ -60,10 +67,12 @@ public final class WellPicture {
     logMs = Math.max(logMs, entry.receivedMs());
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
-      frameHereMs = entryHereMs;
-      take(frame);
+      if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is not believed
+        frameHereMs = entryHereMs;
+        take(frame);
+      }
     } else if (entry instanceof Operation operation) {
-      boolean unused = progress.accept(operation, logMs);
+      boolean unused = progress.accept(operation);
       operations.addLast(operation);
       if (operations.size() > OPERATIONS_KEPT) {
         operations.removeFirst();
@@ -86,7 +95,7 @@ public final class WellPicture {
       }
       String gauge = frame.gauges().ids().get(i);
       LastWord before = words.get(gauge);
-      if (before == null || frame.atMs() >= before.atMs()) {
+      if (before == null || frame.atMs() >= before.atMs() || setBack(gauge, frame, before)) {
         words.put(gauge, new LastWord(value, quality, frame.atMs(), frame.receivedMs()));
       }
       Extremes e = extremes.get(gauge);
@@ -96,9 +105,36 @@ public final class WellPicture {
     }
   }
 
+  /** Whether the gauge has sent only earlier stamps for a while: its clock was set back. */
+  private boolean setBack(String gauge, Frame frame, LastWord before) {
+    return frame.receivedMs() - before.receivedMs() > patienceMs.getOrDefault(gauge, PATIENCE_MS);
+  }
+
   /** The phase the test is in. */
   public synchronized String phase() {
     return progress.phase();
+  }
+
+  /** The phase that was last typed and not taken, in a sentence that says why; empty when none. */
+  public synchronized String refusedPhase() {
+    return progress.refusedPhase();
+  }
+
+  /** The last operations that may have moved the well, newest last. */
+  public synchronized List<Move> lastMoves() {
+    return progress.lastMoves();
+  }
+
+  /** What is near the well now. */
+  public synchronized List<Presence> presence() {
+    return progress.presence(logMs);
+  }
+
+  /** When the test is over, log time; empty while it does not run. */
+  public synchronized Optional<Long> testEndMs() {
+    return progress.testEndMs() == Long.MAX_VALUE
+        ? Optional.empty()
+        : Optional.of(progress.testEndMs());
   }
 
   /** When the next hold point is, log time; empty when none is set. */

@@ -88,24 +88,27 @@ public final class Intake implements AutoCloseable {
    * What became of a line.
    *
    * @param acknowledged completes when all of it is kept, the refused part among the rejects
-   * @param taken whether anything of it went into the log
+   * @param taken whether anything that it says went into the log
    * @param refused what did not
    */
   record Outcome(CompletableFuture<Void> acknowledged, boolean taken, List<Refusal> refused) {}
 
   /** Takes one line of telemetry from a source; the source's name goes with what is refused. */
   Outcome take(byte[] line, String source) {
-    LineReader.Line read = reader.read(line);
+    LineReader.Line read = reader.read(line, clock.nowMs());
     CompletableFuture<Void> acknowledged = CompletableFuture.completedFuture(null);
     var entry = read.entry();
     if (entry != null) {
-      acknowledged = append(entry).thenRun(taken::increment);
+      acknowledged = append(entry);
+      if (read.taken()) {
+        acknowledged = acknowledged.thenRun(taken::increment);
+      }
     }
     if (!read.refused().isEmpty()) {
       acknowledged =
           CompletableFuture.allOf(acknowledged, reject(read.well(), line, source, read.refused()));
     }
-    return new Outcome(acknowledged, entry != null, read.refused());
+    return new Outcome(acknowledged, read.taken(), read.refused());
   }
 
   /** Stamps and appends under one lock, so that the log's order is the order of the stamps. */

@@ -1,5 +1,6 @@
 package stillwatch.ingest.intake;
 
+import java.time.Duration;
 import java.util.Map;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
@@ -10,8 +11,9 @@ import stillwatch.ingest.unit.Units;
  *
  * @param id the well's id
  * @param gauges its gauges by id
+ * @param ahead how far ahead of its reception an entry may be stamped
  */
-public record IntakeWell(String id, Map<String, Gauge> gauges) {
+public record IntakeWell(String id, Map<String, Gauge> gauges, Duration ahead) {
   /**
    * A gauge as its live source speaks.
    *

@@ -1,16 +1,19 @@
 package stillwatch.ingest.intake;
 
+import static stillwatch.ingest.intake.LineFields.brief;
+import static stillwatch.ingest.intake.LineFields.onlyKnown;
+import static stillwatch.ingest.intake.LineFields.span;
+import static stillwatch.ingest.intake.LineFields.time;
+
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
-import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -19,11 +22,8 @@ import java.util.TreeSet;
 import java.util.function.LongFunction;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.intake.Refusal.Reason;
-import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
-import stillwatch.ingest.telemetry.Observation;
-import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.unit.UnitException;
@@ -41,32 +41,25 @@ final class LineReader {
   private static final Set<String> FRAME = Set.of("well", "at", "values", "units", "qualities");
   private static final Set<String> READING =
       Set.of("well", "at", "gauge", "value", "unit", "quality");
-  private static final Set<String> OPERATION = Set.of("well", "at", "operation", "text", "by");
-  private static final Set<String> OBSERVATION =
-      Set.of("well", "at", "observation", "means", "text", "by");
-  private static final Set<String> DECISION =
-      Set.of("well", "at", "decision", "by", "why", "next_review");
-  private static final long LAST_MS = 4_102_444_800_000L; // 2100-01-01: later is a broken clock
-
   private final Map<String, IntakeWell> wells;
 
   /**
-   * What a line said.
+   * What a line said. Of readings that are refused for their time the entry tells the log only that
+   * they came: no value, the quality bad; so whoever reads the log hears of the clock.
    *
    * @param well the well it names; empty when it names none that is known
-   * @param entry makes the entry, given its time of reception; null when nothing of it can be taken
+   * @param entry makes the entry, given its time of reception; null when nothing is to be logged
+   * @param taken whether the entry says what the line said, all or part of it
    * @param refused what could not be taken
    */
-  record Line(String well, @Nullable LongFunction<Telemetry> entry, List<Refusal> refused) {}
+  record Line(
+      String well, @Nullable LongFunction<Telemetry> entry, boolean taken, List<Refusal> refused) {
+    static Line taken(String well, LongFunction<Telemetry> entry, List<Refusal> refused) {
+      return new Line(well, entry, true, refused);
+    }
 
-  /** A refusal of the whole line, on its way out of the parser. */
-  private static final class Refused extends Exception {
-    private static final long serialVersionUID = 1L;
-    private final transient Refusal refusal;
-
-    Refused(Reason reason, String why) {
-      super(why);
-      refusal = Refusal.ofLine(reason, why);
+    static Line refused(String well, List<Refusal> refused) {
+      return new Line(well, null, false, refused);
     }
   }
 
@@ -74,23 +67,60 @@ final class LineReader {
     this.wells = wells;
   }
 
-  Line read(byte[] line) {
+  /** Reads a line that came at this moment, ms since 1970 UTC. */
+  Line read(byte[] line, long nowMs) {
     String id = "";
     try {
       JsonNode n = tree(line);
       IntakeWell well = well(n);
       id = well.id();
       long atMs = time(n, "at");
+      boolean ahead = atMs - nowMs > well.ahead().toMillis();
       if (n.has("values")) {
-        return frame(n, well, atMs);
+        Line frame = frame(n, well, atMs);
+        return ahead ? ahead(frame, well, atMs, nowMs) : frame;
       }
-      if (n.has("gauge")) {
-        return reading(n, well, atMs);
+      if (n.has("gauge") && !n.has("operation")) {
+        Line reading = reading(n, well, atMs);
+        return ahead ? ahead(reading, well, atMs, nowMs) : reading;
       }
-      return event(n, well, atMs);
+      LongFunction<Telemetry> event = EventReader.read(n, well, atMs);
+      return ahead
+          ? Line.refused(id, List.of(stampedAhead(well, atMs, nowMs)))
+          : Line.taken(id, event, List.of());
     } catch (Refused e) {
-      return new Line(id, null, List.of(e.refusal));
+      return Line.refused(id, List.of(e.refusal()));
     }
+  }
+
+  /** Readings stamped too far ahead: refused, and the log hears that they came. */
+  private static Line ahead(Line read, IntakeWell well, long atMs, long nowMs) {
+    List<Refusal> refused = new ArrayList<>(read.refused());
+    refused.add(stampedAhead(well, atMs, nowMs));
+    LongFunction<Telemetry> entry = read.entry();
+    return entry == null
+        ? Line.refused(well.id(), refused)
+        : new Line(well.id(), at -> silenced((Frame) entry.apply(at)), false, refused);
+  }
+
+  private static Frame silenced(Frame frame) {
+    double[] nothing = new double[frame.values().length];
+    byte[] bad = new byte[nothing.length];
+    Arrays.fill(nothing, Double.NaN);
+    Arrays.fill(bad, Quality.BAD.code());
+    return new Frame(frame.well(), frame.atMs(), frame.receivedMs(), frame.gauges(), nothing, bad);
+  }
+
+  private static Refusal stampedAhead(IntakeWell well, long atMs, long nowMs) {
+    return Refusal.ofLine(
+        Reason.STAMPED_AHEAD,
+        "stamped "
+            + span(atMs - nowMs)
+            + " ahead of this machine's clock, which says "
+            + Instant.ofEpochMilli(nowMs)
+            + "; the plan takes at most "
+            + span(well.ahead().toMillis())
+            + ": set the clock that is wrong and send it again");
   }
 
   private static JsonNode tree(byte[] line) throws Refused {
@@ -122,37 +152,6 @@ final class LineReader {
               "no plan knows the well '" + id + "'; known are " + new TreeSet<>(wells.keySet()));
     }
     return well;
-  }
-
-  private static long time(JsonNode n, String key) throws Refused {
-    if (!n.path(key).isTextual()) {
-      throw new Refused(
-          Reason.BAD_TIME, "'" + key + "' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
-    }
-    String text = n.path(key).asText();
-    try {
-      long ms = Instant.parse(text).toEpochMilli();
-      if (ms >= 0 && ms < LAST_MS) {
-        return ms;
-      }
-      throw new Refused(
-          Reason.BAD_TIME,
-          "the time '" + text + "' is not between 1970 and 2100; check the source's clock");
-    } catch (DateTimeException | ArithmeticException e) {
-      throw new Refused(
-          Reason.BAD_TIME, "the time '" + text + "' is not written like 2026-03-01T12:00:00.000Z");
-    }
-  }
-
-  private static void onlyKnown(JsonNode n, Set<String> known, String what) throws Refused {
-    for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {
-      String name = names.next();
-      if (!known.contains(name)) {
-        throw new Refused(
-            Reason.UNKNOWN_FIELD,
-            what + " has no field '" + name + "'; known are " + new TreeSet<>(known));
-      }
-    }
   }
 
   private static Line frame(JsonNode n, IntakeWell well, long atMs) throws Refused {
@@ -199,13 +198,12 @@ final class LineReader {
           ids.add(gauge);
         }
       } catch (Refused e) {
-        refused.add(new Refusal(e.refusal.reason(), gauge, e.refusal.why()));
+        refused.add(new Refusal(e.refusal().reason(), gauge, e.refusal().why()));
       }
     }
     if (ids.isEmpty()) {
-      return new Line(
+      return Line.refused(
           well.id(),
-          null,
           refused.isEmpty()
               ? List.of(Refusal.ofLine(Reason.INCOMPLETE, "no gauge says anything"))
               : refused);
@@ -213,7 +211,7 @@ final class LineReader {
     GaugeSet set = GaugeSet.of(ids);
     double[] base = Arrays.copyOf(taken, ids.size());
     byte[] code = Arrays.copyOf(codes, ids.size());
-    return new Line(
+    return Line.taken(
         well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
   }
 
@@ -260,79 +258,5 @@ final class LineReader {
     }
     throw new Refused(
         Reason.BAD_VALUE, "the quality " + brief(n) + " is not known; use good, uncertain or bad");
-  }
-
-  private static Line event(JsonNode n, IntakeWell well, long atMs) throws Refused {
-    String text = n.path("text").asText("");
-    String by = n.path("by").asText("");
-    if (n.has("operation")) {
-      onlyKnown(n, OPERATION, "an operation");
-      Operation.What what;
-      try {
-        what = Operation.What.of(n.path("operation").asText());
-      } catch (IllegalArgumentException e) {
-        throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
-      }
-      return new Line(
-          well.id(),
-          receivedMs -> new Operation(well.id(), atMs, receivedMs, what, text, by),
-          List.of());
-    }
-    if (n.has("observation")) {
-      onlyKnown(n, OBSERVATION, "an observation");
-      Observation.Result result = result(n.path("observation").asText());
-      String means = n.path("means").asText("");
-      if (means.isEmpty()) {
-        throw new Refused(
-            Reason.INCOMPLETE,
-            "an observation needs 'means', for example camera, sonar or seismic");
-      }
-      return new Line(
-          well.id(),
-          receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by),
-          List.of());
-    }
-    if (n.has("decision")) {
-      onlyKnown(n, DECISION, "a decision");
-      return decision(n, well, atMs, by);
-    }
-    throw new Refused(
-        Reason.INCOMPLETE,
-        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation' or 'decision'");
-  }
-
-  private static Line decision(JsonNode n, IntakeWell well, long atMs, String by) throws Refused {
-    String wire = n.path("decision").asText();
-    Decision.Choice choice =
-        Arrays.stream(Decision.Choice.values())
-            .filter(c -> c.wire().equals(wire))
-            .findFirst()
-            .orElse(null);
-    String why = n.path("why").asText("");
-    if (choice == null || by.isBlank() || why.isBlank()) {
-      throw new Refused(
-          Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
-    }
-    long nextReviewMs = n.has("next_review") ? time(n, "next_review") : 0;
-    return new Line(
-        well.id(),
-        receivedMs -> new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs),
-        List.of());
-  }
-
-  private static Observation.Result result(String wire) throws Refused {
-    for (Observation.Result r : Observation.Result.values()) {
-      if (r.wire().equals(wire)) {
-        return r;
-      }
-    }
-    throw new Refused(
-        Reason.BAD_VALUE,
-        "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
-  }
-
-  private static String brief(JsonNode n) {
-    String text = n.toString();
-    return text.length() <= 40 ? text : text.substring(0, 40) + "...";
   }
 }

@@ -19,6 +19,7 @@ public record Refusal(Reason reason, String gauge, String why) {
     UNKNOWN_UNIT,
     UNKNOWN_FIELD,
     BAD_TIME,
+    STAMPED_AHEAD,
     BAD_VALUE,
     INCOMPLETE;
 

@@ -5,14 +5,16 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
 
 /**
- * What people did, saw or decided, as a recording's operation column tells it: {@code kind: text}
- * for an operation, {@code observation: means; result; by; text}, {@code decision: choice; by;
- * why}.
+ * What people did, saw, decided or explained, as a recording's operation column tells it: {@code
+ * kind: text} for an operation, {@code kind: gauge; text} for work on a gauge, {@code observation:
+ * means; result; by; text}, {@code decision: choice; by; why}, {@code explanation: change; cause;
+ * by; why}.
  */
 public final class Happening {
   private Happening() {}
@@ -51,8 +53,29 @@ public final class Happening {
               part(parts, 1),
               part(parts, 2),
               0);
-      default -> new Operation(well, atMs, receivedMs, Operation.What.of(kind), text, "");
+      case "explanation" -> explanation(cell, text, well, atMs, receivedMs);
+      default -> operation(Operation.What.of(kind), text, well, atMs, receivedMs);
     };
+  }
+
+  private static Explanation explanation(
+      String cell, String text, String well, long atMs, long receivedMs) {
+    List<String> parts = Arrays.stream(text.split(";", 4)).map(String::strip).toList();
+    if (parts.size() < 4) {
+      throw new IllegalArgumentException(
+          "'" + cell + "' must look like 'explanation: 0123456789ab; gauge; by; why'");
+    }
+    Explanation.Cause cause = Explanation.Cause.of(parts.get(1));
+    return new Explanation(well, atMs, receivedMs, parts.get(0), cause, parts.get(3), parts.get(2));
+  }
+
+  private static Operation operation(
+      Operation.What what, String text, String well, long atMs, long receivedMs) {
+    if (!what.gaugeWork()) {
+      return new Operation(well, atMs, receivedMs, what, text, "");
+    }
+    List<String> parts = Arrays.stream(text.split(";", 2)).map(String::strip).toList();
+    return new Operation(well, atMs, receivedMs, what, parts.get(0), part(parts, 1), "");
   }
 
   private static String part(List<String> parts, int i) {

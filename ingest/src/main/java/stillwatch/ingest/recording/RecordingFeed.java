@@ -19,6 +19,7 @@ import java.util.zip.ZipException;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -313,7 +314,14 @@ public final class RecordingFeed implements TelemetrySource {
       return;
     }
     try {
-      ready.add(Happening.read(rows.text(operationCell), layout.well(), atMs, receivedMs));
+      Telemetry told = Happening.read(rows.text(operationCell), layout.well(), atMs, receivedMs);
+      if (told instanceof Operation o
+          && !o.gauge().isEmpty()
+          && !gauges.ids().contains(o.gauge())) {
+        throw new IllegalArgumentException(
+            "gauge '" + o.gauge() + "' is not in this recording; known are " + gauges.ids());
+      }
+      ready.add(told);
     } catch (IllegalArgumentException e) {
       problems.add(Problems.Sort.BAD_OPERATION, here() + e.getMessage());
     }

@@ -6,7 +6,8 @@ package stillwatch.ingest.telemetry;
  * decreases within a partition. Both in milliseconds since 1970-01-01T00:00:00Z. Physics runs on
  * the first, silence is measured on the second.
  */
-public sealed interface Telemetry permits Frame, Pulse, Operation, Observation, Decision {
+public sealed interface Telemetry
+    permits Frame, Pulse, Operation, Observation, Decision, Explanation {
   /** The well's id as in its plan, for example {@code larkspur-2}. */
   String well();
 

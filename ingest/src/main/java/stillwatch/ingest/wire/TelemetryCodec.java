@@ -15,11 +15,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import stillwatch.ingest.bus.Message;
-import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
-import stillwatch.ingest.telemetry.Observation;
-import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -81,21 +78,8 @@ public final class TelemetryCodec {
       g.writeNumberField("received", entry.receivedMs());
       if (entry instanceof Frame f) {
         frame(f, g);
-      } else if (entry instanceof Operation o) {
-        g.writeStringField("operation", o.what().wire());
-        g.writeStringField("text", o.text());
-        g.writeStringField("by", o.by());
-      } else if (entry instanceof Observation o) {
-        g.writeStringField("observation", o.result().wire());
-        g.writeStringField("means", o.means());
-        g.writeStringField("text", o.text());
-        g.writeStringField("by", o.by());
-      } else if (entry instanceof Decision d) {
-        g.writeStringField("decision", d.choice().wire());
-        g.writeStringField("by", d.by());
-        g.writeStringField("why", d.why());
-        g.writeNumberField("review", d.nextReviewMs());
       }
+      EventFields.write(entry, g);
       g.writeEndObject();
     } catch (IOException e) {
       throw new UncheckedIOException("cannot write to memory", e);
@@ -214,35 +198,9 @@ public final class TelemetryCodec {
       byte[] q = qualified ? Arrays.copyOf(qualities, count) : new byte[count];
       return new Frame(well, at, received, gauges, Arrays.copyOf(values, count), q);
     }
-    return texts == null ? new Pulse(well, at, received) : other(well, at, received, texts);
-  }
-
-  private static Telemetry other(String well, long at, long received, Map<String, String> t) {
-    String text = t.getOrDefault("text", "");
-    String by = t.getOrDefault("by", "");
-    String operation = t.get("operation");
-    if (operation != null) {
-      return new Operation(well, at, received, Operation.What.of(operation), text, by);
-    }
-    String observation = t.get("observation");
-    if (observation != null) {
-      Observation.Result result = Observation.Result.valueOf(observation.toUpperCase(Locale.ROOT));
-      return new Observation(well, at, received, t.getOrDefault("means", ""), result, text, by);
-    }
-    String decision = t.get("decision");
-    if (decision != null) {
-      Decision.Choice choice = Decision.Choice.valueOf(decision.toUpperCase(Locale.ROOT));
-      return new Decision(
-          well,
-          at,
-          received,
-          choice,
-          by,
-          t.getOrDefault("why", ""),
-          Long.parseLong(t.getOrDefault("review", "0")));
-    }
-    throw new TelemetryFormatException(
-        "the message is no frame, pulse, operation, observation or decision");
+    return texts == null
+        ? new Pulse(well, at, received)
+        : EventFields.read(well, at, received, texts);
   }
 
   private GaugeSet gauges(JsonParser p) throws IOException {

@@ -7,12 +7,17 @@ import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.Map;
 import java.util.Objects;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.unit.Kind;
 
 /** Lines of telemetry: the reader and the published schema must say the same. */
@@ -21,15 +26,26 @@ class LineReaderTest {
       SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
           .getSchema(new String(Reception.schema(), StandardCharsets.UTF_8), InputFormat.JSON);
 
+  /** 2026-03-01T00:00:00Z, the time of most lines here. */
+  private static final long NOW_MS = 1_772_323_200_000L;
+
   private final LineReader reader =
       new LineReader(
           Map.of(
-              "w", new IntakeWell("w", Map.of("P", new IntakeWell.Gauge(Kind.PRESSURE, "kPa")))));
+              "w",
+              new IntakeWell(
+                  "w",
+                  Map.of("P", new IntakeWell.Gauge(Kind.PRESSURE, "kPa")),
+                  Duration.ofMinutes(2))));
+
+  private LineReader.Line read(String line) {
+    return reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS);
+  }
 
   private boolean taken(String line) {
-    LineReader.Line read = reader.read(line.getBytes(StandardCharsets.UTF_8));
+    LineReader.Line read = read(line);
     assertThat(read.refused()).allMatch(r -> !r.why().isBlank());
-    return read.entry() != null && read.refused().isEmpty();
+    return read.taken() && read.refused().isEmpty();
   }
 
   @ParameterizedTest
@@ -41,7 +57,11 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":null,\"quality\":\"bad\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"closure-step\",\"text\":\"t\",\"by\":\"b\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\",\"means\":\"camera\"}",
-        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"2026-03-01T06:00:00Z\"}"
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"2026-03-01T06:00:00Z\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"pumping-ended\",\"text\":\"t\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"line-up\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\",\"gauge\":\"P\",\"text\":\"t\",\"by\":\"b\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"surroundings\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"tide\"}"
       })
   void whatTheSchemaAllowsIsTaken(String line) {
     assertThat(SCHEMA.validate(line, InputFormat.JSON)).isEmpty();
@@ -66,7 +86,17 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"dance\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\"}",
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"continue\",\"by\":\"A\"}",
-        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"perhaps\",\"by\":\"A\",\"why\":\"so\"}"
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"perhaps\",\"by\":\"A\",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\",\"gauge\":\" \"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"vessel\",\"gauge\":\"P\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"vessel\",\"gauge\":\"\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"gauge-zeroed\",\"gauge\":\"P\",\"value\":1}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"tide\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"tide\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0A1B2C3D4E5F\",\"by\":\"A\",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"by\":\" \",\"why\":\"so\"}",
+        "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"\"}"
       })
   void whatTheSchemaForbidsIsRefusedWithASentence(String line) {
     assertThat(SCHEMA.validate(line, InputFormat.JSON)).isNotEmpty();
@@ -75,7 +105,7 @@ class LineReaderTest {
 
   @Property
   void whateverComesIsAVerdictNeverAnException(@ForAll byte[] line) {
-    LineReader.Line read = reader.read(line);
+    LineReader.Line read = reader.read(line, NOW_MS);
     assertThat(read.entry() == null).isEqualTo(!read.refused().isEmpty());
   }
 
@@ -84,9 +114,55 @@ class LineReaderTest {
     String line =
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":%d,\"unit\":\"bar\"}"
             .formatted(bar);
-    var entry = Objects.requireNonNull(reader.read(line.getBytes(StandardCharsets.UTF_8)).entry());
-    var frame = (stillwatch.ingest.telemetry.Frame) entry.apply(5);
+    var entry =
+        Objects.requireNonNull(reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS).entry());
+    var frame = (Frame) entry.apply(5);
     assertThat(frame.values()).containsExactly(bar * 100.0); // 1 bar is 100 kPa by definition
     assertThat(frame.receivedMs()).isEqualTo(5);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "\"values\":{\"P\":45000}",
+        "\"operation\":\"vessel\"",
+        "\"observation\":\"clear\",\"means\":\"camera\"",
+        "\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\"",
+        "\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"so\""
+      })
+  void whatIsStampedFurtherAheadThanThePlanAllowsIsRefusedWithASentence(String said) {
+    assertThat(taken("{\"well\":\"w\",\"at\":\"2026-03-01T00:02:00Z\"," + said + "}")).isTrue();
+
+    LineReader.Line read =
+        read("{\"well\":\"w\",\"at\":\"2026-03-01T00:02:00.001Z\"," + said + "}");
+    assertThat(read.taken()).isFalse();
+    assertThat(read.refused())
+        .singleElement()
+        .satisfies(
+            r -> {
+              assertThat(r.reason()).isEqualTo(Refusal.Reason.STAMPED_AHEAD);
+              assertThat(r.why())
+                  .contains("stamped 2 min ahead")
+                  .contains("says 2026-03-01T00:00:00Z")
+                  .contains("at most 2 min");
+            });
+  }
+
+  @Test
+  void theLogHearsOfReadingsThatAreRefusedForTheirTimeButNotWhatTheySay() {
+    LineReader.Line read =
+        read("{\"well\":\"w\",\"at\":\"2026-03-02T00:00:00Z\",\"values\":{\"P\":45000,\"Q\":1}}");
+    assertThat(read.refused())
+        .extracting(Refusal::reason)
+        .containsExactly(Refusal.Reason.UNKNOWN_GAUGE, Refusal.Reason.STAMPED_AHEAD);
+    assertThat(Objects.requireNonNull(read.entry()).apply(NOW_MS))
+        .isEqualTo(
+            new Frame(
+                "w",
+                NOW_MS + 86_400_000,
+                NOW_MS,
+                GaugeSet.of("P"),
+                new double[] {Double.NaN},
+                new byte[] {Quality.BAD.code()}));
   }
 }

@@ -15,6 +15,7 @@ import net.jqwik.api.Provide;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Observation;
@@ -28,6 +29,7 @@ class TelemetryCodecTest {
   Arbitrary<Telemetry> entries() {
     Arbitrary<Long> at = Arbitraries.longs().between(0, 4_000_000_000_000L);
     Arbitrary<String> text = Arbitraries.strings().ofMaxLength(20);
+    Arbitrary<String> said = text.filter(t -> !t.isBlank());
     Arbitrary<Double> value =
         Arbitraries.oneOf(
             Arbitraries.doubles(),
@@ -48,7 +50,11 @@ class TelemetryCodecTest {
         frames,
         Combinators.combine(at, at).as((a, r) -> new Pulse("w", a, r)),
         Combinators.combine(at, at, Arbitraries.of(Operation.What.class), text, text)
-            .as((a, r, what, t, by) -> new Operation("w", a, r, what, t, by)),
+            .as(
+                (a, r, what, t, by) ->
+                    new Operation("w", a, r, what, what.gaugeWork() ? "G-1" : "", t, by)),
+        Combinators.combine(at, at, Arbitraries.of(Explanation.Cause.class), said, said)
+            .as((a, r, cause, t, by) -> new Explanation("w", a, r, "0123456789ab", cause, t, by)),
         Combinators.combine(at, at, text, Arbitraries.of(Observation.Result.class), text, text)
             .as((a, r, means, result, t, by) -> new Observation("w", a, r, means, result, t, by)),
         Combinators.combine(at, at, Arbitraries.of(Decision.Choice.class), text, text, at)

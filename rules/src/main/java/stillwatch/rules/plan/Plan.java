@@ -22,6 +22,8 @@ import stillwatch.rules.well.WellFacts;
  * @param missingFacts what would have to be said
  * @param bands what pressures mean
  * @param test how the test goes
+ * @param time how far clocks are believed
+ * @param surroundings what the surroundings of the well may do
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
  * @param desk how alarms are handled
@@ -39,6 +41,8 @@ public record Plan(
     List<String> missingFacts,
     Bands bands,
     TestPlan test,
+    TimePlan time,
+    Surroundings surroundings,
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
     DeskPlan desk,
@@ -72,6 +76,8 @@ public record Plan(
         missingFacts,
         bands,
         test,
+        time,
+        surroundings,
         settings,
         recordings,
         desk,

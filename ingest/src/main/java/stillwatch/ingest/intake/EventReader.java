@@ -1,0 +1,145 @@
+package stillwatch.ingest.intake;
+
+import static stillwatch.ingest.intake.LineFields.onlyKnown;
+import static stillwatch.ingest.intake.LineFields.time;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.Arrays;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.function.LongFunction;
+import stillwatch.ingest.intake.Refusal.Reason;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Telemetry;
+
+/**
+ * Reads the lines that tell what people did, saw, decided and explained. Stateless; safe from any
+ * thread.
+ */
+final class EventReader {
+  private static final Set<String> OPERATION =
+      Set.of("well", "at", "operation", "gauge", "text", "by");
+  private static final Set<String> OBSERVATION =
+      Set.of("well", "at", "observation", "means", "text", "by");
+  private static final Set<String> DECISION =
+      Set.of("well", "at", "decision", "by", "why", "next_review");
+  private static final Set<String> EXPLANATION =
+      Set.of("well", "at", "explanation", "change", "by", "why");
+
+  private EventReader() {}
+
+  /** Makes the entry, given its time of reception. */
+  static LongFunction<Telemetry> read(JsonNode n, IntakeWell well, long atMs) throws Refused {
+    if (n.has("operation")) {
+      return operation(n, well, atMs);
+    }
+    if (n.has("observation")) {
+      return observation(n, well, atMs);
+    }
+    if (n.has("decision")) {
+      return decision(n, well, atMs);
+    }
+    if (n.has("explanation")) {
+      return explanation(n, well, atMs);
+    }
+    throw new Refused(
+        Reason.INCOMPLETE,
+        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation', 'decision' or 'explanation'");
+  }
+
+  private static LongFunction<Telemetry> operation(JsonNode n, IntakeWell well, long atMs)
+      throws Refused {
+    onlyKnown(n, OPERATION, "an operation");
+    String gauge = text(n, "gauge");
+    if (n.has("gauge") && gauge.isBlank()) {
+      throw new Refused(
+          Reason.INCOMPLETE, "'gauge' is empty; name the gauge that was worked on or leave it out");
+    }
+    Operation taken;
+    try {
+      Operation.What what = Operation.What.of(text(n, "operation"));
+      taken = new Operation(well.id(), atMs, atMs, what, gauge, text(n, "text"), text(n, "by"));
+    } catch (IllegalArgumentException e) {
+      throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+    }
+    if (!gauge.isEmpty() && !well.gauges().containsKey(gauge)) {
+      throw new Refused(
+          Reason.UNKNOWN_GAUGE,
+          "the plan of "
+              + well.id()
+              + " has no gauge '"
+              + gauge
+              + "'; known are "
+              + new TreeSet<>(well.gauges().keySet()));
+    }
+    return receivedMs ->
+        new Operation(well.id(), atMs, receivedMs, taken.what(), gauge, taken.text(), taken.by());
+  }
+
+  private static LongFunction<Telemetry> observation(JsonNode n, IntakeWell well, long atMs)
+      throws Refused {
+    onlyKnown(n, OBSERVATION, "an observation");
+    Observation.Result result = result(text(n, "observation"));
+    String means = text(n, "means");
+    if (means.isEmpty()) {
+      throw new Refused(
+          Reason.INCOMPLETE, "an observation needs 'means', for example camera, sonar or seismic");
+    }
+    String text = text(n, "text");
+    String by = text(n, "by");
+    return receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by);
+  }
+
+  private static Observation.Result result(String wire) throws Refused {
+    for (Observation.Result r : Observation.Result.values()) {
+      if (r.wire().equals(wire)) {
+        return r;
+      }
+    }
+    throw new Refused(
+        Reason.BAD_VALUE,
+        "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
+  }
+
+  private static LongFunction<Telemetry> decision(JsonNode n, IntakeWell well, long atMs)
+      throws Refused {
+    onlyKnown(n, DECISION, "a decision");
+    String wire = text(n, "decision");
+    Decision.Choice choice =
+        Arrays.stream(Decision.Choice.values())
+            .filter(c -> c.wire().equals(wire))
+            .findFirst()
+            .orElse(null);
+    String by = text(n, "by");
+    String why = text(n, "why");
+    if (choice == null || by.isBlank() || why.isBlank()) {
+      throw new Refused(
+          Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
+    }
+    long nextReviewMs = n.has("next_review") ? time(n, "next_review") : 0;
+    return receivedMs -> new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs);
+  }
+
+  private static LongFunction<Telemetry> explanation(JsonNode n, IntakeWell well, long atMs)
+      throws Refused {
+    onlyKnown(n, EXPLANATION, "an explanation");
+    try {
+      Explanation.Cause cause = Explanation.Cause.of(text(n, "explanation"));
+      Explanation taken =
+          new Explanation(
+              well.id(), atMs, atMs, text(n, "change"), cause, text(n, "why"), text(n, "by"));
+      return receivedMs ->
+          new Explanation(
+              well.id(), atMs, receivedMs, taken.change(), cause, taken.why(), taken.by());
+    } catch (IllegalArgumentException e) {
+      throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static String text(JsonNode n, String key) {
+    return n.path(key).asText("");
+  }
+}

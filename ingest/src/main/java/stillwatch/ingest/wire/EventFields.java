@@ -1,0 +1,81 @@
+package stillwatch.ingest.wire;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.util.Locale;
+import java.util.Map;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Telemetry;
+
+/**
+ * The fields of what people did, saw, decided and explained, in a message. Stateless; safe from any
+ * thread.
+ */
+final class EventFields {
+  private EventFields() {}
+
+  /** Writes the fields; nothing for frames and pulses. */
+  static void write(Telemetry entry, JsonGenerator g) throws IOException {
+    if (entry instanceof Operation o) {
+      g.writeStringField("operation", o.what().wire());
+      if (!o.gauge().isEmpty()) {
+        g.writeStringField("gauge", o.gauge());
+      }
+      g.writeStringField("text", o.text());
+      g.writeStringField("by", o.by());
+    } else if (entry instanceof Observation o) {
+      g.writeStringField("observation", o.result().wire());
+      g.writeStringField("means", o.means());
+      g.writeStringField("text", o.text());
+      g.writeStringField("by", o.by());
+    } else if (entry instanceof Decision d) {
+      g.writeStringField("decision", d.choice().wire());
+      g.writeStringField("by", d.by());
+      g.writeStringField("why", d.why());
+      g.writeNumberField("review", d.nextReviewMs());
+    } else if (entry instanceof Explanation e) {
+      g.writeStringField("explanation", e.cause().wire());
+      g.writeStringField("change", e.change());
+      g.writeStringField("by", e.by());
+      g.writeStringField("why", e.why());
+    }
+  }
+
+  /**
+   * The entry that these fields make.
+   *
+   * @throws IllegalArgumentException when a field holds what it cannot
+   * @throws TelemetryFormatException when they make none
+   */
+  static Telemetry read(String well, long at, long received, Map<String, String> t) {
+    String text = t.getOrDefault("text", "");
+    String by = t.getOrDefault("by", "");
+    String why = t.getOrDefault("why", "");
+    String operation = t.get("operation");
+    if (operation != null) {
+      Operation.What what = Operation.What.of(operation);
+      return new Operation(well, at, received, what, t.getOrDefault("gauge", ""), text, by);
+    }
+    String observation = t.get("observation");
+    if (observation != null) {
+      Observation.Result result = Observation.Result.valueOf(observation.toUpperCase(Locale.ROOT));
+      return new Observation(well, at, received, t.getOrDefault("means", ""), result, text, by);
+    }
+    String decision = t.get("decision");
+    if (decision != null) {
+      Decision.Choice choice = Decision.Choice.valueOf(decision.toUpperCase(Locale.ROOT));
+      long reviewMs = Long.parseLong(t.getOrDefault("review", "0"));
+      return new Decision(well, at, received, choice, by, why, reviewMs);
+    }
+    String explanation = t.get("explanation");
+    if (explanation != null) {
+      Explanation.Cause cause = Explanation.Cause.of(explanation);
+      return new Explanation(well, at, received, t.getOrDefault("change", ""), cause, why, by);
+    }
+    throw new TelemetryFormatException(
+        "the message is no frame, pulse, operation, observation, decision or explanation");
+  }
+}

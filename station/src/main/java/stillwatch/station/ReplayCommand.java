@@ -86,16 +86,17 @@ final class ReplayCommand implements Callable<Integer> {
     Problems problems = new Problems();
     long startNs = System.nanoTime();
     List<Finding> raised = new ArrayList<>();
-    Path folder = out == null ? null : folder(out, file);
+    String name = String.valueOf(file.getFileName());
+    Path folder = out == null ? null : folder(out, name);
     try (ReplayFolder kept =
-        folder == null ? null : ReplayFolder.make(folder, watched.plan(), watched.book())) {
+        folder == null ? null : ReplayFolder.make(folder, watched.plan(), name)) {
       Replay.Result result =
           run(
               watched,
               file,
               problems,
               kept,
-              Replay.raisedInto(raised).andThen(f -> write(f, text)));
+              Replay.raisedInto(raised).andThen(f -> write(f, name, text)));
       text.flush();
       double seconds = (System.nanoTime() - startNs) / 1e9;
       String about =
@@ -156,15 +157,14 @@ final class ReplayCommand implements Callable<Integer> {
   }
 
   /** A folder named as the recording, beside those of others of that name. */
-  private static Path folder(Path out, Path file) {
-    String name = String.valueOf(file.getFileName()).replaceFirst("\\.csv(\\.gz)?$", "");
-    return out.resolve(name);
+  private static Path folder(Path out, String name) {
+    return out.resolve(name.replaceFirst("\\.csv(\\.gz)?$", ""));
   }
 
-  private void write(Finding finding, OutputStream text) {
+  private void write(Finding finding, String recording, OutputStream text) {
     try {
       if (format == Format.NDJSON) {
-        text.write(FindingCodec.encode(finding));
+        text.write(FindingCodec.encode(finding, recording));
         text.write('\n');
       } else {
         text.write(FindingText.of(finding).getBytes(StandardCharsets.UTF_8));

@@ -18,7 +18,6 @@ import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
-import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.UtcText;
@@ -31,6 +30,7 @@ import stillwatch.rules.watch.WellWatch;
 /** What a replay leaves for people: findings, trails and a page. */
 final class ReplayFolder implements AutoCloseable {
   private final Path path;
+  private final String recording;
   private final Plan plan;
   private final OutputStream findings;
   private final TrailFile trails;
@@ -38,10 +38,11 @@ final class ReplayFolder implements AutoCloseable {
   private final WellPicture picture;
   private final Reviews reviews;
 
-  private ReplayFolder(Path path, Plan plan, RuleBook book) throws IOException {
+  private ReplayFolder(Path path, Plan plan, String recording) throws IOException {
     this.path = path;
+    this.recording = recording;
     this.plan = plan;
-    page = new ReplayPage(plan, book.catalogue());
+    page = new ReplayPage(plan);
     reviews = new Reviews(plan);
     picture = new WellPicture(plan, Clock.systemUTC(), true);
     findings = new BufferedOutputStream(Files.newOutputStream(path.resolve("findings.ndjson")));
@@ -51,12 +52,13 @@ final class ReplayFolder implements AutoCloseable {
   /**
    * Makes the folder; what an earlier replay left there is written over.
    *
+   * @param recording the recording's file name
    * @throws InputException when it cannot be made
    */
-  static ReplayFolder make(Path path, Plan plan, RuleBook book) {
+  static ReplayFolder make(Path path, Plan plan, String recording) {
     try {
       Files.createDirectories(path);
-      return new ReplayFolder(path, plan, book);
+      return new ReplayFolder(path, plan, recording);
     } catch (IOException e) {
       throw new InputException(
           path + ": cannot be written (" + e.getMessage() + "); give another folder with --out");
@@ -85,7 +87,7 @@ final class ReplayFolder implements AutoCloseable {
   void finding(Finding finding) {
     page.finding(finding);
     try {
-      findings.write(FindingCodec.encode(finding));
+      findings.write(FindingCodec.encode(finding, recording));
       findings.write('\n');
     } catch (IOException e) {
       throw new UncheckedIOException("cannot write the findings", e);

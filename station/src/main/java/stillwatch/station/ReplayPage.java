@@ -18,8 +18,6 @@ import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.Units;
-import stillwatch.rules.book.Catalogue;
-import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
@@ -32,16 +30,14 @@ final class ReplayPage {
   private static final int COLUMNS = 1600;
 
   private final Plan plan;
-  private final Catalogue catalogue;
   private final Map<String, Finding> findings = new LinkedHashMap<>();
   private final Map<String, Finding> endings = new LinkedHashMap<>();
   private final ObjectNode buildUp = JSON.createObjectNode();
   private final ArrayNode log = JSON.createArrayNode();
   private @Nullable List<String> difference;
 
-  ReplayPage(Plan plan, Catalogue catalogue) {
+  ReplayPage(Plan plan) {
     this.plan = plan;
-    this.catalogue = catalogue;
   }
 
   /** Takes a finding when it is raised and again when it is over. */
@@ -78,7 +74,7 @@ final class ReplayPage {
       ObjectNode strip = strips.addObject().put("gauge", g.id());
       ArrayNode faults = strip.putArray("faults");
       findings.values().stream()
-          .filter(f -> ofGauge(f) && f.gauges().contains(g.id()))
+          .filter(f -> f.ofGauges() && f.gauges().contains(g.id()))
           .forEach(f -> faults.add(one(f)));
     }
     ArrayNode all = data.putArray("findings");
@@ -112,11 +108,6 @@ final class ReplayPage {
     }
     n.put("kind", f.gauges().isEmpty() ? "well" : chartOf(f.gauges().get(0)));
     return n;
-  }
-
-  private boolean ofGauge(Finding f) {
-    return catalogue.rule(f.rule()).map(r -> r.about() == RuleEntry.About.GAUGE).orElse(false)
-        || f.rule().startsWith("gauge-");
   }
 
   private String chartOf(String gauge) {

@@ -203,11 +203,11 @@ final class TuneCommand implements Callable<Integer> {
     List<Source> sources = sources(watched, known, leaks, threads);
     List<Tuned> all = new ArrayList<>();
     Plan now = watched.plan();
-    for (RuleEntry.About about : List.of(RuleEntry.About.GAUGE, RuleEntry.About.WELL)) {
-      // well rules stand on what the gauge rules leave them, so the indicators are taken again
+    for (boolean excluding : List.of(true, false)) {
+      // the others stand on the gauges that these leave them, so the indicators are taken again
       List<Run> runs = runs(new Watched(now, watched.book()), sources, threads);
       Tuning tuning = new Tuning(runs, threads, () -> stopped);
-      for (Rule rule : tuned(watched, about, runs)) {
+      for (Rule rule : tuned(watched, excluding, runs)) {
         if (!stopped) {
           RuleSetting setting = now.setting(rule.entry().id());
           Tuned t = tuning.tune(rule, setting, sets);
@@ -251,10 +251,9 @@ final class TuneCommand implements Callable<Integer> {
     }
   }
 
-  private List<Rule> tuned(Watched watched, RuleEntry.About about, List<Run> runs) {
+  private List<Rule> tuned(Watched watched, boolean excluding, List<Run> runs) {
     return watched.book().rules().stream()
-        .filter(
-            r -> (r.entry().about() == RuleEntry.About.GAUGE) == (about == RuleEntry.About.GAUGE))
+        .filter(r -> r.entry().excludes() == excluding)
         .filter(r -> r.entry().parameters().stream().anyMatch(p -> p.tuning() != null))
         .filter(r -> only.isEmpty() || only.contains(r.entry().id()))
         .filter(

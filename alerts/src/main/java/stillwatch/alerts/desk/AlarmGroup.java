@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
 
 /**
  * Alarms that one cause explains: one line, with the others behind it.
@@ -18,16 +17,6 @@ public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
 
   /** So many of one rule at about one time are one thing that happened. */
   private static final int MANY = 3;
-
-  /**
-   * Which rules a rule explains while it lasts, as far as they are less urgent: who cannot be heard
-   * is silent, and what several senses agree on is what each of them says.
-   */
-  private static final Map<String, Set<String>> EXPLAINS =
-      Map.of(
-          "watch-lost", Set.of("feed-silent", "gauge-silent", "pressure-unwatched"),
-          "feed-silent", Set.of("gauge-silent", "pressure-unwatched"),
-          "leak-evidence", Set.of("slow-fall", "acoustic-rise", "heat-rise", "build-shortfall"));
 
   /**
    * Groups alarms.
@@ -60,7 +49,7 @@ public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
 
   private static boolean explains(DeskAlarm cause, DeskAlarm a) {
     Long over = cause.finding().returnedMs();
-    return EXPLAINS.getOrDefault(cause.finding().rule(), Set.of()).contains(a.finding().rule())
+    return cause.finding().explains().contains(a.finding().rule())
         && cause.finding().priority().compareTo(a.finding().priority()) >= 0
         && !cause.state().held()
         && a.finding().onsetMs() >= cause.finding().onsetMs() - TOGETHER_MS

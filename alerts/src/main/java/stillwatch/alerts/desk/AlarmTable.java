@@ -76,7 +76,7 @@ final class AlarmTable {
     for (String which :
         List.of(
             "state in ('SHELVED', 'SUPPRESSED_BY_DESIGN', 'OUT_OF_SERVICE')",
-            "rule like 'gauge-%' and state in ('UNACKNOWLEDGED', 'ACKNOWLEDGED')")) {
+            "about in ('gauge', 'pair') and state in ('UNACKNOWLEDGED', 'ACKNOWLEDGED')")) {
       all.addAll(
           list(
               c,
@@ -125,7 +125,7 @@ final class AlarmTable {
     try (PreparedStatement s =
         c.prepareStatement(
             "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note, asks,"
-                + " id, well, point, rule, priority, raised_ms) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
+                + " id, well, point, rule, priority, raised_ms, about) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
       fill(s, a);
       Finding f = a.finding();
       s.setString(11, f.id());
@@ -134,6 +134,7 @@ final class AlarmTable {
       s.setString(14, f.rule());
       s.setInt(15, f.priority().ordinal());
       s.setLong(16, f.raisedMs());
+      s.setString(17, f.about().wire());
       s.executeUpdate();
     }
   }

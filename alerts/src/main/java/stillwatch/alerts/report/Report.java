@@ -557,7 +557,7 @@ public final class Report {
     for (GaugePlan g : plan.gauges()) {
       Map<String, Double> under = new TreeMap<>();
       for (DeskAlarm a : parts.alarms()) {
-        if (a.finding().rule().startsWith("gauge-") && a.finding().gauges().contains(g.id())) {
+        if (a.finding().ofGauges() && a.finding().gauges().contains(g.id())) {
           Long over = a.finding().returnedMs();
           long end = over == null ? parts.picture().logMs() : over;
           under.merge(a.finding().rule(), (end - a.finding().onsetMs()) / 3_600_000.0, Double::sum);
@@ -617,8 +617,7 @@ public final class Report {
     html.heading("What was not seen");
     List<List<String>> rows = new ArrayList<>();
     for (DeskAlarm a : parts.alarms()) {
-      if (List.of("watch-lost", "feed-silent", "pressure-unwatched", "clock-skew")
-          .contains(a.finding().rule())) {
+      if (a.finding().bearing().blinds()) {
         rows.add(
             List.of(time(a.finding().onsetMs()), over(a), a.finding().rule(), a.raisedSummary()));
       }

@@ -9,7 +9,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.LastWord;
@@ -28,8 +27,6 @@ import stillwatch.rules.plan.Pressures;
  */
 final class EvidenceTable {
   private static final ObjectMapper JSON = new ObjectMapper();
-  private static final Set<String> COURSE =
-      Set.of("sudden-drop", "sustained-drop", "slow-fall", "low-plateau", "build-shortfall");
 
   /** What a row supports. */
   private enum Supports {
@@ -79,13 +76,7 @@ final class EvidenceTable {
   }
 
   private boolean trusted(GaugePlan g) {
-    return open.stream()
-        .noneMatch(
-            a ->
-                a.standing().lasts()
-                    && a.finding().rule().startsWith("gauge-")
-                    && !a.finding().rule().equals("gauge-divergence")
-                    && a.finding().gauges().contains(g.id()));
+    return open.stream().noneMatch(a -> a.standing().lasts() && a.finding().excludes(g.id()));
   }
 
   private Optional<GaugePlan> speaking() {
@@ -148,19 +139,19 @@ final class EvidenceTable {
     }
   }
 
-  private void alarms(String sense, Set<String> rules, String none) {
+  private void alarms(String name, String sense, String none) {
     List<DeskAlarm> lasting =
         open.stream()
-            .filter(a -> a.standing().lasts() && rules.contains(a.finding().rule()))
+            .filter(a -> a.standing().lasts() && sense.equals(a.finding().bearing().sense()))
             .toList();
     if (lasting.isEmpty()) {
-      row(sense, Supports.NOTHING, none, logMs, "");
+      row(name, Supports.NOTHING, none, logMs, "");
       return;
     }
     for (DeskAlarm a : lasting) {
       String held = a.state().held() ? " (held back from the list)" : "";
       row(
-          sense,
+          name,
           Supports.LEAK,
           a.finding().title() + held + ": " + a.finding().summary(),
           a.finding().onsetMs(),
@@ -171,7 +162,7 @@ final class EvidenceTable {
   private void course() {
     alarms(
         "pressure: course",
-        COURSE,
+        "pressure",
         speaking().isEmpty()
             ? "No shut-in gauge can be trusted, so no course is judged."
             : "No rule sees the pressure fall, stand low or fall short.");
@@ -190,7 +181,7 @@ final class EvidenceTable {
     }
     alarms(
         "sound",
-        Set.of("acoustic-rise"),
+        "sound",
         "Nothing stands over the background; that speaks neither for nor against a leak.");
   }
 

@@ -149,6 +149,9 @@ public final class DeskJudge implements Runnable, AutoCloseable {
     return new Finding(
         Hashes.hex(24, plan.well(), rule, Long.toString(clock.millis())),
         rule,
+        entry.bearing(),
+        plan.well(),
+        null,
         Hashes.hex(8, entry.toString(), limits.toString()),
         entry.title(),
         entry.priority(),

@@ -130,4 +130,21 @@ class DeskTest {
           .hasMessageContaining("'none'");
     }
   }
+
+  @ParameterizedTest
+  @EnumSource
+  void whatSpeaksAgainstGaugesIsFoundByWhatItIsAbout(Databases database) {
+    try (Journal journal = database.open(folder)) {
+      Desk desk = desk(journal);
+      List<String> rules = List.of("gauge-spiking", "gauge-divergence", "slow-fall", "clock-skew");
+      for (int i = 0; i < rules.size(); i++) {
+        desk.take(
+            Topics.ALERTS,
+            List.of(message(i, Findings.at(rules.get(i), "PT-1", Priority.LOW, 1_000L * i))));
+      }
+      assertThat(desk.heldOrAgainstGauges(9))
+          .extracting(a -> a.finding().rule())
+          .containsExactly("gauge-divergence", "gauge-spiking");
+    }
+  }
 }

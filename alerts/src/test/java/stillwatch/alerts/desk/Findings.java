@@ -4,13 +4,18 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.bus.Message;
+import stillwatch.rules.book.Bearing;
+import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
 /** Invented findings for tests. */
 public final class Findings {
+  private static final Catalogue CATALOGUE = Catalogue.shipped();
+
   private Findings() {}
 
   /** A finding that lasts. */
@@ -27,6 +32,9 @@ public final class Findings {
     return new Finding(
         id,
         "sudden-drop",
+        bearing("sudden-drop"),
+        "PT",
+        null,
         "0a1b2c3d",
         "Pressure falls suddenly",
         priority,
@@ -42,6 +50,13 @@ public final class Findings {
         "Call.",
         "A3 0",
         "0");
+  }
+
+  private static Bearing bearing(String rule) {
+    return CATALOGUE
+        .rule(rule)
+        .map(RuleEntry::bearing)
+        .orElseGet(() -> Bearing.on(RuleEntry.About.WELL));
   }
 
   /** One that lasts, with the course of its gauge. */
@@ -60,6 +75,9 @@ public final class Findings {
     return new Finding(
         f.id(),
         f.rule(),
+        f.bearing(),
+        f.subject(),
+        f.change(),
         f.ruleRevision(),
         f.title(),
         f.priority(),
@@ -82,6 +100,9 @@ public final class Findings {
     return new Finding(
         rule + gauge + ms,
         rule,
+        bearing(rule),
+        gauge.isEmpty() ? "larkspur-2" : gauge,
+        null,
         "0a1b2c3d",
         rule,
         priority,

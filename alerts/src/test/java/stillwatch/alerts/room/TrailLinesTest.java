@@ -6,7 +6,9 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 
@@ -16,6 +18,9 @@ class TrailLinesTest {
     return new Finding(
         "a",
         rule,
+        Bearing.on(RuleEntry.About.WELL),
+        "w",
+        null,
         "0",
         rule,
         Priority.HIGH,
@@ -41,7 +46,7 @@ class TrailLinesTest {
   void aFallIsMeasuredFromTheLevelAMinuteBefore() {
     assertThat(
             lines(
-                Map.of("level", 44_897.0, "fall60s", 188.0, "fall10m", 188.0),
+                Map.of("level", 44_897.0, "fall", 188.0),
                 Map.of("fall", "0.03 MPa", "hold", "3 s")))
         .containsExactly(
             new TrailLines.Line(Kind.PRESSURE, 45_055, "limit: 0.03 MPa under a minute before"));

@@ -15,6 +15,9 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.function.Predicate;
+import stillwatch.bench.Interval;
+import stillwatch.bench.dangers.Dangers;
+import stillwatch.bench.real.Real;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
@@ -101,6 +104,14 @@ public final class Detection {
    */
   public static void main(String[] args) throws Exception {
     List<String> words = List.of(args);
+    if (words.contains("--dangers") || words.contains("--month")) {
+      Dangers.main(args);
+      return;
+    }
+    if (words.contains("--real")) {
+      Real.main(args);
+      return;
+    }
     int gross = words.indexOf("--gross");
     if (gross >= 0) {
       new Detection().gross(Integer.parseInt(words.get(gross + 1)));

@@ -4,9 +4,10 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Random;
+import java.util.SplittableRandom;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import stillwatch.bench.Seeds;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -97,7 +98,7 @@ record Trial(Leaking leak, String path, double onsetHour, Condition condition, l
   }
 
   private Scenario scenario() {
-    Random random = new Random(seed);
+    SplittableRandom random = new SplittableRandom(Seeds.mix(seed));
     double hours = leak.share() == 0 ? SOUND_HOURS : onsetHour + WATCHED_AFTER_HOURS;
     Scenario.Well well =
         new Scenario.Well(
@@ -144,7 +145,7 @@ record Trial(Leaking leak, String path, double onsetHour, Condition condition, l
     return new Scenario(
         "2026-03-02T06:00:00Z",
         hours,
-        seed,
+        Seeds.mix(seed, 1),
         well,
         steps,
         level == null ? null : leak.leak(well, path, onsetHour, level),

@@ -33,8 +33,10 @@ import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.wire.TelemetryCodec;
+import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
@@ -220,6 +222,9 @@ public final class RoomBench {
         new Finding(
             "b" + i,
             "gauge-noisy",
+            Bearing.on(RuleEntry.About.GAUGE),
+            "G" + i,
+            null,
             "0",
             "Bench",
             priority,

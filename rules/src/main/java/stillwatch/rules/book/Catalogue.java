@@ -1,46 +1,16 @@
 package stillwatch.rules.book;
 
-import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.databind.ObjectMapper;
-import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
-import java.util.TreeSet;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
-import org.jspecify.annotations.Nullable;
-import stillwatch.ingest.unit.Dimension;
-import stillwatch.ingest.unit.Quantities;
-import stillwatch.ingest.unit.UnitException;
 
 /** All rules the watch knows, in the order they are told. Immutable. */
 public final class Catalogue {
-  private static final ObjectMapper YAML = new ObjectMapper(new YAMLFactory());
-
-  private static final Pattern SLOT_FORM = Pattern.compile("\\{[A-Za-z0-9_]+:([^}]*)}");
-  private static final List<String> SLOT_FORMS =
-      List.of(
-          "pressure",
-          "pressure-rate",
-          "temperature",
-          "sound",
-          "sound-difference",
-          "tilt",
-          "flow",
-          "duration",
-          "own",
-          "own-difference");
-
   private final List<RuleEntry> rules;
 
   /** A catalogue of these rules; ids must differ. */
@@ -62,7 +32,7 @@ public final class Catalogue {
         throw new CatalogueException(
             "the shipped catalogue is missing from the program; build it again");
       }
-      return read(in, "catalogue.yaml");
+      return read(in, "catalogue.yaml").explaining();
     } catch (IOException e) {
       throw new UncheckedIOException("cannot read the shipped catalogue", e);
     }
@@ -76,175 +46,7 @@ public final class Catalogue {
    * @throws CatalogueException when an entry is wrong, naming it
    */
   public static Catalogue read(InputStream in, String name) {
-    JsonNode root;
-    try {
-      root = YAML.readTree(in);
-    } catch (IOException e) {
-      String reason =
-          e instanceof com.fasterxml.jackson.core.JsonProcessingException j
-              ? j.getOriginalMessage()
-              : e.getMessage();
-      throw new CatalogueException(
-          name + ": not readable as YAML: " + String.valueOf(reason).lines().findFirst().orElse(""),
-          e);
-    }
-    if (root == null || !root.isArray()) {
-      throw new CatalogueException(
-          name + ": must be a list of rule entries, each starting with '- id:'");
-    }
-    List<RuleEntry> entries = new ArrayList<>();
-    for (JsonNode n : root) {
-      entries.add(entry(n, name));
-    }
-    return new Catalogue(entries);
-  }
-
-  private static RuleEntry entry(JsonNode n, String name) {
-    String id = text(n, "id", name, "an entry");
-    List<Parameter> parameters = new ArrayList<>();
-    for (JsonNode p : n.path("parameters")) {
-      String where = "rule " + id + ", parameter";
-      String parameter = text(p, "name", name, where);
-      Dimension dimension =
-          dimension(text(p, "dimension", name, where), name + ": " + where + " " + parameter);
-      String standard = text(p, "standard", name, where);
-      try {
-        parameters.add(
-            new Parameter(
-                parameter,
-                dimension,
-                Quantities.parse(standard, dimension),
-                text(p, "about", name, where),
-                tuning(p.path("tune"), dimension, name + ": " + where + " " + parameter),
-                p.hasNonNull("follows") ? p.path("follows").asText() : null));
-      } catch (UnitException e) {
-        throw new CatalogueException(
-            name + ": " + where + " " + parameter + ": " + e.getMessage(), e);
-      }
-    }
-    String where = "rule " + id;
-    slots(text(n, "sentence", name, where), name + ": " + where + ", sentence");
-    slots(text(n, "returned", name, where), name + ": " + where + ", returned");
-    return new RuleEntry(
-        id,
-        text(n, "title", name, where),
-        priority(n, name, where),
-        oneOf(
-            RuleEntry.About.class, text(n, "about", name, where), name + ": " + where + ": about"),
-        List.copyOf(parameters),
-        text(n, "sentence", name, where),
-        text(n, "returned", name, where),
-        text(n, "cause", name, where),
-        text(n, "consequence", name, where),
-        text(n, "response", name, where),
-        text(n, "respond-within", name, where),
-        text(n, "fooled-by", name, where),
-        n.hasNonNull("sense") ? n.path("sense").asText() : null,
-        sees(n.path("sees"), name + ": " + where + ", sees"),
-        excused(n.path("excused")));
-  }
-
-  /** From the grade and the time to respond, or as it is stated; both must say the same. */
-  private static Priority priority(JsonNode n, String name, String where) {
-    boolean stated = n.hasNonNull("priority");
-    if (!n.hasNonNull("grade")) {
-      return oneOf(
-          Priority.class, text(n, "priority", name, where), name + ": " + where + ": priority");
-    }
-    Grade grade =
-        oneOf(Grade.class, text(n, "grade", name, where), name + ": " + where + ": grade");
-    String within = text(n, "respond-within", name, where);
-    Priority priority;
-    try {
-      priority =
-          grade == Grade.NONE
-              ? Priority.INFORMATION
-              : grade.within(Quantities.parse(within, Dimension.DURATION));
-    } catch (UnitException e) {
-      throw new CatalogueException(name + ": " + where + ", respond-within: " + e.getMessage(), e);
-    }
-    if (stated && !text(n, "priority", name, where).equals(priority.wire())) {
-      throw new CatalogueException(
-          name
-              + ": "
-              + where
-              + ": grade "
-              + grade.name().toLowerCase(Locale.ROOT)
-              + " and "
-              + within
-              + " make the priority "
-              + priority.wire()
-              + "; leave out 'priority', or 'grade'");
-    }
-    return priority;
-  }
-
-  private static Parameter.@Nullable Range tuning(
-      JsonNode range, Dimension dimension, String where) {
-    if (range.isMissingNode()) {
-      return null;
-    }
-    double from = Quantities.parse(range.path(0).asText(), dimension);
-    double to = Quantities.parse(range.path(1).asText(), dimension);
-    if (range.size() != 2 || !(from > 0) || !(to > from)) {
-      throw new CatalogueException(
-          where + ": tune must be two values, the second above the first and both above zero");
-    }
-    return new Parameter.Range(from, to);
-  }
-
-  private static Map<String, Double> sees(JsonNode labels, String where) {
-    Map<String, Double> sees = new TreeMap<>();
-    for (Map.Entry<String, JsonNode> e : labels.properties()) {
-      try {
-        sees.put(e.getKey(), Quantities.parse(e.getValue().asText(), Dimension.DURATION));
-      } catch (UnitException x) {
-        throw new CatalogueException(where + " " + e.getKey() + ": " + x.getMessage(), x);
-      }
-    }
-    return Collections.unmodifiableMap(sees);
-  }
-
-  private static Set<String> excused(JsonNode labels) {
-    Set<String> excused = new TreeSet<>();
-    labels.forEach(label -> excused.add(label.asText()));
-    return Collections.unmodifiableSet(excused);
-  }
-
-  /** A slot whose form nobody knows would be shown without its unit. */
-  private static void slots(String sentence, String where) {
-    Matcher m = SLOT_FORM.matcher(sentence);
-    while (m.find()) {
-      if (!SLOT_FORMS.contains(m.group(1))) {
-        throw new CatalogueException(
-            where
-                + ": the slot form '"
-                + m.group(1)
-                + "' is not known; known are "
-                + String.join(", ", SLOT_FORMS));
-      }
-    }
-  }
-
-  private static Dimension dimension(String text, String where) {
-    return oneOf(Dimension.class, text, where + ": dimension");
-  }
-
-  private static <E extends Enum<E>> E oneOf(Class<E> type, String text, String where) {
-    for (E e : type.getEnumConstants()) {
-      if (e.name().equals(text.toUpperCase(Locale.ROOT).replace('-', '_'))) {
-        return e;
-      }
-    }
-    throw new CatalogueException(where + " '" + text + "' is not known");
-  }
-
-  private static String text(JsonNode n, String key, String name, String where) {
-    String value = n.path(key).asText("");
-    if (value.isBlank()) {
-      throw new CatalogueException(name + ": " + where + " lacks '" + key + "'");
-    }
-    return value;
+    return new Catalogue(CatalogueReader.read(in, name));
   }
 
   /** All rules. */
@@ -262,10 +64,31 @@ public final class Catalogue {
     return rules.stream().filter(r -> r.id().equals(id)).findFirst();
   }
 
-  /** This catalogue followed by another's rules. */
+  /**
+   * This catalogue followed by another's rules.
+   *
+   * @throws CatalogueException when an id stands in both, or a rule explains one that neither has
+   */
   public Catalogue and(Catalogue other) {
     List<RuleEntry> all = new ArrayList<>(rules);
     all.addAll(other.rules);
-    return new Catalogue(all);
+    return new Catalogue(all).explaining();
+  }
+
+  /** Itself, after a look whether every rule that one explains is known. */
+  private Catalogue explaining() {
+    for (RuleEntry r : rules) {
+      for (String id : r.explains()) {
+        if (rule(id).isEmpty()) {
+          throw new CatalogueException(
+              "rule '"
+                  + r.id()
+                  + "' explains '"
+                  + id
+                  + "', which no catalogue has; write the id of a rule, or leave it out");
+        }
+      }
+    }
+    return this;
   }
 }

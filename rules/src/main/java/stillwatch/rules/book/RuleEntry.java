@@ -1,7 +1,10 @@
 package stillwatch.rules.book;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -11,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param id the rule's id, also the name of its {@code .epl} file
  * @param title a short name for people
  * @param priority how urgent
- * @param about what the rule is about
+ * @param bearing what its alarms mean for everybody else
  * @param parameters its limits and delays
  * @param sentence the sentence it raises, with {@code {column}} slots
  * @param returned the sentence when the condition is over, with slots
@@ -20,8 +23,6 @@ import org.jspecify.annotations.Nullable;
  * @param response what the plan should say to do
  * @param respondWithin the time there is to respond, for people
  * @param fooledBy what can fool it
- * @param sense the sense it lets speak for a leak: pressure, sound, heat, seafloor or a name of its
- *     own; null when it is no evidence of one
  * @param sees labels of recordings that it is meant to raise on, and within how many seconds
  * @param excused labels during which it is not false when it raises
  */
@@ -29,7 +30,7 @@ public record RuleEntry(
     String id,
     String title,
     Priority priority,
-    About about,
+    Bearing bearing,
     List<Parameter> parameters,
     String sentence,
     String returned,
@@ -38,7 +39,6 @@ public record RuleEntry(
     String response,
     String respondWithin,
     String fooledBy,
-    @Nullable String sense,
     Map<String, Double> sees,
     Set<String> excused) {
 
@@ -46,11 +46,43 @@ public record RuleEntry(
   public enum About {
     /** The well itself. */
     WELL,
-    /** A gauge that cannot be trusted: while it lasts, well rules leave the gauge out. */
+    /** One gauge and what is the matter with it. */
     GAUGE,
+    /** Two gauges that should agree. */
+    PAIR,
     /** The watch: feeds, clocks, people. */
     WATCH,
     /** The watch as the desk judges it by its own clock, for when the rules themselves are lost. */
-    DESK
+    DESK;
+
+    /** The word in a catalogue and in findings. */
+    public String wire() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+
+    /** The meaning of a word; empty when it has none. */
+    public static Optional<About> of(String wire) {
+      return Arrays.stream(values()).filter(a -> a.wire().equals(wire)).findFirst();
+    }
+  }
+
+  /** What the rule is about. */
+  public About about() {
+    return bearing.about();
+  }
+
+  /** The sense it lets speak for a leak; null when it is no evidence of one. */
+  public @Nullable String sense() {
+    return bearing.sense();
+  }
+
+  /** Whether the gauge it is about is left out of what reassures while it stands. */
+  public boolean excludes() {
+    return bearing.excludes();
+  }
+
+  /** Ids of the rules whose less urgent alarms it explains while it stands. */
+  public List<String> explains() {
+    return bearing.explains();
   }
 }

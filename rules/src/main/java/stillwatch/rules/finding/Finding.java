@@ -3,7 +3,9 @@ package stillwatch.rules.finding;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
 
 /**
  * What a rule found. The same finding is said once when raised and once more, with {@code
@@ -12,6 +14,10 @@ import stillwatch.rules.book.Priority;
  * @param id 24 hex digits, a hash of well, rule, rule revision, gauges and onset: the same fact
  *     always has the same id
  * @param rule the rule's id
+ * @param bearing what the rule's alarms mean for everybody else, as the catalogue says it
+ * @param subject whom the rule judged: a gauge, a pair "A/B", a group of twins, a way of looking or
+ *     the well
+ * @param change id of the change on the account of the well that it speaks of; null when of none
  * @param ruleRevision 8 hex digits of the rule's text and limits
  * @param title the rule's title
  * @param priority how urgent
@@ -31,6 +37,9 @@ import stillwatch.rules.book.Priority;
 public record Finding(
     String id,
     String rule,
+    Bearing bearing,
+    String subject,
+    @Nullable String change,
     String ruleRevision,
     String title,
     Priority priority,
@@ -52,11 +61,59 @@ public record Finding(
     return returnedMs != null;
   }
 
+  /** What the rule is about. */
+  public RuleEntry.About about() {
+    return bearing.about();
+  }
+
+  /** Whether it speaks of a gauge or of two that should agree. */
+  public boolean ofGauges() {
+    return about() == RuleEntry.About.GAUGE || about() == RuleEntry.About.PAIR;
+  }
+
+  /** Whether, while it stands, this gauge is left out of what reassures. */
+  public boolean excludes(String gauge) {
+    return bearing.excludes() && gauges.contains(gauge);
+  }
+
+  /** Ids of the rules whose less urgent findings it explains while it stands. */
+  public List<String> explains() {
+    return bearing.explains();
+  }
+
+  /** The same finding, speaking of this change of the account; null when of none. */
+  public Finding of(@Nullable String changeId) {
+    return new Finding(
+        id,
+        rule,
+        bearing,
+        subject,
+        changeId,
+        ruleRevision,
+        title,
+        priority,
+        well,
+        gauges,
+        onsetMs,
+        raisedMs,
+        returnedMs,
+        summary,
+        limits,
+        evidence,
+        phase,
+        advice,
+        planRevision,
+        bookRevision);
+  }
+
   /** The same finding, its condition over. */
   public Finding over(long atMs, String sentence, String nowPhase) {
     return new Finding(
         id,
         rule,
+        bearing,
+        subject,
+        change,
         ruleRevision,
         title,
         priority,

@@ -16,7 +16,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import stillwatch.rules.book.Bearing;
+import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
 
 /**
  * Findings and progress as JSON: one line of {@code replay --format ndjson} and the value on the
@@ -41,7 +44,16 @@ public final class FindingCodec {
 
   /** A finding as one JSON object without a line end. */
   public static byte[] encode(Finding f) {
-    return bytes(json -> write(f, json));
+    return encode(f, "");
+  }
+
+  /**
+   * The same, saying which recording it comes from.
+   *
+   * @param recording the recording's file name; empty when it comes from none
+   */
+  public static byte[] encode(Finding f, String recording) {
+    return bytes(json -> write(f, recording, json));
   }
 
   private static byte[] bytes(Writing writing) {
@@ -54,19 +66,19 @@ public final class FindingCodec {
     return out.toByteArray();
   }
 
-  private static void write(Finding f, JsonGenerator json) throws IOException {
+  private static void write(Finding f, String recording, JsonGenerator json) throws IOException {
     json.writeStartObject();
     json.writeStringField("event", f.returned() ? "returned" : "raised");
     json.writeStringField("id", f.id());
     json.writeStringField("rule", f.rule());
+    bearing(f, json);
+    if (!recording.isEmpty()) {
+      json.writeStringField("recording", recording);
+    }
     json.writeStringField("title", f.title());
     json.writeStringField("priority", f.priority().wire());
     json.writeStringField("well", f.well());
-    json.writeArrayFieldStart("gauges");
-    for (String gauge : f.gauges()) {
-      json.writeString(gauge);
-    }
-    json.writeEndArray();
+    list("gauges", f.gauges(), json);
     json.writeStringField("onset", time(f.onsetMs()));
     json.writeStringField("raised", time(f.raisedMs()));
     Long returned = f.returnedMs();
@@ -86,6 +98,36 @@ public final class FindingCodec {
     json.writeStringField("plan_revision", f.planRevision());
     json.writeStringField("book_revision", f.bookRevision());
     json.writeEndObject();
+  }
+
+  private static void bearing(Finding f, JsonGenerator json) throws IOException {
+    json.writeStringField("about", f.about().wire());
+    json.writeStringField("subject", f.subject());
+    String change = f.change();
+    if (change != null) {
+      json.writeStringField("change", change);
+    }
+    String sense = f.bearing().sense();
+    if (sense != null) {
+      json.writeStringField("sense", sense);
+    }
+    if (f.bearing().excludes()) {
+      json.writeBooleanField("excludes", true);
+    }
+    if (f.bearing().blinds()) {
+      json.writeBooleanField("blinds", true);
+    }
+    if (!f.explains().isEmpty()) {
+      list("explains", f.explains(), json);
+    }
+  }
+
+  private static void list(String name, List<String> texts, JsonGenerator json) throws IOException {
+    json.writeArrayFieldStart(name);
+    for (String text : texts) {
+      json.writeString(text);
+    }
+    json.writeEndArray();
   }
 
   private static void evidence(Evidence evidence, JsonGenerator json) throws IOException {
@@ -143,7 +185,8 @@ public final class FindingCodec {
   }
 
   /**
-   * Reads a finding.
+   * Reads a finding. One written before findings said what they are about is read as what the
+   * shipped catalogue says of its rule, and as about the well where that knows the rule no more.
    *
    * @throws IllegalArgumentException when the bytes are none, naming what is wrong
    */
@@ -167,11 +210,13 @@ public final class FindingCodec {
       trails.add(
           new Evidence.Trail(t.path("gauge").asText(), t.path("unit").asText(), atMs, level));
     }
-    List<String> gauges = new ArrayList<>();
-    n.path("gauges").forEach(g -> gauges.add(g.asText()));
+    List<String> gauges = texts(n.path("gauges"));
     return new Finding(
         text(n, "id"),
         text(n, "rule"),
+        n.has("about") ? bearing(n) : Shipped.bearing(text(n, "rule")),
+        n.path("subject").asText(gauges.isEmpty() ? text(n, "well") : String.join("/", gauges)),
+        n.hasNonNull("change") ? n.path("change").asText() : null,
         text(n, "rule_revision"),
         text(n, "title"),
         Priority.of(text(n, "priority")),
@@ -187,6 +232,36 @@ public final class FindingCodec {
         text(n, "advice"),
         text(n, "plan_revision"),
         text(n, "book_revision"));
+  }
+
+  private static Bearing bearing(JsonNode n) {
+    String about = text(n, "about");
+    return new Bearing(
+        RuleEntry.About.of(about)
+            .orElseThrow(
+                () -> new IllegalArgumentException("about is none of ours: '" + about + "'")),
+        n.hasNonNull("sense") ? n.path("sense").asText() : null,
+        n.path("excludes").asBoolean(),
+        n.path("blinds").asBoolean(),
+        texts(n.path("explains")));
+  }
+
+  private static List<String> texts(JsonNode array) {
+    List<String> texts = new ArrayList<>();
+    array.forEach(t -> texts.add(t.asText()));
+    return texts;
+  }
+
+  /** Read only when a line of an earlier version is. */
+  private static final class Shipped {
+    private static final Catalogue CATALOGUE = Catalogue.shipped();
+
+    private static Bearing bearing(String rule) {
+      return CATALOGUE
+          .rule(rule)
+          .map(RuleEntry::bearing)
+          .orElseGet(() -> Bearing.on(RuleEntry.About.WELL));
+    }
   }
 
   /**

@@ -46,6 +46,11 @@ class RulesDocumentTest {
       text.append("- **Response:** ").append(r.response()).append('\n');
       text.append("- **Respond within:** ").append(r.respondWithin()).append('\n');
       text.append("- **What fools it:** ").append(r.fooledBy()).append('\n');
+      text.append("- **About:** ").append(about(r)).append('\n');
+      if (!r.explains().isEmpty()) {
+        text.append("- **Explains, as far as less urgent:** ");
+        text.append(String.join(", ", r.explains())).append('\n');
+      }
       if (r.sense() != null) {
         text.append("- **Speaks for a leak as:** ").append(r.sense()).append('\n');
       }
@@ -64,6 +69,18 @@ class RulesDocumentTest {
       }
     }
     return text.toString();
+  }
+
+  private static String about(RuleEntry r) {
+    return (switch (r.about()) {
+          case WELL -> "the well";
+          case GAUGE -> "a gauge";
+          case PAIR -> "two gauges that should agree";
+          case WATCH -> "the watch";
+          case DESK -> "the watch, as the desk sees it";
+        })
+        + (r.excludes() ? "; while it stands the gauge is left out of what reassures" : "")
+        + (r.bearing().blinds() ? "; while it stands the watch does not see all" : "");
   }
 
   private static String standard(Parameter p) {

@@ -1,11 +1,11 @@
-package stillwatch.bench.detection;
+package stillwatch.bench;
 
 /** A 95 % confidence interval. */
-record Interval(double low, double high) {
+public record Interval(double low, double high) {
   private static final double Z = 1.959963984540054;
 
   /** Of a share, hits of n (E. B. Wilson, J. Am. Stat. Assoc. 22, 1927, 209-212). */
-  static Interval ofShare(int hits, int n) {
+  public static Interval ofShare(int hits, int n) {
     double p = (double) hits / n;
     double zz = Z * Z / n;
     double middle = p + zz / 2;
@@ -18,7 +18,7 @@ record Interval(double low, double high) {
    * Of a Poisson count, by Byar's approximation (N. E. Breslow and N. E. Day, Statistical Methods
    * in Cancer Research II, IARC 1987, p. 69).
    */
-  static Interval ofCount(int count) {
+  public static Interval ofCount(int count) {
     double up = count + 1;
     double low =
         count == 0 ? 0 : count * Math.pow(1 - 1 / (9.0 * count) - Z / (3 * Math.sqrt(count)), 3);

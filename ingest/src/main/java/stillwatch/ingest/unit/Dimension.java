@@ -5,6 +5,8 @@ public enum Dimension {
   PRESSURE("kPa"),
   PRESSURE_RATE("kPa/h"),
   TEMPERATURE("Cel"),
+  /** A difference of temperatures: where a unit's zero lies does not matter. */
+  TEMPERATURE_DIFFERENCE("K"),
   TEMPERATURE_RATE("K/h"),
   SOUND("dB re 1 uPa"),
   /** A difference of sound levels. */
@@ -33,6 +35,15 @@ public enum Dimension {
 
   Dimension(String baseUnit) {
     this.baseUnit = baseUnit;
+  }
+
+  /** What a difference of two such quantities is; the same where zero means none. */
+  public Dimension difference() {
+    return switch (this) {
+      case TEMPERATURE -> TEMPERATURE_DIFFERENCE;
+      case SOUND -> SOUND_DIFFERENCE;
+      default -> this;
+    };
   }
 
   /** The unit values of this dimension have inside, as a UCUM code where UCUM has one. */

@@ -68,6 +68,7 @@ public final class Quantities {
     return switch (dimension) {
       case PRESSURE -> Units.of(Kind.PRESSURE, unit).toBase(number);
       case TEMPERATURE -> Units.of(Kind.TEMPERATURE, unit).toBase(number);
+      case TEMPERATURE_DIFFERENCE -> number * Units.of(Kind.TEMPERATURE, unit).factor();
       case SOUND -> Units.of(Kind.SOUND, unit).toBase(number);
       case TILT -> Units.of(Kind.TILT, unit).toBase(number);
       case FLOW -> Units.of(Kind.FLOW, unit).toBase(number);
@@ -91,7 +92,7 @@ public final class Quantities {
       }
       case LENGTH -> number * metres(text, unit);
       case SOUND_DIFFERENCE -> {
-        if (!unit.equals("dB")) {
+        if (!unit.equals("dB") && !unit.equals(Dimension.SOUND.baseUnit())) {
           throw wrong(text, dimension);
         }
         yield number;
@@ -164,6 +165,7 @@ public final class Quantities {
       case PRESSURE -> "46 MPa";
       case PRESSURE_RATE -> "2 kPa/h";
       case TEMPERATURE -> "4 Cel";
+      case TEMPERATURE_DIFFERENCE -> "4 K";
       case TEMPERATURE_RATE -> "0.5 K/h";
       case SOUND -> "92 dB re 1 uPa";
       case SOUND_DIFFERENCE -> "6 dB";

@@ -30,6 +30,7 @@ final class CatalogueReader {
           "pressure",
           "pressure-rate",
           "temperature",
+          "temperature-difference",
           "sound",
           "sound-difference",
           "tilt",

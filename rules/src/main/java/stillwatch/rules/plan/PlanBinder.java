@@ -106,8 +106,8 @@ final class PlanBinder {
               Duration.ofMillis(Math.round(Math.max(period, 0.001) * 1000)),
               low,
               high,
-              step(g, at, "accuracy", kind),
-              step(g, at, "resolution", kind),
+              quantity(g, at, "accuracy", dimension.difference(), 0),
+              quantity(g, at, "resolution", dimension.difference(), 0),
               twin,
               role(g.path("role").asText("other"))));
     }
@@ -361,20 +361,6 @@ final class PlanBinder {
         tree.fault(pointer, String.valueOf(e.getMessage()));
       }
     }
-  }
-
-  /** An accuracy or a resolution: a difference, so an offset of the unit does not count. */
-  private double step(JsonNode parent, String at, String key, Kind kind) {
-    Dimension dimension = dimension(kind);
-    JsonNode node = parent.path(key);
-    if (kind == Kind.SOUND && node.isTextual() && node.asText().endsWith("dB")) {
-      dimension = Dimension.SOUND_DIFFERENCE;
-    }
-    double value = quantity(parent, at, key, dimension, 0);
-    if (kind == Kind.TEMPERATURE && node.isTextual() && node.asText().trim().endsWith(" K")) {
-      value += 273.15;
-    }
-    return value;
   }
 
   private double quantity(

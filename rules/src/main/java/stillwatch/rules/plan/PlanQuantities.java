@@ -36,7 +36,7 @@ final class PlanQuantities {
     }
     String here = at + "/" + key;
     if (node.has("mean") && node.has("deviation") && node.size() == 2) {
-      double deviation = of(node, here, "deviation", dimension, Double.NaN) - zero(dimension, node);
+      double deviation = of(node, here, "deviation", dimension.difference(), Double.NaN);
       if (deviation <= 0) {
         tree.fault(here + "/deviation", "a deviation must be above zero");
       }
@@ -61,13 +61,5 @@ final class PlanQuantities {
       tree.fault(here + "/likely", "likely must lie between low and high");
     }
     return Uncertain.triangle(low, likely, high);
-  }
-
-  /** A deviation given in kelvin of a temperature in Celsius was shifted like a temperature. */
-  private static double zero(Dimension dimension, JsonNode node) {
-    return dimension == Dimension.TEMPERATURE
-            && node.path("deviation").asText().trim().endsWith(" K")
-        ? -273.15
-        : 0;
   }
 }

@@ -71,6 +71,7 @@ final class Words {
       case "pressure" -> inUnit(value, Kind.PRESSURE, true);
       case "pressure-rate" -> inUnit(value, Kind.PRESSURE, false) + "/h";
       case "temperature" -> inUnit(value, Kind.TEMPERATURE, true);
+      case "temperature-difference" -> inUnit(value, Kind.TEMPERATURE, false);
       case "sound" -> inUnit(Math.rint(value), Kind.SOUND, true);
       case "sound-difference" -> plain(Math.rint(value)) + " dB";
       case "tilt" -> inUnit(value, Kind.TILT, true);
@@ -96,6 +97,7 @@ final class Words {
       case PRESSURE -> inUnit(value, Kind.PRESSURE, false);
       case PRESSURE_RATE -> inUnit(value, Kind.PRESSURE, false) + "/h";
       case TEMPERATURE -> inUnit(value, Kind.TEMPERATURE, true);
+      case TEMPERATURE_DIFFERENCE -> inUnit(value, Kind.TEMPERATURE, false);
       case NUMBER -> plain(value);
       default -> plain(value) + " " + sign(dimension.baseUnit());
     };

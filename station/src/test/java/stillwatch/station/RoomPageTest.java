@@ -2,6 +2,7 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.net.ServerSocket;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -112,7 +113,14 @@ class RoomPageTest {
     page.run("document.querySelector('#operation [name=what]').value = 'vessel'");
     page.click("#operation button");
     page.says("#operation output", "It is in the log.");
-    page.says("#done", "supply vessel alongside");
+    page.says("#near", "supply vessel alongside, for ");
+    page.run(
+        "const what = document.querySelector('#operation [name=what]');"
+            + " what.value = 'gauge-zeroed'; what.dispatchEvent(new Event('change'))");
+    page.run("document.querySelector('#operation [name=gauge]').value = 'PT-2'");
+    type("#operation", "text", "zeroed at the surface");
+    page.click("#operation button");
+    page.says("#operation output", "It is in the log.");
     type("#note", "text", "weather rising");
     page.click("#note button");
     page.says("#note output", "It is in the record.");
@@ -123,6 +131,7 @@ class RoomPageTest {
     page.click("[data-sheet=shift]");
     page.says("#told", "weather rising");
     page.says("#told", "supply vessel alongside");
+    page.says("#told", "gauge-zeroed PT-2: zeroed at the surface");
     page.says("#told", "continue, by the deciders");
     page.picture("shift.png");
     type("#handover", "to", "Bo Lind");
@@ -186,6 +195,48 @@ class RoomPageTest {
       boolean ringed =
           !"none".equals(page.run("return getComputedStyle(document.activeElement).outlineStyle"));
       assertThat(ringed).as("where one is can be seen").isTrue();
+    }
+  }
+
+  /** An alarm as the state would give it, drawn beside the list, where no state moves it. */
+  @Test
+  void anAlarmThatSpeaksOfAChangeIsExplainedFromTheKeyboard() throws Exception {
+    try (WatchProcess watch = leak(0, "--demo")) {
+      page.get(watch.url("/"));
+      page.seen("#alarms > li[data-rule=sudden-drop]");
+      page.run(
+          """
+          const main = document.querySelector('main');
+          const ol = document.createElement('ol');
+          ol.id = 'with-change';
+          main.prepend(ol);
+          Promise.all([import('./alarms.js'), fetch('api/state').then((r) => r.json())]).then(([m, state]) => {
+            const alarm = state.alarms[0];
+            m.list(ol, [{...alarm, change: '0a1b2c3d4e5f'}]);
+            window.explained = () => m.list(ol, [{...alarm, change: '0a1b2c3d4e5f',
+              explained: {by: 'Ada Berg', at: '2026-03-08T12:00:00Z', cause: 'gauge', why: 'it was zeroed'}}]);
+          });""");
+      String alarm = "#with-change > li ";
+      page.seen(alarm + "details.explain > summary");
+      page.run("document.querySelector('" + alarm + "form.acknowledge button').focus()");
+      tabTo(2, alarm + "details.explain > summary").sendKeys(Keys.ENTER);
+      tabTo(1, alarm + "form.explain [name=cause]").sendKeys("the gauge");
+      tabTo(1, alarm + "form.explain [name=why]").sendKeys("PT-2 was zeroed" + Keys.ENTER);
+      page.says(alarm + "form.explain output", "It is in the log.");
+      assertThat(watch.text("/api/report")).contains("Changes that people explained");
+      JsonNode told = watch.get("/api/shift").path("told");
+      assertThat(told)
+          .extracting(e -> e.path("text").asText())
+          .contains("change 0a1b2c3d4e5f, gauge: PT-2 was zeroed");
+      page.run("window.explained()");
+      page.says(
+          alarm + ".explained",
+          "Explained by Ada Berg, 2026-03-08 12:00:00 UTC, cause gauge: it was zeroed");
+      page.run("document.querySelectorAll('details').forEach((d) => { d.open = true; })");
+      assertThat(page.audit()).isEmpty();
+      assertThat(page.problems()).isEmpty();
+      page.run("document.querySelector('#with-change').scrollIntoView()");
+      page.picture("explain.png");
     }
   }
 

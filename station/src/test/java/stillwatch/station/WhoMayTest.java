@@ -45,6 +45,7 @@ class WhoMayTest {
           "/api/operations",
           "/api/observations",
           "/api/decisions",
+          "/api/explanations",
           "/api/handover",
           "/api/people/invite",
           "/api/people/machine",
@@ -211,6 +212,39 @@ class WhoMayTest {
   }
 
   @Test
+  void whoMayOperateExplainsAChangeInTheirOwnName() throws Exception {
+    Someone operator = invited("operate", "Edda");
+    ObjectNode said =
+        object()
+            .put("change", "0a1b2c3d4e5f")
+            .put("cause", "gauge")
+            .put("why", "PT-2 was zeroed at the surface")
+            .put("by", "Somebody Else");
+    HttpResponse<String> answer = act(operator, "/api/explanations", said);
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+    assertThat(JSON.readTree(answer.body()).path("entry").asLong()).isPositive();
+    ObjectNode done = object().put("what", "gauge-zeroed").put("gauge", "PT-2").put("text", "so");
+    assertThat(act(operator, "/api/operations", done).statusCode()).isEqualTo(200);
+    JsonNode shift =
+        JSON.readTree(send(to("/api/shift").header("Cookie", operator.cookie())).body());
+    assertThat(shift.path("told"))
+        .filteredOn(e -> e.path("by").asText().equals("Edda"))
+        .extracting(e -> e.path("what").asText() + ", " + e.path("text").asText())
+        .containsExactly(
+            "explanation, change 0a1b2c3d4e5f, gauge: PT-2 was zeroed at the surface",
+            "operation, gauge-zeroed PT-2: so");
+    HttpRequest.Builder report = to("/api/report").header("Cookie", operator.cookie());
+    String reported = send(report.copy()).body();
+    while (!reported.contains("0a1b2c3d4e5f")) { // until the page has read it from the log
+      watch.endsWithin(200);
+      reported = send(report.copy()).body();
+    }
+    assertThat(reported)
+        .containsSubsequence(
+            "0a1b2c3d4e5f", "gauge", "Edda", "PT-2 was zeroed at the surface", "</table>");
+  }
+
+  @Test
   void whatComesFromAnotherSiteIsRefused() throws Exception {
     String note = object().put("text", "by another site").toString();
     assertThat(
@@ -304,6 +338,12 @@ class WhoMayTest {
             "{\"choice\":\"continue\",\"by\":\"b\",\"why\":\"w\",\"next_review\":\"+1000000000-12-31T23:59:59Z\"}",
             "{\"what\":\"phase\",\"text\":\"no such phase\"}",
             "{\"what\":\"valve\",\"text\":\"x\",\"at\":\"yesterday\"}",
+            "{\"what\":\"valve\",\"text\":\"x\",\"gauge\":\"PT-1\"}",
+            "{\"what\":\"gauge-zeroed\",\"text\":\"x\"}",
+            "{\"what\":\"gauge-zeroed\",\"text\":\"x\",\"gauge\":\"PT-9\"}",
+            "{\"change\":\"0123456789ab\",\"cause\":\"luck\",\"why\":\"w\"}",
+            "{\"change\":\"0123456789AB\",\"cause\":\"gauge\",\"why\":\"w\"}",
+            "{\"change\":\"0123456789ab\",\"cause\":\"gauge\",\"why\":\" \"}",
             "{\"text\":\"\\u0000\",\"reason\":\"\\u0000\",\"name\":\"\\u0000\"}",
             "{\"text\":\"" + "x".repeat(100_000) + "\"}",
             "{\"role\":\"god\"}",

@@ -18,6 +18,7 @@ import stillwatch.alerts.desk.AlarmFigures;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.series.Columns;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.rules.book.Priority;
@@ -106,6 +107,7 @@ public final class Report {
     buildUp();
     alarms();
     decisions();
+    explanations();
     people();
     gauges();
     figures();
@@ -175,7 +177,13 @@ public final class Report {
           shutIn.isEmpty() ? Double.NaN : at(shutIn.get(0), o.atMs() - columns.columnMs());
       double after = shutIn.isEmpty() ? Double.NaN : at(shutIn.get(0), o.atMs() + 600_000);
       rows.add(
-          List.of(time(o.atMs()), o.what().wire(), o.text(), o.by(), shown(before), shown(after)));
+          List.of(
+              time(o.atMs()),
+              o.what().wire() + (o.gauge().isEmpty() ? "" : " " + o.gauge()),
+              o.text(),
+              o.by(),
+              shown(before),
+              shown(after)));
     }
     html.table(
         List.of("When", "What", "In words", "By", "Pressure before", "ten minutes after"),
@@ -519,6 +527,15 @@ public final class Report {
       }
       html.table(List.of("Sense", "Supports", "What it said", "Age"), rows, "Nothing was kept.");
     }
+  }
+
+  private void explanations() {
+    html.heading("Changes that people explained");
+    List<List<String>> rows = new ArrayList<>();
+    for (Explanation e : parts.picture().explanations()) {
+      rows.add(List.of(time(e.atMs()), e.change(), e.cause().wire(), e.by(), e.why()));
+    }
+    html.table(List.of("When", "Change", "Cause", "By", "Why"), rows, "Nobody explained any.");
   }
 
   private void people() {

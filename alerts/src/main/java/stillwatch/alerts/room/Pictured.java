@@ -21,6 +21,7 @@ import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.Columns;
 import stillwatch.alerts.series.LastWord;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
@@ -210,6 +211,7 @@ final class Pictured {
                 done.addObject()
                     .put("at", Instant.ofEpochMilli(o.atMs()).toString())
                     .put("what", o.what().wire())
+                    .put("gauge", o.gauge())
                     .put("text", o.text()));
     ArrayNode decisions = n.putArray("decisions");
     for (Decision d : parts.picture().decisions()) {
@@ -310,7 +312,22 @@ final class Pictured {
     if (logMs >= a.finding().onsetMs()) {
       n.put("age_s", (logMs - a.finding().onsetMs()) / 1000.0);
     }
+    explained(n, a);
     return n;
+  }
+
+  /** How somebody explained the change that the alarm speaks of, the newest explanation. */
+  private void explained(ObjectNode n, DeskAlarm a) {
+    String change = a.finding().change();
+    for (Explanation e : parts.picture().explanations()) {
+      if (e.change().equals(change)) {
+        n.putObject("explained")
+            .put("at", Instant.ofEpochMilli(e.atMs()).toString())
+            .put("cause", e.cause().wire())
+            .put("by", e.by())
+            .put("why", e.why());
+      }
+    }
   }
 
   /** Puts the trails into the plan's units, and the limits across them. */
@@ -346,6 +363,8 @@ final class Pictured {
     parts.plan().test().phases().forEach(n.putArray("phases")::add);
     ArrayNode steps = n.putArray("closure_steps");
     parts.plan().test().closureSteps().forEach(s -> steps.add(s.text()));
+    ArrayNode gauges = n.putArray("gauges");
+    parts.plan().gauges().forEach(g -> gauges.add(g.id()));
     ArrayNode means = n.putArray("means");
     parts.plan().test().passes().forEach(p -> means.add(p.means()));
     Conversion pressure = conversion(Kind.PRESSURE);

@@ -120,7 +120,10 @@ public final class Room implements AutoCloseable {
         c -> c.contentType("text/css; charset=utf-8").result(Library.text("uPlot.min.css")));
     ApiDocument document = new ApiDocument();
     new Answers(parts, pictured, guard, document).on(config.routes, loopback);
-    new Actions(parts, pictured, guard, document, Clock.systemUTC()).on(config.routes);
+    RecordPen record = new RecordPen(parts, Clock.systemUTC());
+    Posts posts = new Posts(config.routes, guard, document);
+    new Actions(parts, pictured, guard, record).on(posts);
+    new LogActions(parts, pictured, record).on(posts);
     new Entrance(parts.people(), guard, document).on(config.routes);
     config.routes.before("/api/events", c -> looks(guard.may(c, Role.LOOK)));
     config.routes.sse("/api/events", broadcast::join);

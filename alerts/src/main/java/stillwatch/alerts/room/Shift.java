@@ -1,5 +1,6 @@
 package stillwatch.alerts.room;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -29,6 +30,7 @@ public final class Shift {
           "operation",
           "observation",
           "decision",
+          "explanation",
           "handover");
 
   private static final int RAISED_AT_MOST = 200;
@@ -103,6 +105,10 @@ public final class Shift {
     return e.what().equals("raised") || e.what().equals("returned");
   }
 
+  private static String gauge(JsonNode body) {
+    return body.has("gauge") ? " " + body.path("gauge").asText() : "";
+  }
+
   private static String text(Entry e) {
     if (!e.body().startsWith("{")) {
       return e.body();
@@ -114,7 +120,15 @@ public final class Shift {
         case "raised", "returned" ->
             finding.path("rule").asText() + ": " + finding.path("summary").asText();
         case "held-back" -> body.path("how").asText() + ": " + body.path("reason").asText();
-        case "operation" -> body.path("what").asText() + ": " + body.path("text").asText();
+        case "operation" ->
+            body.path("what").asText() + gauge(body) + ": " + body.path("text").asText();
+        case "explanation" ->
+            "change "
+                + body.path("change").asText()
+                + ", "
+                + body.path("cause").asText()
+                + ": "
+                + body.path("why").asText();
         case "observation" ->
             body.path("means").asText()
                 + ", "

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
@@ -36,6 +37,7 @@ public final class WellPicture {
   private final long aheadMs;
   private final Deque<Operation> operations = new ArrayDeque<>();
   private final Deque<Decision> decisions = new ArrayDeque<>();
+  private final Deque<Explanation> explanations = new ArrayDeque<>();
   private final TestProgress progress;
   private long logMs;
   private long entryHereMs;
@@ -82,6 +84,8 @@ public final class WellPicture {
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, logMs);
       decisions.addLast(decision);
+    } else if (entry instanceof Explanation explanation) {
+      explanations.addLast(explanation);
     }
   }
 
@@ -159,6 +163,11 @@ public final class WellPicture {
   /** What was decided, oldest first. */
   public synchronized List<Decision> decisions() {
     return List.copyOf(decisions);
+  }
+
+  /** How people explained changes, oldest first. */
+  public synchronized List<Explanation> explanations() {
+    return List.copyOf(explanations);
   }
 
   /** The reception time of the newest entry, ms since 1970 UTC; 0 when there is none. */

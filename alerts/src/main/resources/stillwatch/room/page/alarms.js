@@ -50,6 +50,10 @@ function tell(li, a) {
   q('form.acknowledge').hidden = !(a.asks || latched);
   q('form.acknowledge label').hidden = latched;
   q('form.acknowledge button').textContent = latched ? 'Reset' : 'Acknowledge';
+  q('details.explain').hidden = !a.change;
+  q('.explained').hidden = !a.explained;
+  q('.explained').textContent = a.explained ? `Explained by ${a.explained.by}, ${clock(a.explained.at)}, cause ${a.explained.cause}: ${a.explained.why}` : '';
+  li.dataset.change = a.change ?? '';
   q('form.remove').hidden = me.role !== 'administer';
   const behind = a.behind ?? [];
   q('.behind').hidden = behind.length === 0;
@@ -84,6 +88,10 @@ function make(a) {
   on('form.shelve', async (f) => {
     await act(`api/alarms/${a.id}/shelve`, {minutes: Number(f.minutes), reason: f.reason});
     return 'Shelved.';
+  });
+  on('form.explain', async (f) => {
+    await act('api/explanations', {change: li.dataset.change, ...f});
+    return 'It is in the log.';
   });
   on('form.note', async (f) => {
     await act(`api/alarms/${a.id}/note`, f);

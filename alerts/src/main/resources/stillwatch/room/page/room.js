@@ -131,6 +131,7 @@ function head() {
   put(by('done'), state.last_operation
     ? `${state.last_operation.text || state.last_operation.what}, ${span((Date.parse(state.log) - Date.parse(state.last_operation.at)) / 1000)} ago`
     : 'nothing logged');
+  put(by('near'), (state.near ?? []).map((p) => `${p.text || p.what}, for ${span((Date.parse(state.log) - Date.parse(p.from)) / 1000)}`).join('; ') || 'nothing logged');
   put(by('plan'), `Plan ${state.plan}. Record ends with hash ${state.journal}.`);
 }
 
@@ -286,8 +287,8 @@ async function start() {
   by('leave').hidden = me.open;
   by('cautions').textContent = fixed.cautions;
   by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began, named where there is room; dotted: what was done. Times in UTC.`;
-  for (const [id, words] of [['steps', [...fixed.closure_steps, ...fixed.phases]], ['means', fixed.means]]) {
-    by(id).replaceChildren(...words.map((w) => { const o = document.createElement('option'); o.value = w; return o; }));
+  for (const [id, words] of [['steps', [...fixed.closure_steps, ...fixed.phases]], ['means', fixed.means], ['gauge-ids', fixed.gauges]]) {
+    by(id).replaceChildren(...words.map((w) => { const o = document.createElement('option'); o.value = w; o.textContent = w; return o; }));
   }
   chart = pressureChart(by('chart'), fixed);
   sheets(draw);

@@ -162,6 +162,12 @@ export function redraw() {
 export function sheets(onChange) {
   changed = onChange;
   document.querySelectorAll('nav [data-sheet]').forEach((b) => b.addEventListener('click', () => sheet(b.dataset.sheet)));
+  const what = by('operation').elements.what;
+  what.addEventListener('change', () => { // only work on a gauge names one
+    const work = what.selectedOptions[0].parentElement.id === 'gauge-work';
+    by('worked-on').hidden = !work;
+    by('gauge-ids').disabled = !work;
+  });
   onSend(by('operation'), async (f) => {
     await act('api/operations', f);
     by('operation').elements.text.value = '';

@@ -44,7 +44,7 @@ function tell(li, a) {
   q('.sentence').textContent = a.returned ? `${a.raised_summary} Over since ${clock(a.returned)}: ${a.summary}` : a.summary;
   q('.advice').textContent = `Advice: ${a.advice}`;
   const limits = Object.entries(a.limits).map(([k, v]) => `${k} ${v}`).join(', ');
-  q('.facts').textContent = `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}. `
+  q('.facts').textContent = `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}${a.change ? `, change ${a.change}` : ''}. `
     + `Limits in force: ${limits}.${a.acknowledged_by ? ` Acknowledged by ${a.acknowledged_by}${a.note ? `: ${a.note}` : ''}.` : ''}`;
   const latched = a.state === 'latched-acknowledged';
   q('form.acknowledge').hidden = !(a.asks || latched);

@@ -2,15 +2,12 @@ package stillwatch.rules.plan;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
-import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.engine.RuleBook;
 
 /** A plan with mistakes is told all of them at once. */
@@ -42,21 +39,5 @@ class PlanLoaderTest {
                   .contains("the plan has no gauge 'PT-2' of kind sound")
                   .contains("'low-platou'");
             });
-  }
-
-  /** 0.36 degrees Fahrenheit are 0.2 K by definition of the degree (NIST SP 811, B.8). */
-  @Test
-  void theAccuracyOfATemperatureGaugeIsADifferenceInWhateverUnit() throws IOException {
-    String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
-    for (String accuracy : List.of("0.2 Cel", "0.2 K", "0.36 [degF]")) {
-      Path file = folder.resolve("plan.yaml");
-      Files.writeString(file, plan.replaceFirst("accuracy: [0-9.]+ Cel", "accuracy: " + accuracy));
-      GaugePlan gauge =
-          PlanLoader.load(file, RuleBook.forPlan(file).catalogue()).gauges().stream()
-              .filter(g -> g.kind() == Kind.TEMPERATURE)
-              .findFirst()
-              .orElseThrow();
-      assertThat(gauge.accuracy()).as(accuracy).isCloseTo(0.2, within(1e-12));
-    }
   }
 }

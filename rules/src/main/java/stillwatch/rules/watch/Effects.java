@@ -31,6 +31,8 @@ final class Effects {
   private final TestProgress progress;
   private final Deque<Done> done = new ArrayDeque<>();
   private @Nullable Done step;
+  private boolean logged;
+  private boolean logged;
 
   /**
    * An operation that moved the well.
@@ -69,13 +71,20 @@ final class Effects {
     return progress.reopening() ? null : step;
   }
 
+  /** Somebody logged what the well is doing: from then on the log alone says whether it is shut. */
+  void logged() {
+    logged = true;
+  }
+
   /**
-   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not.
+   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not. As
+   * long as nobody has logged anything of the well it counts from the start: a watch that waits for
+   * a log entry would hide a leak.
    */
   long lowFromMs() {
     long from = progress.lowFromMs();
     if (from == Long.MIN_VALUE) {
-      return Long.MAX_VALUE;
+      return logged ? Long.MAX_VALUE : Long.MIN_VALUE;
     }
     return step == null ? from : Math.max(from, step.move().atMs() + limits.settles().toMillis());
   }

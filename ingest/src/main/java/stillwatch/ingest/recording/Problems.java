@@ -27,6 +27,8 @@ public final class Problems {
     OUT_OF_ORDER(
         "rows earlier than the row before; the watch counts them and does not believe them"),
     SAME_TIME("rows with the same time as the row before; the watch believes the first"),
+    STAMPED_AHEAD("rows stamped far ahead of the rows around them; log time does not follow them"),
+    SET_BACK("places where the clock was set back; log time goes on"),
     LONG_GAP("gaps of more than 24 h, passed over in one step");
 
     private final String text;

@@ -7,13 +7,8 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.DateTimeException;
 import java.util.ArrayDeque;
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HashMap;
-import java.util.List;
-import java.util.Map;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.jspecify.annotations.Nullable;
@@ -21,10 +16,7 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
-import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
-import stillwatch.ingest.unit.Conversion;
-import stillwatch.ingest.unit.Units;
 
 /**
  * A CSV or CSV.gz recording as a log: rows in the file's order, a pulse at each whole second that
@@ -39,21 +31,12 @@ public final class RecordingFeed implements TelemetrySource {
   private final RecordingLayout layout;
   private final Problems problems;
   private final Counting counting;
-  private final Rows rows;
-  private final Times times;
+  private final RowReader reader;
+  private final RowQueue rows;
+  private final ReceptionTimes reception;
   private final GaugeSet gauges;
-  private final Conversion[] conversions;
   private final long size;
   private final ArrayDeque<Telemetry> ready = new ArrayDeque<>();
-
-  private int width;
-  private int timeCell;
-  private int receivedCell;
-  private int operationCell;
-  private int gaugeCell;
-  private int[] valueCells = new int[0];
-  private int[] qualityCells = new int[0];
-  private Map<String, Integer> columnOf = Map.of();
 
   private long lastAtMs = Long.MIN_VALUE;
   private long receivedMs = Long.MIN_VALUE;
@@ -66,14 +49,11 @@ public final class RecordingFeed implements TelemetrySource {
     this.layout = layout;
     this.problems = problems;
     this.counting = counting;
-    rows = new Rows(text);
-    times = new Times(layout.time());
+    reader = new RowReader(file, layout, problems, text);
+    rows = new RowQueue(reader);
+    reception = new ReceptionTimes(file.getFileName() + ":", problems);
+    gauges = reader.gauges();
     size = Files.size(file);
-    List<RecordingLayout.Column> columns = layout.columns();
-    gauges = GaugeSet.of(columns.stream().map(RecordingLayout.Column::gauge).toList());
-    conversions =
-        columns.stream().map(c -> Units.of(c.kind(), c.unit())).toArray(Conversion[]::new);
-    header();
   }
 
   /**
@@ -114,191 +94,95 @@ public final class RecordingFeed implements TelemetrySource {
     }
   }
 
-  private void header() throws IOException {
-    rows.guessSeparator();
-    if (!rows.next()) {
-      throw new RecordingException(file + ": has no header row");
-    }
-    width = rows.cells();
-    Map<String, Integer> cellOf = new HashMap<>();
-    for (int i = 0; i < width; i++) {
-      String name = rows.text(i);
-      name = i == 0 && name.startsWith("\uFEFF") ? name.substring(1) : name;
-      if (name.indexOf('\0') >= 0 || name.indexOf('\uFFFD') >= 0) {
-        throw new RecordingException(
-            file + ": is a binary file; a recording is CSV or CSV.gz text");
-      }
-      cellOf.putIfAbsent(name, i);
-    }
-    List<String> missing = new ArrayList<>();
-    timeCell = cell(cellOf, layout.time().header(), missing);
-    receivedCell = cell(cellOf, layout.received(), missing);
-    operationCell = cell(cellOf, layout.operation(), missing);
-    List<RecordingLayout.Column> columns = layout.columns();
-    valueCells = new int[columns.size()];
-    qualityCells = new int[columns.size()];
-    gaugeCell = -1;
-    if (layout.shape() == RecordingLayout.Shape.WIDE) {
-      for (int i = 0; i < columns.size(); i++) {
-        valueCells[i] = cell(cellOf, columns.get(i).header(), missing);
-        qualityCells[i] = cell(cellOf, columns.get(i).quality(), missing);
-      }
-    } else {
-      gaugeCell = cell(cellOf, layout.gaugeColumn(), missing);
-      Arrays.fill(valueCells, cell(cellOf, layout.valueColumn(), missing));
-      Arrays.fill(qualityCells, cell(cellOf, layout.qualityColumn(), missing));
-      columnOf = new HashMap<>();
-      for (int i = 0; i < columns.size(); i++) {
-        columnOf.put(columns.get(i).header(), i);
-      }
-    }
-    if (!missing.isEmpty()) {
-      List<String> names = new ArrayList<>(cellOf.keySet());
-      names.sort(null);
-      String has = String.join(", ", names);
-      has = has.length() > 200 ? has.substring(0, 200) + "…" : has;
-      String known = has;
-      throw new RecordingException(
-          String.join(
-              "\n",
-              missing.stream()
-                  .map(
-                      m ->
-                          file
-                              + ": has no column '"
-                              + m
-                              + "', which the plan's recordings section names; it has "
-                              + known)
-                  .toList()));
-    }
-  }
-
-  private static int cell(
-      Map<String, Integer> cellOf, @Nullable String name, List<String> missing) {
-    if (name == null) {
-      return -1;
-    }
-    Integer cell = cellOf.get(name);
-    if (cell == null) {
-      missing.add(name);
-      return -1;
-    }
-    return cell;
-  }
-
   @Override
   public @Nullable Telemetry next() throws IOException {
     while (ready.isEmpty()) {
-      boolean more;
+      Row row;
       try {
-        more = rows.next();
+        row = rows.next();
       } catch (EOFException | ZipException e) {
         throw new RecordingException(
-            file + ": the gzip data breaks off after line " + rows.line() + "; copy the file again",
+            file
+                + ": the gzip data breaks off after line "
+                + reader.line()
+                + "; copy the file again",
             e);
       }
-      if (!more) {
+      if (row == null) {
         finishGathering();
         return ready.poll();
       }
-      row();
+      if (layout.shape() == RecordingLayout.Shape.LONG) {
+        longRow(row);
+      } else {
+        wideRow(row);
+      }
     }
     return ready.poll();
   }
 
-  private void row() {
-    if (rows.cells() != width) {
-      boolean few = rows.cells() < width;
-      problems.add(
-          few ? Problems.Sort.SHORT_ROW : Problems.Sort.LONG_ROW,
-          here() + "has " + rows.cells() + " cells, the header " + width);
-    }
-    long atMs;
-    long rowReceivedMs;
-    try {
-      atMs = time(timeCell);
-      rowReceivedMs =
-          receivedCell < 0 || receivedCell >= rows.cells() || empty(receivedCell)
-              ? atMs
-              : time(receivedCell);
-    } catch (DateTimeException e) {
-      problems.add(Problems.Sort.BAD_TIME, here() + e.getMessage());
-      return;
-    }
-    if (gaugeCell >= 0) {
-      longRow(atMs, rowReceivedMs);
-      return;
-    }
-    order(atMs);
-    passTo(rowReceivedMs);
-    operation(atMs);
-    wideRow(atMs);
-  }
-
-  private void wideRow(long atMs) {
-    double[] values = new double[valueCells.length];
-    byte[] qualities = new byte[valueCells.length];
+  private void wideRow(Row row) throws IOException {
+    order(row);
+    passTo(reception.of(row, rows), row);
+    operation(row);
     boolean any = false;
-    for (int i = 0; i < valueCells.length; i++) {
-      values[i] = value(valueCells[i], i);
-      qualities[i] = quality(qualityCells[i]);
-      any |= !Double.isNaN(values[i]);
+    for (double value : row.values()) {
+      any |= !Double.isNaN(value);
     }
     if (any) {
-      ready.add(new Frame(layout.well(), atMs, receivedMs, gauges, values, qualities));
+      ready.add(
+          new Frame(layout.well(), row.atMs(), receivedMs, gauges, row.values(), row.qualities()));
     }
   }
 
-  private void longRow(long atMs, long rowReceivedMs) {
+  private void longRow(Row row) throws IOException {
     Gathering g = gathering;
-    if (g == null || g.atMs != atMs || g.receivedMs != rowReceivedMs) {
+    if (g == null || !g.holds(row)) {
       finishGathering();
-      order(atMs);
-      g = new Gathering(atMs, rowReceivedMs, valueCells.length);
+      order(row);
+      g = new Gathering(row, reception.of(row, rows), gauges.size());
       gathering = g;
     }
-    if (operationCell >= 0 && operationCell < rows.cells() && !empty(operationCell)) {
+    if (!row.operation().isEmpty()) {
       finishGathering();
-      passTo(rowReceivedMs);
-      operation(atMs);
-      return;
+      passTo(g.receivedMs, row);
+      operation(row);
+    } else if (row.column() != Row.NO_GAUGE) {
+      g.values[row.column()] = row.values()[0];
+      g.qualities[row.column()] = row.qualities()[0];
     }
-    Integer column = columnOf.get(rows.text(gaugeCell));
-    if (column == null) {
-      problems.add(Problems.Sort.UNKNOWN_GAUGE, here() + "gauge '" + rows.text(gaugeCell) + "'");
-      return;
-    }
-    g.values[column] = value(valueCells[column], column);
-    g.qualities[column] = quality(qualityCells[column]);
   }
 
   private void finishGathering() {
     Gathering g = gathering;
     gathering = null;
     if (g != null) {
-      passTo(g.receivedMs);
-      ready.add(new Frame(layout.well(), g.atMs, receivedMs, gauges, g.values, g.qualities));
+      passTo(g.receivedMs, g.first);
+      ready.add(
+          new Frame(layout.well(), g.first.atMs(), receivedMs, gauges, g.values, g.qualities));
     }
   }
 
-  private void order(long atMs) {
+  private void order(Row row) {
+    long atMs = row.atMs();
     if (atMs < lastAtMs) {
-      problems.add(Problems.Sort.OUT_OF_ORDER, here() + (lastAtMs - atMs) / 1000.0 + " s earlier");
+      problems.add(
+          Problems.Sort.OUT_OF_ORDER, here(row) + (lastAtMs - atMs) / 1000.0 + " s earlier");
     } else if (atMs == lastAtMs) {
-      problems.add(Problems.Sort.SAME_TIME, here() + "the same time");
+      problems.add(Problems.Sort.SAME_TIME, here(row) + "the same time");
     }
     lastAtMs = atMs;
   }
 
   /** Lets log time pass, never backwards, with a pulse at each whole second. */
-  private void passTo(long toMs) {
+  private void passTo(long toMs, Row row) {
     if (receivedMs == Long.MIN_VALUE) {
       receivedMs = toMs;
       return;
     }
     if (toMs - receivedMs > GAP_MS) {
       problems.add(
-          Problems.Sort.LONG_GAP, here() + "a gap of " + (toMs - receivedMs) / 3_600_000 + " h");
+          Problems.Sort.LONG_GAP, here(row) + "a gap of " + (toMs - receivedMs) / 3_600_000 + " h");
       receivedMs = toMs;
       ready.add(new Pulse(layout.well(), toMs, toMs));
       return;
@@ -309,12 +193,12 @@ public final class RecordingFeed implements TelemetrySource {
     receivedMs = Math.max(receivedMs, toMs);
   }
 
-  private void operation(long atMs) {
-    if (operationCell < 0 || operationCell >= rows.cells() || empty(operationCell)) {
+  private void operation(Row row) {
+    if (row.operation().isEmpty()) {
       return;
     }
     try {
-      Telemetry told = Happening.read(rows.text(operationCell), layout.well(), atMs, receivedMs);
+      Telemetry told = Happening.read(row.operation(), layout.well(), row.atMs(), receivedMs);
       if (told instanceof Operation o
           && !o.gauge().isEmpty()
           && !gauges.ids().contains(o.gauge())) {
@@ -323,72 +207,12 @@ public final class RecordingFeed implements TelemetrySource {
       }
       ready.add(told);
     } catch (IllegalArgumentException e) {
-      problems.add(Problems.Sort.BAD_OPERATION, here() + e.getMessage());
+      problems.add(Problems.Sort.BAD_OPERATION, here(row) + e.getMessage());
     }
   }
 
-  private double value(int cell, int column) {
-    if (cell >= rows.cells()) {
-      return Double.NaN;
-    }
-    int from = rows.from(cell);
-    int to = rows.to(cell);
-    if (from == to || isNaN(rows.bytes(), from, to)) {
-      return Double.NaN;
-    }
-    try {
-      return conversions[column].toBase(Decimals.parse(rows.bytes(), from, to));
-    } catch (NumberFormatException e) {
-      problems.add(
-          Problems.Sort.BAD_NUMBER,
-          here() + "'" + rows.text(cell) + "' for gauge " + gauges.ids().get(column));
-      return Double.NaN;
-    }
-  }
-
-  private static boolean isNaN(byte[] text, int from, int to) {
-    return to - from == 3
-        && (text[from] | 0x20) == 'n'
-        && (text[from + 1] | 0x20) == 'a'
-        && (text[from + 2] | 0x20) == 'n';
-  }
-
-  private byte quality(int cell) {
-    if (cell < 0 || cell >= rows.cells() || empty(cell)) {
-      return 0;
-    }
-    String text = rows.text(cell);
-    for (Quality q : Quality.values()) {
-      if (q.name().equalsIgnoreCase(text)) {
-        return q.code();
-      }
-    }
-    try { // an OPC UA status code: its top two bits are the severity (OPC 10000-4, 7.39)
-      long severity = (Long.decode(text) >>> 30) & 3;
-      return severity == 0
-          ? Quality.GOOD.code()
-          : severity == 1 ? Quality.UNCERTAIN.code() : Quality.BAD.code();
-    } catch (NumberFormatException e) {
-      problems.add(
-          Problems.Sort.BAD_QUALITY,
-          here() + "'" + text + "'; write good, uncertain, bad or a status code");
-      return Quality.BAD.code();
-    }
-  }
-
-  private long time(int cell) {
-    if (cell >= rows.cells()) {
-      throw new DateTimeException("the row has no time");
-    }
-    return times.parse(rows.bytes(), rows.from(cell), rows.to(cell));
-  }
-
-  private boolean empty(int cell) {
-    return rows.from(cell) == rows.to(cell);
-  }
-
-  private String here() {
-    return file.getFileName() + ":" + rows.line() + ": ";
+  private String here(Row row) {
+    return file.getFileName() + ":" + row.line() + ": ";
   }
 
   /** Bytes of the file read so far. */
@@ -408,17 +232,25 @@ public final class RecordingFeed implements TelemetrySource {
 
   /** Long rows of one time, still being gathered. */
   private static final class Gathering {
-    final long atMs;
+    final Row first;
     final long receivedMs;
     final double[] values;
     final byte[] qualities;
 
-    Gathering(long atMs, long receivedMs, int columns) {
-      this.atMs = atMs;
+    Gathering(Row first, long receivedMs, int columns) {
+      this.first = first;
       this.receivedMs = receivedMs;
       values = new double[columns];
       Arrays.fill(values, Double.NaN);
       qualities = new byte[columns];
+    }
+
+    /**
+     * Whether a row belongs to it: the same time of the source, and the same reception as far as
+     * stated.
+     */
+    boolean holds(Row row) {
+      return row.atMs() == first.atMs() && row.statedMs() == first.statedMs();
     }
   }
 

@@ -39,6 +39,7 @@ import stillwatch.rules.plan.RuleSetting;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.signal.GaugeTrack;
+import stillwatch.rules.signal.Pace;
 import stillwatch.rules.signal.TrackSettings;
 import stillwatch.rules.tune.Run;
 import stillwatch.rules.tune.Tuning;
@@ -53,7 +54,7 @@ import stillwatch.station.broker.EmbeddedBroker;
 public final class Bench {
   private static final int RUNS = 5;
   private static final TrackSettings SETTINGS =
-      new TrackSettings(Kind.PRESSURE, 5000, 103_500, 0.01, 40);
+      new TrackSettings(Kind.PRESSURE, 5000, 103_500, 0.01, 40, new Pace(1000));
 
   private final Path folder;
   private final Path recording;

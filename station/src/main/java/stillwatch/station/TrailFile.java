@@ -16,7 +16,7 @@ final class TrailFile implements AutoCloseable {
   TrailFile(Path file) throws IOException {
     text = Files.newBufferedWriter(file);
     text.write(
-        "time,gauge,trusted,level,slope10m_per_h,slope3h_tide_free_per_h,fall60s,fall10m,noise,departure,short_sum,sound_rise_db,silent_s,unchanged_s\n");
+        "time,gauge,trusted,level,slope10m_per_h,decline_3h_tide_free_per_h,lost,usual_change,noise,departure,short_sum,sound_rise_db,silent_s,unchanged_s\n");
   }
 
   /** Writes a line for each gauge. */
@@ -30,16 +30,16 @@ final class TrailFile implements AutoCloseable {
         for (double v :
             new double[] {
               g.level(),
-              g.slope10m(),
-              g.slopeFree(),
-              g.fall60s(),
-              g.fall10m(),
-              g.noise(),
-              g.departure(),
-              g.shortSum(),
-              g.rise(),
-              g.silentS(),
-              g.unchangedS()
+              g.course().slope10m(),
+              g.course().decline(),
+              g.fall().lost(),
+              g.fall().usual(),
+              g.noisiness().noise(),
+              g.shortfall().departure(),
+              g.shortfall().shortSum(),
+              g.hearing().rise(),
+              g.life().silentS(),
+              g.life().unchangedS()
             }) {
           text.write(',');
           text.write(Double.isFinite(v) ? String.valueOf((float) v) : "");

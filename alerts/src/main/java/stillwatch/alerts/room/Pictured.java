@@ -28,6 +28,8 @@ import stillwatch.ingest.unit.Units;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.watch.Move;
+import stillwatch.rules.watch.Presence;
 
 /** The room's answers as JSON, in the plan's display units. Safe from any thread. */
 final class Pictured {
@@ -51,6 +53,9 @@ final class Pictured {
     n.put("plan", parts.plan().revision() + " " + parts.plan().fingerprint());
     n.put("mode", parts.mode().get()).put("exercise", parts.exercise());
     n.put("phase", parts.picture().phase());
+    if (!parts.picture().refusedPhase().isEmpty()) {
+      n.put("phase_refused", parts.picture().refusedPhase());
+    }
     long logMs = parts.picture().logMs();
     if (logMs > 0) {
       n.put("log", Instant.ofEpochMilli(logMs).toString());
@@ -96,6 +101,13 @@ final class Pictured {
             ms ->
                 n.put("hold_point", Instant.ofEpochMilli(ms).toString())
                     .put("hold_point_s", (ms - logMs) / 1000.0));
+    parts
+        .picture()
+        .testEndMs()
+        .ifPresent(
+            ms ->
+                n.put("test_end", Instant.ofEpochMilli(ms).toString())
+                    .put("test_end_s", (ms - logMs) / 1000.0));
   }
 
   /**
@@ -208,15 +220,20 @@ final class Pictured {
           .put("by", d.by())
           .put("why", d.why());
     }
-    for (int i = all.size() - 1; i >= 0; i--) {
-      Operation o = all.get(i);
-      if (o.what() != Operation.What.PHASE) {
-        n.putObject("last_operation")
-            .put("at", Instant.ofEpochMilli(o.atMs()).toString())
-            .put("what", o.what().wire())
-            .put("text", o.text());
-        return;
-      }
+    List<Move> moves = parts.picture().lastMoves();
+    if (!moves.isEmpty()) {
+      Move last = moves.get(moves.size() - 1);
+      n.putObject("last_operation")
+          .put("at", Instant.ofEpochMilli(last.atMs()).toString())
+          .put("what", last.what().wire())
+          .put("text", last.text());
+    }
+    ArrayNode near = n.putArray("near");
+    for (Presence p : parts.picture().presence()) {
+      near.addObject()
+          .put("what", p.what().wire())
+          .put("text", p.text())
+          .put("from", Instant.ofEpochMilli(p.fromMs()).toString());
     }
   }
 

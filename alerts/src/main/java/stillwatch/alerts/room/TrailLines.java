@@ -39,7 +39,7 @@ final class TrailLines {
     if (missing != null) {
       add(all, Kind.PRESSURE, level + missing, "expected by the build-up before");
     }
-    Double fell = saw.get("fall60s");
+    Double fell = saw.get("fall");
     Double fall = limit(finding, "fall", Kind.PRESSURE);
     if (fell != null && fall != null) {
       add(

@@ -18,6 +18,8 @@ import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.watch.Move;
+import stillwatch.rules.watch.Presence;
 import stillwatch.rules.watch.TestProgress;
 
 /** One well as its log tells it up to now. Safe from any thread. */
@@ -50,7 +52,7 @@ public final class WellPicture {
     this.clock = clock;
     this.drill = drill;
     aheadMs = plan.time().ahead().toMillis();
-    progress = new TestProgress(plan.test());
+    progress = new TestProgress(plan);
     for (GaugePlan g : plan.gauges()) {
       extremes.put(g.id(), new Extremes());
       patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
@@ -70,7 +72,7 @@ public final class WellPicture {
         take(frame);
       }
     } else if (entry instanceof Operation operation) {
-      boolean unused = progress.accept(operation, logMs);
+      boolean unused = progress.accept(operation);
       operations.addLast(operation);
       if (operations.size() > OPERATIONS_KEPT) {
         operations.removeFirst();
@@ -111,6 +113,28 @@ public final class WellPicture {
   /** The phase the test is in. */
   public synchronized String phase() {
     return progress.phase();
+  }
+
+  /** The phase that was last typed and not taken, in a sentence that says why; empty when none. */
+  public synchronized String refusedPhase() {
+    return progress.refusedPhase();
+  }
+
+  /** The last operations that may have moved the well, newest last. */
+  public synchronized List<Move> lastMoves() {
+    return progress.lastMoves();
+  }
+
+  /** What is near the well now. */
+  public synchronized List<Presence> presence() {
+    return progress.presence(logMs);
+  }
+
+  /** When the test is over, log time; empty while it does not run. */
+  public synchronized Optional<Long> testEndMs() {
+    return progress.testEndMs() == Long.MAX_VALUE
+        ? Optional.empty()
+        : Optional.of(progress.testEndMs());
   }
 
   /** When the next hold point is, log time; empty when none is set. */

@@ -119,7 +119,7 @@ function gauges(all) {
 function head() {
   put(by('name'), state.name);
   by('exercise').hidden = !state.exercise;
-  put(by('phase'), state.phase || 'not stated');
+  put(by('phase'), `${state.phase || 'not stated'}${state.phase_refused ? `. ${state.phase_refused}` : ''}`);
   put(by('shut-in'), state.shut_in_s == null ? 'not shut in' : span(state.shut_in_s));
   const hold = by('hold-point');
   put(hold, state.hold_point_s == null ? 'none set' : state.hold_point_s < 0 ? `OVERDUE by ${span(-state.hold_point_s)}` : `in ${span(state.hold_point_s)}`);

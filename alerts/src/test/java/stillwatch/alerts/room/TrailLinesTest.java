@@ -46,7 +46,7 @@ class TrailLinesTest {
   void aFallIsMeasuredFromTheLevelAMinuteBefore() {
     assertThat(
             lines(
-                Map.of("level", 44_897.0, "fall60s", 188.0, "fall10m", 188.0),
+                Map.of("level", 44_897.0, "fall", 188.0),
                 Map.of("fall", "0.03 MPa", "hold", "3 s")))
         .containsExactly(
             new TrailLines.Line(Kind.PRESSURE, 45_055, "limit: 0.03 MPa under a minute before"));

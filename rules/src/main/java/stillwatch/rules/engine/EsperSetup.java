@@ -10,13 +10,34 @@ import com.espertech.esper.common.client.util.EventUnderlyingType;
 import java.lang.reflect.RecordComponent;
 import java.util.List;
 import stillwatch.rules.indicator.BuildUpIndicator;
+import stillwatch.rules.indicator.CeilingTimes;
+import stillwatch.rules.indicator.ChangeIndicator;
+import stillwatch.rules.indicator.ClockIndicator;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.indicator.LateIndicator;
+import stillwatch.rules.indicator.Levels;
+import stillwatch.rules.indicator.Losses;
+import stillwatch.rules.indicator.LowTime;
+import stillwatch.rules.indicator.Near;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.indicator.PresenceIndicator;
+import stillwatch.rules.indicator.SoloIndicator;
+import stillwatch.rules.indicator.StepIndicator;
+import stillwatch.rules.indicator.TestIndicator;
+import stillwatch.rules.indicator.Trust;
 import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
+import stillwatch.rules.signal.Course;
+import stillwatch.rules.signal.Fall;
+import stillwatch.rules.signal.Hearing;
+import stillwatch.rules.signal.Life;
+import stillwatch.rules.signal.Noisiness;
+import stillwatch.rules.signal.Range;
+import stillwatch.rules.signal.Reach;
+import stillwatch.rules.signal.Shortfall;
 
 /**
  * One configuration for compiler and runtime: no timer of its own, no threads, faults thrown to the
@@ -31,8 +52,29 @@ final class EsperSetup {
           WellIndicator.class,
           TwinsIndicator.class,
           BuildUpIndicator.class,
+          TestIndicator.class,
+          PresenceIndicator.class,
           PassIndicator.class,
-          EvidenceIndicator.class);
+          EvidenceIndicator.class,
+          SoloIndicator.class,
+          ChangeIndicator.class,
+          StepIndicator.class,
+          LateIndicator.class,
+          ClockIndicator.class,
+          Trust.class,
+          Near.class,
+          Levels.class,
+          Losses.class,
+          LowTime.class,
+          CeilingTimes.class,
+          Course.class,
+          Fall.class,
+          Life.class,
+          Range.class,
+          Shortfall.class,
+          Noisiness.class,
+          Hearing.class,
+          Reach.class);
 
   private EsperSetup() {}
 

@@ -30,6 +30,12 @@ public interface Verdict {
    */
   long onsetMs();
 
+  /**
+   * How large the condition is, where the rule says so as {@code size}, in any unit; else NaN. What
+   * stands is raised again when it has outgrown itself.
+   */
+  double size();
+
   /** The priority the row names; null where it leaves that to the catalogue. */
   @Nullable String priority();
 

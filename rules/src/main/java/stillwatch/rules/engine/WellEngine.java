@@ -137,6 +137,7 @@ public final class WellEngine implements AutoCloseable {
     private final @Nullable EventPropertyGetter onsetMs;
     private final @Nullable EventPropertyGetter timeMs;
     private final @Nullable EventPropertyGetter priority;
+    private final @Nullable EventPropertyGetter size;
     private final String[] columns;
     private @Nullable EventBean bean;
 
@@ -148,6 +149,7 @@ public final class WellEngine implements AutoCloseable {
       onsetMs = type.getGetter("onsetMs");
       timeMs = type.getGetter("timeMs");
       priority = type.getGetter("priority");
+      size = type.getGetter("size");
       columns = type.getPropertyNames();
     }
 
@@ -183,6 +185,11 @@ public final class WellEngine implements AutoCloseable {
     @Override
     public long onsetMs() {
       return onsetMs != null && onsetMs.get(bean) instanceof Number n ? n.longValue() : -1;
+    }
+
+    @Override
+    public double size() {
+      return size != null && size.get(bean) instanceof Number n ? n.doubleValue() : Double.NaN;
     }
 
     @Override

@@ -81,6 +81,31 @@ public record Finding(
     return bearing.explains();
   }
 
+  /** The same finding, speaking of this change of the account; null when of none. */
+  public Finding of(@Nullable String changeId) {
+    return new Finding(
+        id,
+        rule,
+        bearing,
+        subject,
+        changeId,
+        ruleRevision,
+        title,
+        priority,
+        well,
+        gauges,
+        onsetMs,
+        raisedMs,
+        returnedMs,
+        summary,
+        limits,
+        evidence,
+        phase,
+        advice,
+        planRevision,
+        bookRevision);
+  }
+
   /** The same finding, its condition over. */
   public Finding over(long atMs, String sentence, String nowPhase) {
     return new Finding(

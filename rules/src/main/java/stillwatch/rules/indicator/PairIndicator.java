@@ -9,7 +9,7 @@ package stillwatch.rules.indicator;
  * @param nowMs log time
  * @param trusted no gauge rule holds against either
  * @param difference first minus second
- * @param offset their usual difference
+ * @param usual their usual difference
  * @param excess how far the difference is from the usual one
  * @param bound how far two good gauges may be
  * @param named one of them has been named as the odd one
@@ -21,7 +21,7 @@ public record PairIndicator(
     long nowMs,
     boolean trusted,
     double difference,
-    double offset,
+    double usual,
     double excess,
     double bound,
     boolean named) {}

@@ -10,17 +10,21 @@ import java.util.List;
  * @param nowMs log time
  * @param feedSilentS how long no frame has come, seconds of log time
  * @param feedSilentSinceMs since when
- * @param lateStreak readings in a row, of the gauge with most, stamped before one already taken
- * @param backS how far back the last of them is stamped, seconds
- * @param aheadS how far the newest frame is stamped ahead of its reception, seconds
+ * @param feedPeriodS how often a frame should come at least: the shortest period of the plan
+ * @param clock what is known of the sources' clocks
  * @param holdPointS when the next hold point is, seconds from now, negative when it is past;
  *     infinite when none is set
  * @param holdPointMs the hold point's time; of no meaning when none is set
  * @param evidence the senses that now speak for a leak, in the order they began
  * @param evidenceOrder the same for people
  * @param twins each group of twins; all hydrophones are one group
+ * @param solos what each gauge of the shut-in pressure sees alone
+ * @param changes the changes on the account: the open ones, and those just closed
+ * @param steps what each gauge showed of the last closure step
+ * @param seenLate what a backlog showed, once
  * @param buildUps what the build-up of each group of shut-in gauges says, as last read; empty
  *     before the well is shut in
+ * @param test how far the test has come
  * @param passes each way of looking at the well that the plan asks for or somebody has used
  */
 public record WellIndicator(
@@ -28,13 +32,17 @@ public record WellIndicator(
     long nowMs,
     double feedSilentS,
     long feedSilentSinceMs,
-    long lateStreak,
-    double backS,
-    double aheadS,
+    double feedPeriodS,
+    ClockIndicator clock,
     double holdPointS,
     long holdPointMs,
     List<EvidenceIndicator> evidence,
     String evidenceOrder,
     List<TwinsIndicator> twins,
+    List<SoloIndicator> solos,
+    List<ChangeIndicator> changes,
+    List<StepIndicator> steps,
+    List<LateIndicator> seenLate,
     List<BuildUpIndicator> buildUps,
+    TestIndicator test,
     List<PassIndicator> passes) {}

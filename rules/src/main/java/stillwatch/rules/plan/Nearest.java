@@ -1,12 +1,33 @@
 package stillwatch.rules.plan;
 
 import java.util.Collection;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
 
 /**
- * Finds the word somebody probably meant: the nearest by Levenshtein's distance, when near enough.
+ * Finds the word somebody meant: the nearest by Levenshtein's distance, when near enough. Safe from
+ * any thread.
  */
-final class Nearest {
+public final class Nearest {
   private Nearest() {}
+
+  /**
+   * The word that is meant for certain: the same, or one a few letters off (a third of them at
+   * most) while every other is at least two letters further off.
+   */
+  public static Optional<String> sure(String word, Collection<String> known) {
+    List<String> nearest =
+        known.stream().sorted(Comparator.comparingInt(k -> distance(word, k))).toList();
+    if (nearest.isEmpty()) {
+      return Optional.empty();
+    }
+    int off = distance(word, nearest.get(0));
+    boolean alone = nearest.size() == 1 || distance(word, nearest.get(1)) >= off + 2;
+    return off == 0 || off <= Math.max(1, word.length() / 3) && alone
+        ? Optional.of(nearest.get(0))
+        : Optional.empty();
+  }
 
   /** {@code "; did you mean 'x'?"}, or nothing when no word is near. */
   static String hint(String word, Collection<String> known) {

@@ -23,6 +23,7 @@ import stillwatch.rules.well.WellFacts;
  * @param bands what pressures mean
  * @param test how the test goes
  * @param time how far clocks are believed
+ * @param surroundings what the surroundings of the well may do
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
  * @param desk how alarms are handled
@@ -41,6 +42,7 @@ public record Plan(
     Bands bands,
     TestPlan test,
     TimePlan time,
+    Surroundings surroundings,
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
     DeskPlan desk,
@@ -75,6 +77,7 @@ public record Plan(
         bands,
         test,
         time,
+        surroundings,
         settings,
         recordings,
         desk,

@@ -59,6 +59,7 @@ final class PlanBinder {
         root.has("bands") ? bands(root.path("bands")) : bandsOf(known, facts.missing()),
         test(root.path("test")),
         new TimeBinder(tree).bind(),
+        new SurroundingsBinder(tree).bind(),
         rules(root.path("rules")),
         recordings(root, gauges),
         new DeskBinder(tree, catalogue).bind(),

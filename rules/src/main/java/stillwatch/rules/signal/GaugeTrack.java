@@ -11,19 +11,20 @@ import stillwatch.ingest.unit.Kind;
  * nothing. Falls, slopes and jumps are those of the robust level. Not thread-safe.
  */
 public final class GaugeTrack {
-  private static final long MINUTE_MS = 60_000;
   private static final byte BAD = Quality.BAD.code();
+  private static final int SCALE_MEMORY = 120;
+  private static final long QUARANTINE_MS = 30_000;
 
   private final TrackSettings settings;
-  private final RobustLevel median = new RobustLevel();
-  private final BlockSlope slope10m = new BlockSlope(10 * MINUTE_MS);
-  private final BlockSlope slope1h = new BlockSlope(60 * MINUTE_MS);
-  private final BlockSlope slope3h = new BlockSlope(180 * MINUTE_MS);
-  private final BlockFall fall60s = new BlockFall(MINUTE_MS);
-  private final BlockFall fall10m = new BlockFall(10 * MINUTE_MS);
+  private final RobustLevel median;
+  private final BlockSlope slope10m;
+  private final HeldLoss fall;
+  private AllanScale scale;
+  private final Jump jump;
+  private final @Nullable Quarantine quarantine;
   private final Noise noise = new Noise();
   private final Repeats repeats = new Repeats();
-  private final TenSecondMeans means = new TenSecondMeans();
+  private final SpanMeans means;
   private final Jitter jitter = new Jitter();
   private final Spikes spikes = new Spikes();
   private final StraightLine straight;
@@ -53,10 +54,22 @@ public final class GaugeTrack {
   /** A track that has seen nothing. */
   public GaugeTrack(TrackSettings settings) {
     this.settings = settings;
+    Pace pace = settings.pace();
+    boolean pressure = settings.kind() == Kind.PRESSURE;
+    median = new RobustLevel(pace.medianOf());
+    slope10m = new BlockSlope(pace.steadyMs());
+    fall = new HeldLoss(pace.suddenBlockMs(), pace.heldBlocks(), pace.lostBlocks());
+    scale = newScale();
+    jump = new Jump(pace.suddenMs());
+    means = new SpanMeans(pace.meanMs());
+    quarantine =
+        pressure
+            ? new Quarantine(Math.max(QUARANTINE_MS, 3 * pace.periodMs()), 5 * settings.accuracy())
+            : null;
     straight = new StraightLine(0.5 * settings.resolution());
     expectation =
-        settings.kind() == Kind.PRESSURE
-            ? new Expectation(settings.accuracy() / 1000 + settings.resolution() / 2)
+        pressure
+            ? new Expectation(settings.accuracy() / 1000 + settings.resolution() / 2, pace)
             : null;
     background = settings.kind() == Kind.SOUND ? new Background() : null;
   }
@@ -81,13 +94,17 @@ public final class GaugeTrack {
         backMs = lastAtMs - atMs;
         return;
       }
-      believe(atMs, receivedMs, value);
+      outOfRange = false;
+      weigh(atMs, receivedMs, value);
     } else if (!Double.isNaN(value)) {
       if (!outOfRange) {
         outOfRange = true;
         outOfRangeSinceMs = atMs;
       }
       outOfRangeLately = true;
+      if (quarantine != null) {
+        quarantine.outside();
+      }
       outOfRangeLastMs = Math.max(atMs, outOfRangeSinceMs);
       outOfRangeReceivedMs = receivedMs;
       lastOutOfRange = value;
@@ -95,8 +112,79 @@ public final class GaugeTrack {
     }
   }
 
+  /** Believes a reading, or lets it wait until it is known what it is. */
+  private void weigh(long atMs, long receivedMs, double value) {
+    Quarantine q = quarantine;
+    if (q == null) {
+      believe(atMs, receivedMs, value);
+      return;
+    }
+    switch (q.accept(atMs, receivedMs, value)) {
+      case PASS, DISCARDED -> believe(atMs, receivedMs, value);
+      case RELEASED -> release(q);
+      case WAITS -> {
+        lastReceivedMs = receivedMs;
+        accepted++;
+      }
+    }
+  }
+
+  private void release(Quarantine q) {
+    for (int i = 0; i < q.waiting(); i++) {
+      if (q.atMs(i) > lastAtMs) {
+        accepted--; // it was counted when it began to wait
+        believe(q.atMs(i), q.receivedMs(i), q.value(i));
+      }
+    }
+    q.taken();
+  }
+
+  /**
+   * Two gauges wait with the same change: it is the well's, and is believed.
+   *
+   * @return whether any reading waited
+   */
+  public boolean release() {
+    Quarantine q = quarantine;
+    if (q == null || q.waiting() == 0) {
+      return false;
+    }
+    q.let();
+    release(q);
+    return true;
+  }
+
+  /** The newest reading of any sort: believed, waiting or outside the range; NaN before one. */
+  public double lastReading() {
+    if (outOfRange) {
+      return lastOutOfRange;
+    }
+    return waiting() ? level + waitingChange() : lastValue;
+  }
+
+  /** Whether readings wait until it is known what they are. */
+  public boolean waiting() {
+    return quarantine != null && quarantine.waiting() > 0;
+  }
+
+  /** The largest change from one reading to the next, either way, within about a minute. */
+  public double jumpedBy() {
+    return Math.max(jump.largestFall(), jump.largestRise());
+  }
+
+  /** How far the readings that wait have gone; NaN when none waits. */
+  public double waitingChange() {
+    return quarantine == null ? Double.NaN : quarantine.change();
+  }
+
+  /** Whether other gauges of the well stand still, while this one's readings wait. */
+  public void othersStandStill(boolean still) {
+    if (quarantine != null) {
+      quarantine.othersStandStill(still);
+    }
+  }
+
   private void believe(long atMs, long receivedMs, double value) {
-    outOfRange = false;
     accepted++;
     lateStreak = 0;
     backMs = 0;
@@ -107,8 +195,9 @@ public final class GaugeTrack {
     repeats.accept(atMs, value);
     level = median.accept(value);
     slope10m.accept(atMs, level);
-    fall60s.accept(atMs, level);
-    fall10m.accept(atMs, level);
+    fall.accept(atMs, level);
+    scale.accept(atMs, level);
+    jump.accept(atMs, value);
     jitter.accept(value);
     straight.accept(atMs, value);
     if (Math.abs(median.middleOff())
@@ -122,8 +211,6 @@ public final class GaugeTrack {
   }
 
   private void ended(long fromMs, double mean) {
-    slope1h.accept(fromMs, mean);
-    slope3h.accept(fromMs, mean);
     if (expectation != null) {
       expectation.accept(fromMs, mean);
     } else if (background != null) {
@@ -131,8 +218,21 @@ public final class GaugeTrack {
     }
   }
 
+  private AllanScale newScale() {
+    return AllanScale.robust(settings.pace().suddenMs(), SCALE_MEMORY);
+  }
+
+  /** Somebody worked on the gauge: a level that it held before counts no longer. */
+  public void forgetCourse() {
+    fall.restart();
+    if (quarantine != null) {
+      quarantine.restart();
+    }
+  }
+
   /** The well was touched at this source's time: what was expected of it no longer holds. */
   public void touched(long atMs) {
+    scale = newScale(); // what it did while the well flowed tells nothing of a shut-in
     if (expectation != null) {
       expectation.touched(atMs);
     }
@@ -177,90 +277,7 @@ public final class GaugeTrack {
     return level;
   }
 
-  /** Slope of the level over ten minutes, per hour; NaN until known. */
-  public double slopePerHour10m() {
-    return slope10m.perHour();
-  }
-
-  /** Slope of ten-second means over an hour, per hour; NaN until known. */
-  public double slopePerHour1h() {
-    return slope1h.perHour();
-  }
-
-  /** Slope of ten-second means over three hours, per hour; NaN until known. */
-  public double slopePerHour3h() {
-    return slope3h.perHour();
-  }
-
-  /** How far the level is under its highest of the last minute. */
-  public double fall60s() {
-    return fall60s.fall();
-  }
-
-  /** How far the level is under its highest of the last ten minutes. */
-  public double fall10m() {
-    return fall10m.fall();
-  }
-
-  /** Standard deviation from reading to reading; NaN until known. */
-  public double noise() {
-    return noise.sigma();
-  }
-
-  /** How long the last value has repeated, ms of the source's time. */
-  public long unchangedMs() {
-    return repeats.unchangedMs();
-  }
-
-  /** How many readings have shown the last value. */
-  public int unchangedCount() {
-    return repeats.unchangedCount();
-  }
-
-  /** The longest the gauge usually repeats a value, ms. */
-  public double habitMs() {
-    return repeats.habitMs();
-  }
-
-  /** How many changes the gauge has shown. */
-  public long changes() {
-    return repeats.changes();
-  }
-
-  /** Whether the last reading, believed or not, was outside the range. */
-  public boolean outOfRange() {
-    return outOfRange;
-  }
-
-  /** Whether any reading since the level was last said was outside the range. */
-  public boolean outOfRangeLately() {
-    return outOfRangeLately;
-  }
-
-  /**
-   * How long readings have been outside the range, ms of the source's time; 0 when the last was
-   * inside.
-   */
-  public long outOfRangeMs() {
-    return outOfRange ? outOfRangeLastMs - outOfRangeSinceMs : 0;
-  }
-
-  /** Since when, source's time; of no meaning while inside. */
-  public long outOfRangeSinceMs() {
-    return outOfRangeSinceMs;
-  }
-
-  /** Log time of the last reading outside the range; {@link Long#MIN_VALUE} when there was none. */
-  public long outOfRangeReceivedMs() {
-    return outOfRangeReceivedMs;
-  }
-
-  /** The last reading outside the range; NaN when there was none. */
-  public double lastOutOfRange() {
-    return lastOutOfRange;
-  }
-
-  /** Readings believed. */
+  /** Readings believed, and those that wait. */
   public long acceptedCount() {
     return accepted;
   }
@@ -290,83 +307,99 @@ public final class GaugeTrack {
     return backMs;
   }
 
-  /** How much the gauge goes to and fro, in its own unit. */
-  public double jitter() {
-    return jitter.size();
+  /** Whether the last reading, believed or not, was outside the range. */
+  public boolean outOfRange() {
+    return outOfRange;
   }
 
-  /** How much it usually does; NaN until known. */
-  public double usualJitter() {
-    return jitter.usual();
+  /** Log time of the last reading of any sort; {@link Long#MIN_VALUE} before the first. */
+  public long seenMs() {
+    return Math.max(lastReceivedMs, outOfRangeReceivedMs);
   }
 
-  /**
-   * The share of its changes that are turns of two steps or more; standing still proves something
-   * only of a lively gauge.
-   */
-  public double lively() {
-    return jitter.lively();
+  /** Slope of the level over ten minutes or twenty periods, per hour; NaN until known. */
+  public double slopePerHour10m() {
+    return slope10m.perHour();
   }
 
-  /** How long readings have lain on one straight line, ms. */
-  public long straightMs() {
-    return straight.lengthMs();
+  /** Whether its last readings moved as a living gauge's do. */
+  public boolean alive() {
+    long periodMs = settings.pace().periodMs();
+    return accepted > 0
+        && repeats.unchangedMs()
+            <= Math.max(10_000, Math.max(5 * periodMs, 3 * (long) repeats.habitMs()));
   }
 
-  /** Spikes in about the last ten minutes. */
-  public double spikes() {
-    return spikes.at(lastAtMs);
+  /** Whether it goes to and fro no more than it usually does. */
+  public boolean calm() {
+    double usual = jitter.usual();
+    return Double.isNaN(usual) || jitter.size() <= 3 * usual;
   }
 
-  /**
-   * Ten-second mean less what was expected of it; NaN until something is, and for kinds other than
-   * pressure.
-   */
-  public double departure() {
-    return expectation == null ? Double.NaN : expectation.departure();
-  }
-
-  /** The departure's usual size, a standard deviation; NaN until known. */
-  public double departureSigma() {
-    return expectation == null ? Double.NaN : expectation.sigma();
-  }
-
-  /** Cumulative sum of falling short of the expectation, in those deviations. */
-  public double shortSum() {
-    return expectation == null ? 0 : expectation.shortSum();
-  }
-
-  /** When the present falling short began, source's time. */
-  public long shortSinceMs() {
-    return expectation == null ? 0 : expectation.shortSinceMs();
+  /** What it lost of a level that it had held. */
+  public Fall fall() {
+    double lost = fall.lost();
+    double usual = scale.deviation();
+    return new Fall(
+        lost, Double.isNaN(usual) ? 0 : usual, fall.held(), fall.heldToMs(), jump.largestFall());
   }
 
   /**
-   * When the level is expected to reach another, ms from the last reading; infinite when it does
-   * not rise, NaN when not known.
+   * Whether it moves as a living gauge does.
+   *
+   * @param nowMs log time
+   * @param firstDueMs log time from which on it was waited for
    */
-  public double msUntil(double other) {
-    return expectation == null ? Double.NaN : expectation.msUntil(other, lastAtMs);
+  public Life life(long nowMs, long firstDueMs) {
+    long seen = Math.max(firstDueMs, seenMs());
+    return new Life(
+        (nowMs - seen) / 1000.0,
+        seen,
+        repeats.unchangedMs() / 1000.0,
+        lastAtMs - repeats.unchangedMs(),
+        repeats.habitMs() / 1000.0,
+        repeats.changes(),
+        straight.lengthMs() / 1000.0,
+        jitter.lively());
   }
 
-  /** The same, by the steeper of its present and its last hour's course. */
-  public double soonestMsUntil(double other) {
-    return expectation == null ? Double.NaN : expectation.soonestMsUntil(other, lastAtMs);
+  /** Whether it reads what can be. */
+  public Range range() {
+    return new Range(
+        outOfRangeLately,
+        outOfRange ? (outOfRangeLastMs - outOfRangeSinceMs) / 1000.0 : 0,
+        outOfRangeSinceMs,
+        lastOutOfRange,
+        quarantine == null ? 0 : quarantine.waiting(),
+        quarantine == null ? 0 : quarantine.discarded());
   }
 
-  /** The same, by the less steep of the two. */
-  public double latestMsUntil(double other) {
-    return expectation == null ? Double.NaN : expectation.latestMsUntil(other, lastAtMs);
+  /** How it keeps to its own expected course. */
+  public Shortfall shortfall() {
+    Expectation e = expectation;
+    return e == null
+        ? new Shortfall(Double.NaN, Double.NaN, 0, 0, 0, Double.NaN)
+        : new Shortfall(
+            e.departure(), e.sigma(), e.shortSum(), e.usualPeak(), e.shortSinceMs(), e.below());
   }
 
-  /** How far a sound level stands over its background, dB; NaN for other kinds and until known. */
-  public double rise() {
-    return background == null ? Double.NaN : background.rise();
+  /** How it goes to and fro. */
+  public Noisiness noisiness() {
+    return new Noisiness(noise.sigma(), jitter.size(), jitter.usual(), spikes.at(lastAtMs));
   }
 
-  /** The background, dB; NaN for other kinds and until known. */
-  public double background() {
-    return background == null ? Double.NaN : background.background();
+  /** A sound level against its background. */
+  public Hearing hearing() {
+    return background == null
+        ? new Hearing(Double.NaN, Double.NaN)
+        : new Hearing(background.rise(), background.background());
+  }
+
+  /** When it will be at a level, if it goes on. */
+  public Reach reach(double other) {
+    return expectation == null
+        ? new Reach(Double.NaN, Double.NaN, Double.NaN)
+        : expectation.reach(other, lastAtMs);
   }
 
   /** How the level went. */

@@ -1,22 +1,28 @@
 package stillwatch.rules.signal;
 
 /**
- * Median of the last five readings, of as many as there are before that (of an even number the
- * lower of the two in the middle). Two wild readings in five do nothing to it; a true step is seen
- * three readings late. Not thread-safe.
+ * Median of the last few readings, of as many as there are before that (of an even number the lower
+ * of the two in the middle). Of five, two wild readings do nothing to it and a true step is seen on
+ * the third; of three, one and the second. Not thread-safe.
  */
 final class RobustLevel {
-  private static final int SIZE = 5;
-
-  private final double[] recent = new double[SIZE];
-  private final double[] sorted = new double[SIZE];
+  private final int size;
+  private final double[] recent;
+  private final double[] sorted;
   private int count;
   private int next;
+
+  /** A median of so many readings: three or five. */
+  RobustLevel(int size) {
+    this.size = size;
+    recent = new double[size];
+    sorted = new double[size];
+  }
 
   /** Takes a finite reading and returns the median. */
   double accept(double value) {
     int at;
-    if (count == SIZE) {
+    if (count == size) {
       double leaving = recent[next];
       at = 0;
       while (sorted[at] != leaving) {
@@ -26,7 +32,7 @@ final class RobustLevel {
       at = count++;
     }
     recent[next] = value;
-    next = next + 1 == SIZE ? 0 : next + 1;
+    next = next + 1 == size ? 0 : next + 1;
     while (at > 0 && sorted[at - 1] > value) {
       sorted[at] = sorted[at - 1];
       at--;
@@ -40,11 +46,11 @@ final class RobustLevel {
   }
 
   /**
-   * How far the middle one in time of the last five stands from their median; 0 before there are
-   * five. On a step or a ramp it is the median; only a reading that its neighbours on both sides
-   * disown is not.
+   * How far the middle one in time of them stands from their median; 0 before there are enough. On
+   * a step or a ramp it is the median; only a reading that its neighbours on both sides disown is
+   * not.
    */
   double middleOff() {
-    return count < SIZE ? 0 : recent[(next + SIZE / 2) % SIZE] - sorted[SIZE / 2];
+    return count < size ? 0 : recent[(next + size / 2) % size] - sorted[size / 2];
   }
 }

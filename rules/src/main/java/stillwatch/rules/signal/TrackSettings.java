@@ -10,6 +10,7 @@ import stillwatch.ingest.unit.Kind;
  * @param high readings above are outside physics
  * @param resolution its smallest step; 0 when not known
  * @param accuracy how far two good gauges may stand from the truth
+ * @param pace how often it reads
  */
 public record TrackSettings(
-    Kind kind, double low, double high, double resolution, double accuracy) {}
+    Kind kind, double low, double high, double resolution, double accuracy, Pace pace) {}

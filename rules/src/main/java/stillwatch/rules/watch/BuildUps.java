@@ -5,7 +5,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.plan.GaugePlan;
@@ -24,27 +23,29 @@ final class BuildUps {
   /** How often the build-up is read. */
   static final long EVERY_MS = 600_000;
 
-  /** So long after a vessel or vehicle was logged near the well, what is heard is taken for its. */
-  private static final double VESSEL_S = 3600;
-
   private static final BuildUp.Review OPENED =
       new BuildUp.Review(Double.NaN, null, "The well is not shut in.", null, null, null);
 
   private final Plan plan;
   private final WellWatch.Tap tap;
-  private final Closing closing;
+  private final TestProgress progress;
   private Listening listening;
   private final Map<WatchedGauge, BuildUp> byGauge = new LinkedHashMap<>();
   private List<BuildUpIndicator> newest = List.of();
+
+  /** The history whose last step was taken; null while the well is open. */
+  private @Nullable FlowHistory stages;
+
   private long slot = Long.MIN_VALUE;
+  private boolean seaKnown;
 
   /** The group that speaks for the well to whoever looks: the first that could. */
   private String speaking = "";
 
-  BuildUps(Plan plan, WellWatch.Tap tap) {
+  BuildUps(Plan plan, TestProgress progress, WellWatch.Tap tap) {
     this.plan = plan;
     this.tap = tap;
-    closing = new Closing(plan);
+    this.progress = progress;
     listening = listening();
   }
 
@@ -54,14 +55,15 @@ final class BuildUps {
   }
 
   /**
-   * Takes an operation: each step of the closing is a stage of the build-up, an opening its end.
+   * Something was done: each step of the closing is a stage of the build-up, an opening its end.
    */
-  void accept(Operation operation, Gauges gauges) {
+  void stepped(Gauges gauges) {
     WellFacts facts = plan.facts();
-    if (facts == null || !closing.accept(operation)) {
+    FlowHistory flow = progress.flow();
+    if (facts == null || flow == stages) {
       return;
     }
-    FlowHistory flow = closing.history();
+    stages = flow;
     listening = listening();
     if (flow == null) {
       byGauge.clear();
@@ -76,17 +78,12 @@ final class BuildUps {
     }
   }
 
-  /** Hours of the sources' time since the shut-in; NaN before it. */
-  double hours(long atMs) {
-    return closing.hours(atMs);
-  }
-
   /**
    * What the facts expect the cooling to take off now, kPa an hour; null where they say nothing.
    */
   @Nullable Estimate cooling(long atMs) {
     WellFacts facts = plan.facts();
-    double hours = closing.hours(atMs);
+    double hours = progress.hoursShutIn(atMs);
     return facts == null || Double.isNaN(hours) ? null : facts.coolingRate(Math.max(0, hours));
   }
 
@@ -98,23 +95,26 @@ final class BuildUps {
   /** Takes what the gauges now say, and reads the build-up again when it is time. */
   void look(Gauges gauges, Moment moment) {
     long nowMs = moment.nowMs();
-    FlowHistory flow = closing.history();
+    FlowHistory flow = progress.flow();
     if (flow == null) {
       newest =
           newest.stream().map(b -> indicator(b.twin(), b.gauge(), nowMs, OPENED, nowMs)).toList();
       return;
     }
-    if (flow.shutIn() && moment.sinceVesselS() > VESSEL_S) {
-      listening.look(gauges, closing.clock(nowMs), nowMs);
+    if (flow.shutIn() && moment.nobodyNear()) {
+      listening.look(gauges, progress.flowClock(nowMs), nowMs);
     }
+    seaKnown |= !Double.isNaN(moment.ambient());
+    boolean gap = seaKnown && Double.isNaN(moment.ambient()); // its correction is not switched off
     byGauge.forEach(
         (g, buildUp) -> {
-          if (g.trusted() && g.fresh(nowMs)) {
-            buildUp.accept(closing.clock(g.track.lastAtMs()), g.track.level(), moment.ambient());
+          if (g.trusted() && g.fresh(nowMs) && !gap) {
+            buildUp.accept(
+                progress.flowClock(g.track.lastAtMs()), g.track.level(), moment.ambient());
           }
         });
     long now = Math.floorDiv(nowMs, EVERY_MS);
-    if (now != slot && !Double.isNaN(closing.hours(nowMs))) {
+    if (now != slot && !Double.isNaN(progress.hoursShutIn(nowMs))) {
       slot = now;
       newest = review(gauges, nowMs);
     }
@@ -123,27 +123,46 @@ final class BuildUps {
   private List<BuildUpIndicator> review(Gauges gauges, long nowMs) {
     List<BuildUpIndicator> all = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
+      BuildUpIndicator best = null;
       for (WatchedGauge g : group.members) {
         BuildUp buildUp = byGauge.get(g);
         if (buildUp != null && g.trusted() && g.fresh(nowMs)) {
           BuildUp.Review review = buildUp.review();
-          all.add(indicator(group.name, g.plan.id(), g.track.lastAtMs(), review, nowMs));
-          speaking = speaking.isEmpty() ? group.name : speaking;
-          if (speaking.equals(group.name)) {
-            tap.reviewed(
-                new Reviewed(
-                    g.plan.id(),
-                    nowMs,
-                    closing.shutInMs(),
-                    buildUp.snapshot(),
-                    review,
-                    listening.heard()));
+          BuildUpIndicator one =
+              indicator(group.name, g.plan.id(), g.track.lastAtMs(), review, nowMs);
+          if (best == null) {
+            tell(group, g, buildUp, review, nowMs);
           }
-          break;
+          best = best == null ? one : better(best, one);
         }
+      }
+      if (best != null) {
+        all.add(best);
       }
     }
     return List.copyOf(all);
+  }
+
+  private void tell(
+      WatchedTwins group, WatchedGauge g, BuildUp buildUp, BuildUp.Review review, long nowMs) {
+    speaking = speaking.isEmpty() ? group.name : speaking;
+    if (speaking.equals(group.name)) {
+      tap.reviewed(
+          new Reviewed(
+              g.plan.id(),
+              nowMs,
+              progress.shutInMs(),
+              buildUp.snapshot(),
+              review,
+              listening.heard()));
+    }
+  }
+
+  /** Both gauges must show a shortfall: the one counts that shows less of it. */
+  private static BuildUpIndicator better(BuildUpIndicator a, BuildUpIndicator b) {
+    boolean lessBent = !(b.bend() <= a.bend()) && !Double.isNaN(b.bend());
+    boolean higher = b.extrapolatedHigh() > a.extrapolatedHigh();
+    return lessBent || (Double.isNaN(b.bend()) && higher) ? b : a;
   }
 
   private BuildUpIndicator indicator(

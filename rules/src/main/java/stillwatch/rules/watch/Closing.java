@@ -3,86 +3,104 @@ package stillwatch.rules.watch;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
-import stillwatch.ingest.telemetry.Operation;
-import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.TestPlan;
 import stillwatch.rules.well.FlowHistory;
-import stillwatch.rules.well.WellFacts;
 
 /**
  * What the logged steps make of the flow: each closure step leaves the share the plan gives it, the
- * last one planned shuts the well in. An opening step lets everything flow again, for nobody says
- * how much does; the next closure step begins the plan's steps anew. Rates are shares of the first
- * one. Not thread-safe.
+ * last one planned, or one that leaves nothing, shuts the well in. Steps count in the order they
+ * were logged; one stamped no later than the step before it is taken at that step's time. An
+ * opening step lets everything flow again, for nobody says how much does; the next closure step
+ * begins the plan's steps anew. Rates are shares of the first one. Not thread-safe.
  */
 final class Closing {
   private static final double MS_PER_HOUR = 3_600_000;
 
-  private final Plan plan;
+  private final List<TestPlan.ClosureStep> planned;
+  private final double flowedHours;
   private final List<FlowHistory.Step> steps = new ArrayList<>();
-  private int closed;
+  private @Nullable FlowHistory history;
+  private int done;
   private long originMs;
+  private long lastMs = Long.MIN_VALUE;
   private long shutInMs = Long.MIN_VALUE;
 
-  Closing(Plan plan) {
-    this.plan = plan;
+  /**
+   * A well that is open.
+   *
+   * @param planned the plan's steps
+   * @param flowedHours how long it flowed before the first step; NaN when nobody knows
+   */
+  Closing(List<TestPlan.ClosureStep> planned, double flowedHours) {
+    this.planned = planned;
+    this.flowedHours = flowedHours;
   }
 
-  /** Takes an operation; says whether the flow changed by it. */
-  boolean accept(Operation operation) {
-    List<TestPlan.ClosureStep> planned = plan.test().closureSteps();
-    WellFacts facts = plan.facts();
-    WellFacts.Flow flow = facts == null ? null : facts.flow();
-    if (flow == null || planned.isEmpty()) {
-      return false;
+  /** A closure step. */
+  void close(long stampedMs) {
+    lastMs = Math.max(lastMs, stampedMs);
+    if (done == planned.size()) {
+      return; // none is planned, or none is left
     }
-    return switch (operation.what()) {
-      case OPENING_STEP -> open(operation);
-      case CLOSURE_STEP -> close(operation, planned, flow);
-      default -> false;
-    };
+    double leaves = planned.get(done).leaves();
+    done = leaves == 0 ? planned.size() : done + 1;
+    shutInMs = done == planned.size() ? lastMs : Long.MIN_VALUE;
+    flows(leaves);
+    history = steps.isEmpty() ? null : new FlowHistory(steps);
   }
 
-  private boolean open(Operation operation) {
-    if (closed == 0) {
-      return false;
+  /** An opening step. */
+  void open(long stampedMs) {
+    lastMs = Math.max(lastMs, stampedMs);
+    if (done > 0) {
+      flows(1);
     }
-    double atHours = clock(operation.atMs());
-    while (steps.get(steps.size() - 1).atHours() >= atHours) {
-      steps.remove(steps.size() - 1); // stamped before a step that is said to have come first
-    }
-    steps.add(new FlowHistory.Step(atHours, 1));
-    closed = 0;
+    done = 0;
     shutInMs = Long.MIN_VALUE;
-    return true;
+    history = null;
   }
 
-  private boolean close(
-      Operation operation, List<TestPlan.ClosureStep> planned, WellFacts.Flow flow) {
-    if (closed == planned.size()) {
-      return false;
+  private void flows(double share) {
+    if (Double.isNaN(flowedHours)) {
+      return;
     }
     if (steps.isEmpty()) {
-      originMs = operation.atMs() - Math.round(flow.hours() * MS_PER_HOUR);
+      originMs = lastMs - Math.round(flowedHours * MS_PER_HOUR);
       steps.add(new FlowHistory.Step(0, 1));
     }
-    double atHours = clock(operation.atMs());
+    double atHours = clock(lastMs);
     if (atHours <= steps.get(steps.size() - 1).atHours()) {
-      return false;
+      atHours = steps.remove(steps.size() - 1).atHours(); // at one time only the last rate counts
     }
-    double leaves = planned.get(closed).leaves();
-    steps.add(new FlowHistory.Step(atHours, leaves));
-    closed++;
-    if (leaves == 0) {
-      closed = planned.size();
-      shutInMs = operation.atMs();
-    }
-    return true;
+    steps.add(new FlowHistory.Step(atHours, share));
   }
 
-  /** The history up to the last step; null while the well is open. */
+  /** How many of the planned steps are done since the well was last open. */
+  int done() {
+    return done;
+  }
+
+  /** When the last step of either sort was, source's time. */
+  long lastMs() {
+    return lastMs;
+  }
+
+  /** Whether the well is shut in. */
+  boolean shutIn() {
+    return shutInMs != Long.MIN_VALUE;
+  }
+
+  /** When the well was shut in, source's time; {@link Long#MIN_VALUE} while it is not. */
+  long shutInMs() {
+    return shutInMs;
+  }
+
+  /**
+   * The history up to the last step; null while the well is open or nobody knows how long it
+   * flowed.
+   */
   @Nullable FlowHistory history() {
-    return closed == 0 ? null : new FlowHistory(steps);
+    return history;
   }
 
   /** A time of the sources on the history's clock, hours. */
@@ -90,13 +108,8 @@ final class Closing {
     return (atMs - originMs) / MS_PER_HOUR;
   }
 
-  /** When the well was shut in, source's time; of no meaning before. */
-  long shutInMs() {
-    return shutInMs;
-  }
-
-  /** Hours of the sources' time since the shut-in; NaN before it. */
+  /** Hours of the sources' time since the shut-in; NaN while it is not shut in. */
   double hours(long atMs) {
-    return shutInMs == Long.MIN_VALUE ? Double.NaN : (atMs - shutInMs) / MS_PER_HOUR;
+    return shutIn() ? (atMs - shutInMs) / MS_PER_HOUR : Double.NaN;
   }
 }

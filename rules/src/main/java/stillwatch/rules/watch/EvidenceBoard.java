@@ -5,25 +5,28 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import stillwatch.rules.account.Account;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Finding;
-import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.indicator.EvidenceIndicator;
 
 /**
- * Which senses now speak for a leak, from the findings that stand. A finding counts from medium
- * priority up: a hint, or a sound that a vessel explains, does not. Not thread-safe.
+ * Which senses now speak for a leak: from the findings that stand and, for the pressure, from the
+ * changes that are open, however old. A finding counts from medium priority up; a sound that
+ * somebody near the well may explain counts only beside a loss of pressure, which nobody near the
+ * well explains. Not thread-safe.
  */
 final class EvidenceBoard {
   private final Map<String, Standing> standing = new TreeMap<>();
 
-  private record Standing(String sense, String rule, long onsetMs) {}
+  private record Standing(String sense, String rule, long onsetMs, boolean doubtful) {}
 
   void raised(RuleEntry rule, Finding finding) {
     String sense = rule.sense();
-    if (sense != null && finding.priority().compareTo(Priority.MEDIUM) >= 0) {
-      standing.put(finding.id(), new Standing(sense, rule.id(), finding.onsetMs()));
+    if (sense != null && finding.priority().compareTo(Priority.LOW) >= 0) {
+      boolean doubtful = finding.priority() == Priority.LOW;
+      standing.put(finding.id(), new Standing(sense, rule.title(), finding.onsetMs(), doubtful));
     }
   }
 
@@ -31,14 +34,26 @@ final class EvidenceBoard {
     standing.remove(finding.id());
   }
 
-  /** One entry a sense, the earliest finding of each, in the order they began. */
-  List<EvidenceIndicator> now(long nowMs) {
-    if (standing.isEmpty()) {
-      return List.of();
-    }
+  /**
+   * One entry a sense, the earliest of each, in the order they began.
+   *
+   * @param pressureSinceMs when the oldest open change of the pressure began; -1 when none is open
+   */
+  List<EvidenceIndicator> now(long nowMs, long pressureSinceMs) {
     Map<String, Standing> first = new TreeMap<>();
+    boolean pressure = pressureSinceMs >= 0;
+    if (pressure) {
+      first.put(
+          Account.PRESSURE,
+          new Standing(Account.PRESSURE, "Pressure lost, unexplained", pressureSinceMs, false));
+    }
     for (Standing s : standing.values()) {
-      first.merge(s.sense(), s, (a, b) -> a.onsetMs() <= b.onsetMs() ? a : b);
+      pressure |= s.sense().equals(Account.PRESSURE) && !s.doubtful();
+    }
+    for (Standing s : standing.values()) {
+      if (!s.doubtful() || (pressure && !s.sense().equals(Account.PRESSURE))) {
+        first.merge(s.sense(), s, (a, b) -> a.onsetMs() <= b.onsetMs() ? a : b);
+      }
     }
     List<EvidenceIndicator> all = new ArrayList<>();
     first.values().stream()
@@ -51,7 +66,10 @@ final class EvidenceBoard {
     return all;
   }
 
-  /** Like "sound (acoustic-rise) from 2026-… UTC, pressure (sudden-drop) 4 min later". */
+  /**
+   * Like "sound (Sound over its background) since 11:30:40 UTC, pressure (Pressure falls suddenly)
+   * 4 min later".
+   */
   static String order(List<EvidenceIndicator> evidence) {
     StringBuilder text = new StringBuilder();
     for (int i = 0; i < evidence.size(); i++) {
@@ -59,7 +77,7 @@ final class EvidenceBoard {
       text.append(i == 0 ? "" : ", ").append(e.sense()).append(" (").append(e.rule()).append(") ");
       text.append(
           i == 0
-              ? "from " + UtcText.of(e.sinceMs())
+              ? "since " + Words.clock(e.sinceMs())
               : Words.duration((e.sinceMs() - evidence.get(0).sinceMs()) / 1000) + " later");
     }
     return text.toString();

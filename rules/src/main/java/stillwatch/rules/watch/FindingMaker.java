@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -12,7 +13,6 @@ import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.Hashes;
-import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.plan.Plan;
 
 /** Writes findings: identity, sentence, limits, evidence. */
@@ -33,7 +33,7 @@ final class FindingMaker {
 
   /** The finding that a rule raises now. */
   Finding raised(RuleGates rule, Verdict verdict, long onsetMs, String phase) {
-    List<WatchedGauge> stands = standsOn(verdict.subject());
+    List<WatchedGauge> stands = standsOn(verdict);
     List<String> ids = stands.stream().map(g -> g.plan.id()).sorted().toList();
     Map<String, Double> numbers = verdict.numbers();
     Map<String, String> limits = new LinkedHashMap<>();
@@ -83,25 +83,22 @@ final class FindingMaker {
     return f.over(verdict.nowMs(), sentence, phase);
   }
 
-  /** The same finding, now replaced by one of higher priority. */
-  Finding escalated(RuleGates rule, Verdict verdict, Finding f, String phase) {
-    String sentence =
-        "It goes on and is now of priority "
-            + verdict.priorityOr(rule.entry.priority()).wire()
-            + ": see the alert that takes its place.";
-    return f.over(verdict.nowMs(), sentence, phase);
+  /** The same finding, now replaced by one that says that it is worse. */
+  Finding escalated(Verdict verdict, Finding f, String phase) {
+    return f.over(
+        verdict.nowMs(), "It goes on and is worse: see the alarm that takes its place.", phase);
   }
 
   private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {
     Map<String, String> texts = new TreeMap<>(verdict.texts());
     texts.put("subject", verdict.subject().replace("/", " and "));
-    texts.put("onset", UtcText.of(onsetMs));
+    texts.put("onset", Words.when(onsetMs, verdict.nowMs()));
     texts.put("stand", stand(verdict.subject()));
-    return words.fill(form, numbers, texts, kindOf(verdict.subject()));
+    return words.fill(form, numbers, texts, kindOf(verdict));
   }
 
-  private @Nullable Kind kindOf(String subject) {
-    List<WatchedGauge> of = gauges.of(subject);
+  private @Nullable Kind kindOf(Verdict verdict) {
+    List<WatchedGauge> of = standsOn(verdict);
     return of.isEmpty() ? null : of.get(0).plan.kind();
   }
 
@@ -113,24 +110,36 @@ final class FindingMaker {
       if (g.trusted()) {
         on.add(g.plan.id());
       } else {
-        out.add(
-            g.plan.id()
-                + " ("
-                + (g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against))
-                + ")");
+        out.add(g.plan.id() + " (" + why(g) + ")");
       }
     }
     if (on.isEmpty() && out.isEmpty()) {
       return "";
     }
-    String text =
-        on.isEmpty() ? "No gauge can be trusted" : "Stands on " + String.join(" and ", on);
-    text += on.size() == 1 ? " alone" : "";
+    String text = on.isEmpty() ? "No gauge can be trusted" : "Based on " + String.join(" and ", on);
+    text += on.size() == 1 ? " only" : "";
     return text + (out.isEmpty() ? "." : "; left out: " + String.join(", ", out) + ".");
   }
 
-  private List<WatchedGauge> standsOn(String subject) {
-    List<WatchedGauge> members = gauges.of(subject);
+  private static String why(WatchedGauge g) {
+    if (g.out) {
+      return "taken out of use";
+    }
+    if (!g.unit.isEmpty()) {
+      return "looks like " + g.unit;
+    }
+    if (g.belowSea) {
+      return "below the sea's pressure";
+    }
+    return g.against.isEmpty() ? "no reading yet" : String.join(", ", g.against);
+  }
+
+  private List<WatchedGauge> standsOn(Verdict verdict) {
+    String named = verdict.texts().get("gauges");
+    if (named != null && !named.isEmpty()) {
+      return Arrays.stream(named.split(",")).flatMap(id -> gauges.of(id).stream()).toList();
+    }
+    List<WatchedGauge> members = gauges.of(verdict.subject());
     List<WatchedGauge> trusted =
         members.size() == 1 ? members : members.stream().filter(WatchedGauge::trusted).toList();
     return trusted.isEmpty() ? members : trusted;

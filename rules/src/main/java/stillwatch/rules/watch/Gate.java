@@ -10,8 +10,9 @@ import stillwatch.rules.finding.Finding;
  * {@code holdMs} before it is raised, and be over for {@code releaseMs} before it has returned.
  * Between beyond and normal the state is kept, so a moment without knowledge breaks no timing.
  * Delays are counted from the onset, which a rule may know to lie before the moment it could first
- * see it. What is raised and becomes more urgent is raised again at its new priority; it never
- * becomes less urgent.
+ * see it. What is raised and becomes more urgent is raised again at its new priority, and what has
+ * grown to three times the size it was raised at is raised again as a new fact; it never becomes
+ * less urgent.
  */
 final class Gate {
   /** What changed. */
@@ -22,6 +23,8 @@ final class Gate {
     RETURNED
   }
 
+  private static final double OUTGROWN = 3;
+
   private final long holdMs;
   private final long releaseMs;
   private final Priority catalogued;
@@ -30,6 +33,7 @@ final class Gate {
   private boolean over;
   private long overSinceMs;
   private @Nullable Priority priority;
+  private double size = Double.NaN;
   private @Nullable Finding finding;
 
   Gate(long holdMs, long releaseMs, Priority catalogued) {
@@ -58,6 +62,7 @@ final class Gate {
       return Change.NONE;
     }
     priority = verdict.priorityOr(catalogued);
+    size = verdict.size();
     over = false;
     return Change.RAISED;
   }
@@ -74,10 +79,13 @@ final class Gate {
       over = false;
       return Change.RETURNED;
     }
-    if (!beyond || verdict.priorityOr(catalogued).compareTo(before) <= 0) {
+    Priority now = verdict.priorityOr(catalogued);
+    boolean outgrown = verdict.size() > OUTGROWN * size;
+    if (!beyond || (now.compareTo(before) <= 0 && !outgrown)) {
       return Change.NONE;
     }
-    priority = verdict.priorityOr(catalogued);
+    priority = now.compareTo(before) > 0 ? now : before;
+    size = verdict.size();
     onsetMs = timeMs;
     over = false;
     return Change.ESCALATED;

@@ -5,26 +5,38 @@ import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.account.Witness;
 import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Plan;
 
-/** The watched gauges of a well, in the plan's order, their pairs and their groups. */
+/**
+ * The watched gauges of a well, in the plan's order, their pairs and their groups. All gauges of
+ * the shut-in pressure are one group and are compared, whether or not the plan calls them twins.
+ * Not thread-safe.
+ */
 final class Gauges {
   /** All hydrophones hear the same water, so they are one group, twins or not. */
   static final String HYDROPHONES = "hydrophones";
 
+  private static final String SHUT_IN = "shut-in pressure";
+
   private final Map<String, WatchedGauge> byId = new LinkedHashMap<>();
   private final List<WatchedPair> pairs = new ArrayList<>();
+  private final List<WatchedGauge> shutIn = new ArrayList<>();
   private final Map<String, WatchedTwins> twins = new LinkedHashMap<>();
 
   /** Starts watching; a gauge counts as silent from here until it speaks. */
-  void start(List<GaugePlan> plans, long startMs) {
-    for (GaugePlan p : plans) {
-      WatchedGauge gauge = new WatchedGauge(p, startMs);
+  void start(Plan plan, long startMs) {
+    String shutInGroup = shutInGroup(plan.gauges());
+    for (GaugePlan p : plan.gauges()) {
+      WatchedGauge gauge = new WatchedGauge(p, group(p, shutInGroup), plan.surroundings().tideKPa(), startMs);
       for (WatchedGauge other : byId.values()) {
-        if (p.twin() != null && p.twin().equals(other.plan.twin())) {
-          WatchedPair pair = new WatchedPair(other, gauge);
+        boolean named = p.twin() != null && p.twin().equals(other.plan.twin());
+        if (named || (gauge.shutIn() && other.shutIn())) {
+          WatchedPair pair = new WatchedPair(other, gauge, plan.facts());
           pairs.add(pair);
           twins.computeIfAbsent(gauge.group, WatchedTwins::new).pairs.add(pair);
         }
@@ -32,21 +44,87 @@ final class Gauges {
       byId.put(p.id(), gauge);
       twins.computeIfAbsent(gauge.group, WatchedTwins::new).members.add(gauge);
     }
+    for (WatchedGauge g : byId.values()) {
+      if (g.shutIn()) {
+        shutIn.add(g);
+        for (WatchedGauge other : byId.values()) {
+          boolean sea =
+              other.plan.role() == GaugePlan.Role.AMBIENT && other.plan.kind() == Kind.PRESSURE;
+          if (other != g && (other.shutIn() || sea)) {
+            g.compareWith(other);
+          }
+        }
+      }
+    }
+  }
+
+  private static String shutInGroup(List<GaugePlan> plans) {
+    String name = null;
+    for (GaugePlan p : plans) {
+      if (p.kind() == Kind.PRESSURE && p.role() == GaugePlan.Role.SHUT_IN) {
+        String own = p.twin() == null ? p.id() : p.twin();
+        name = name == null || name.equals(own) ? own : SHUT_IN;
+      }
+    }
+    return name == null ? SHUT_IN : name;
+  }
+
+  private static String group(GaugePlan p, String shutInGroup) {
+    if (p.kind() == Kind.SOUND) {
+      return HYDROPHONES;
+    }
+    if (p.kind() == Kind.PRESSURE && p.role() == GaugePlan.Role.SHUT_IN) {
+      return shutInGroup;
+    }
+    return p.twin() == null ? p.id() : p.twin();
   }
 
   Collection<WatchedGauge> all() {
     return byId.values();
   }
 
+  /** The gauges of the shut-in pressure. */
+  List<WatchedGauge> shutIn() {
+    return shutIn;
+  }
+
+  /** The name of their group. */
+  String shutInGroup() {
+    return shutIn.isEmpty() ? SHUT_IN : shutIn.get(0).group;
+  }
+
+  /** The gauges of the shut-in pressure as the account sees them. */
+  List<Witness> witnesses(long nowMs) {
+    return shutIn.stream().map(g -> g.witness(false, Double.NaN, nowMs)).toList();
+  }
+
+  /** One gauge as the account sees it; empty when there is none of that name. */
+  Optional<Witness> witness(String id, long nowMs) {
+    WatchedGauge g = byId.get(id);
+    return g == null ? Optional.empty() : Optional.of(g.witness(false, Double.NaN, nowMs));
+  }
+
   List<WatchedPair> pairs() {
     return pairs;
+  }
+
+  /** Whether two gauges have ever agreed; only then does one contradict the other. */
+  boolean agreed(String a, String b) {
+    for (WatchedPair p : pairs) {
+      boolean same = p.a.plan.id().equals(a) && p.b.plan.id().equals(b);
+      boolean turned = p.a.plan.id().equals(b) && p.b.plan.id().equals(a);
+      if ((same || turned) && p.agreed()) {
+        return true;
+      }
+    }
+    return false;
   }
 
   @Nullable WatchedGauge get(String id) {
     return byId.get(id);
   }
 
-  Iterable<WatchedTwins> twins() {
+  Collection<WatchedTwins> twins() {
     return twins.values();
   }
 

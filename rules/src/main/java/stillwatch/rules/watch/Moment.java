@@ -8,16 +8,12 @@ import stillwatch.rules.well.Estimate;
  *
  * @param well the well's id
  * @param nowMs log time
- * @param bands the plan's levels
+ * @param bands the plan's levels at this time after the shut-in
  * @param ambient the sea's pressure now, kPa; NaN where no gauge tells it
  * @param cooling what the facts expect the cooling to take off, kPa an hour; nothing where they say
  *     nothing
  * @param tide how the tide is taken out of slow slopes, for people
- * @param operationAtMs when the well was last touched, source's time; {@link Long#MIN_VALUE} when
- *     never
- * @param operation what was done then
- * @param vesselMs when a vessel or vehicle near the well was last logged, log time; {@link
- *     Long#MIN_VALUE} when never
+ * @param nobodyNear nobody is logged near the well whose sound could be taken for the well's
  * @param holdPointS when the next hold point is, seconds from now; infinite when none is set
  */
 record Moment(
@@ -27,19 +23,5 @@ record Moment(
     double ambient,
     Estimate cooling,
     String tide,
-    long operationAtMs,
-    String operation,
-    long vesselMs,
-    double holdPointS) {
-
-  /** Seconds of the source's time since the well was last touched; infinite when never. */
-  double sinceOperationS(long atMs) {
-    return operationAtMs == Long.MIN_VALUE
-        ? Double.POSITIVE_INFINITY
-        : Math.max(0, atMs - operationAtMs) / 1000.0;
-  }
-
-  double sinceVesselS() {
-    return vesselMs == Long.MIN_VALUE ? Double.POSITIVE_INFINITY : (nowMs - vesselMs) / 1000.0;
-  }
-}
+    boolean nobodyNear,
+    double holdPointS) {}

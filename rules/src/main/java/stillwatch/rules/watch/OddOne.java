@@ -3,18 +3,23 @@ package stillwatch.rules.watch;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import stillwatch.rules.signal.Shortfall;
 
 /**
  * Which of some gauges that should agree is wrong. Of three or more it is the one that disagrees
  * with all others while two of those agree. Of two it is a guess: the one that left its own course
- * while the other, which must be alive, kept to its; when both did or none did, nobody is named. A
- * gauge once named stays so until it agrees again. Not thread-safe.
+ * while the other kept to its, and only where that other has lately shown that it feels the well: a
+ * plugged gauge keeps its course whatever the well does. When both did or none did, nobody is
+ * named. A gauge once named stays so until it agrees again. Not thread-safe.
  */
 final class OddOne {
   private static final double AGAIN = 0.7;
 
   /** From this share of the bound on it is noted who strays, though nothing is said yet. */
   private static final double SUSPICION = 0.1;
+
+  /** A witness must have shown within so long that it feels the well. */
+  static final long PROVEN_MS = 3 * 3_600_000L;
 
   private static final long REMEMBERED_MS = 3 * 3_600_000L;
 
@@ -40,11 +45,13 @@ final class OddOne {
   }
 
   private static void suspect(WatchedGauge g, WatchedGauge witness, WatchedPair pair, long nowMs) {
-    double departure = Math.abs(g.track.departure());
+    Shortfall own = g.track.shortfall();
+    double departure = Math.abs(own.departure());
     if (witness.trusted()
-        && witness.alive()
-        && departure > Math.max(6 * g.track.departureSigma(), 0.05 * pair.bound())
-        && departure > 4 * Math.abs(witness.track.departure())) {
+        && witness.track.alive()
+        && witness.responds(PROVEN_MS)
+        && departure > Math.max(6 * own.sigma(), 0.05 * pair.bound())
+        && departure > 4 * Math.abs(witness.track.shortfall().departure())) {
       g.strayedMs = nowMs;
     }
   }
@@ -92,10 +99,11 @@ final class OddOne {
     WatchedGauge witness = against.get(0);
     boolean strayed = nowMs - g.strayedMs < REMEMBERED_MS;
     boolean witnessToo = nowMs - witness.strayedMs < REMEMBERED_MS;
-    return strayed && !witnessToo && witness.alive()
+    return strayed && !witnessToo && witness.track.alive()
         ? "it left its own course while "
             + witness.plan.id()
-            + ", which is alive, kept to its; from two gauges this is a guess"
+            + ", which has lately shown that it feels the well, kept to its; from two gauges this"
+            + " is a guess"
         : null;
   }
 

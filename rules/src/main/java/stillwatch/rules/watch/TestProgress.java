@@ -1,161 +1,301 @@
 package stillwatch.rules.watch;
 
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
-import java.util.TreeMap;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.indicator.TestIndicator;
+import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.TestPlan;
+import stillwatch.rules.well.FlowHistory;
+import stillwatch.rules.well.WellFacts;
 
 /**
- * How far the test has come, as the log tells it: its phase, what was last done to the well, the
- * next hold point, who has looked. Hold points and passes are due from the start of the plan's last
- * phase, then from the last decision and the last pass. Not thread-safe.
+ * How far the test has come, as the log tells it to the rules, the page and the report alike: its
+ * phase, the steps of the closing and what they leave of the flow, what was last done to the well,
+ * what is near it, the next hold point, who has looked, when the test is over.
+ *
+ * <p>Hold points, passes and the test's length count from the shut-in; before one is logged, from
+ * the start of the plan's last phase, and in a plan of one phase from the start of the log. Not
+ * thread-safe.
  */
 public final class TestProgress {
-  private final TestPlan plan;
-  private final Map<String, Observation> seen = new TreeMap<>();
+  /** The phase while the well is being opened again. */
+  public static final String REOPENING = "reopening";
+
+  /** The phase after the deciders ended the test. */
+  public static final String ENDED = "ended";
+
+  /** What is logged later than this after it was is taken at its reception. */
+  private static final long PAST_MS = 6 * 3_600_000;
+
+  private final Plan plan;
+  private final TestPlan test;
+  private final Phases phases;
+  private final Closing closing;
+  private final Presences presences;
+  private final Moves moves = new Moves();
+  private final Passes passes;
+  private final Schedule schedule;
   private String phase;
-  private long lastPhaseMs = Long.MIN_VALUE;
-  private long holdPointMs = Long.MAX_VALUE;
-  private @Nullable Operation touched;
-  private long vesselMs = Long.MIN_VALUE;
-  private int closed;
-  private long shutInMs = Long.MIN_VALUE;
+  private String refusedPhase = "";
+  private boolean opened;
+  private boolean reopenDecided;
+  private boolean ended;
 
   /** The start of a test that goes as planned. */
-  public TestProgress(TestPlan plan) {
+  public TestProgress(Plan plan) {
     this.plan = plan;
-    phase = plan.phases().isEmpty() ? "" : plan.phases().get(0);
+    test = plan.test();
+    phases = new Phases(test.phases());
+    phase = phases.first();
+    WellFacts facts = plan.facts();
+    WellFacts.Flow flow = facts == null ? null : facts.flow();
+    closing = new Closing(test.closureSteps(), flow == null ? Double.NaN : flow.hours());
+    schedule = new Schedule(test);
+    passes = new Passes(test.passes());
+    presences = new Presences(plan.surroundings().longestStay().toMillis());
   }
 
-  /** The log begins. */
+  /** The log begins, at this reception time. */
   public void start(long nowMs) {
-    if (plan.phases().size() <= 1) {
+    if (phases.single()) {
       watching(nowMs);
     }
   }
 
-  private void watching(long nowMs) {
-    lastPhaseMs = nowMs;
-    holdPointMs = nowMs + plan.holdPointEvery().toMillis();
+  private void watching(long atMs) {
+    phase = phases.last();
+    schedule.begin(atMs);
   }
 
-  /** Takes an operation; says whether it touched the well. */
-  public boolean accept(Operation operation, long nowMs) {
-    count(operation);
+  /**
+   * When an operation was: by its stamp, or by its reception where it is stamped further ahead of
+   * that than the plan believes or more than six hours back; ms since 1970 UTC.
+   */
+  public long effectiveMs(Operation operation) {
+    return believed(operation) ? operation.atMs() : operation.receivedMs();
+  }
+
+  private boolean believed(Operation operation) {
+    long late = operation.receivedMs() - operation.atMs();
+    return late >= -plan.time().ahead().toMillis() && late <= PAST_MS;
+  }
+
+  /**
+   * Takes an operation; says whether it touched the well at a time that can be believed, so that
+   * courses begin again.
+   */
+  public boolean accept(Operation operation) {
+    long atMs = effectiveMs(operation);
+    presences.accept(operation, atMs);
     switch (operation.what()) {
-      case PHASE -> {
-        phase = operation.text();
-        if (phase.equals(
-            plan.phases().isEmpty() ? "" : plan.phases().get(plan.phases().size() - 1))) {
-          watching(nowMs);
-        }
+      case CLOSURE_STEP -> close(atMs);
+      case OPENING_STEP -> open(atMs);
+      case PHASE -> enter(operation.text(), atMs);
+      default -> {
+        // moves neither the closing nor the phase
       }
-      case CLOSURE_STEP, OPENING_STEP, VALVE, LINE_UP -> touched = operation;
-      case VESSEL, VESSEL_LEFT, ROV, ROV_OUT, PUMPING, PUMPING_ENDED -> vesselMs = nowMs;
-      case GAUGE_SWAPPED, GAUGE_ZEROED, GAUGE_MOVED, GAUGE_OUT, GAUGE_IN, GAUGE_REFERENCE -> {}
     }
-    return operation == touched;
+    if (operation.what().movesWell()) {
+      moves.accept(new Move(atMs, operation.what(), operation.text(), believed(operation)));
+      return believed(operation);
+    }
+    return false;
+  }
+
+  private void close(long atMs) {
+    boolean before = closing.shutIn();
+    boolean reopening = reopening();
+    closing.close(atMs);
+    opened = false;
+    reopenDecided = false;
+    if (ended) {
+      return;
+    }
+    if (closing.shutIn() && !before) {
+      watching(closing.shutInMs());
+    } else if (!closing.shutIn() && (reopening || phases.before(phase, phases.closing()))) {
+      phase = phases.closing();
+    }
+  }
+
+  private void open(long atMs) {
+    closing.open(atMs);
+    opened = true;
+    schedule.stop();
+  }
+
+  private void enter(String typed, long atMs) {
+    if (test.phases().isEmpty()) {
+      phase = typed;
+      return;
+    }
+    Optional<String> meant = phases.meant(typed);
+    if (meant.isEmpty()) {
+      refuse(typed, "is none of the plan's (" + phases + ")");
+      return;
+    }
+    boolean last = meant.get().equals(phases.last());
+    if (closing.shutIn() && !last) {
+      refuse(typed, "was logged, but the well is shut in by the steps logged");
+      return;
+    }
+    refusedPhase = "";
+    if (last || meant.get().equals(phases.closing())) {
+      opened = false;
+      reopenDecided = false;
+    }
+    if (last && (!phase.equals(phases.last()) || !schedule.running())) {
+      watching(atMs);
+    }
+    phase = meant.get();
+    ended = false;
+  }
+
+  private void refuse(String typed, String why) {
+    refusedPhase = "The phase '" + typed + "' " + why + "; it stays " + phase();
   }
 
   /** Takes an observation. */
   public void accept(Observation observation) {
-    seen.put(observation.means(), observation);
+    passes.accept(observation);
   }
 
-  private void count(Operation operation) {
-    if (operation.what() == Operation.What.OPENING_STEP) {
-      closed = 0;
-      shutInMs = Long.MIN_VALUE;
-    } else if (operation.what() == Operation.What.CLOSURE_STEP
-        && ++closed == plan.closureSteps().size()) {
-      shutInMs = operation.atMs();
-    }
+  /** Takes a decision at this log time. */
+  public void accept(Decision decision, long nowMs) {
+    ended = decision.choice() == Decision.Choice.END;
+    reopenDecided = decision.choice() == Decision.Choice.REOPEN;
+    schedule.accept(decision, nowMs);
+  }
+
+  /** The phase the test is in, in the plan's words; or {@link #REOPENING} or {@link #ENDED}. */
+  public String phase() {
+    return ended ? ENDED : reopening() ? REOPENING : phase;
+  }
+
+  /** The phase that was last typed and not taken, in a sentence that says why; empty when none. */
+  public String refusedPhase() {
+    return refusedPhase;
+  }
+
+  /** Whether the well is being watched shut in: the plan's last phase. */
+  public boolean watching() {
+    return !ended && !reopening() && phase.equals(phases.last());
+  }
+
+  /** Whether the well is being opened again: a step of it is logged, or the decision. */
+  public boolean reopening() {
+    return opened || reopenDecided;
+  }
+
+  /** Whether the deciders ended the test. */
+  public boolean ended() {
+    return ended;
+  }
+
+  /** How many of the plan's closure steps are done since the well was last open. */
+  public int closureStepsDone() {
+    return closing.done();
   }
 
   /**
-   * When the last planned closure step was logged, source's time; {@link Long#MIN_VALUE} before.
+   * When the last planned closure step was, source's time; {@link Long#MIN_VALUE} while the well is
+   * not shut in.
    */
   public long shutInMs() {
-    return shutInMs;
+    return closing.shutInMs();
   }
 
-  /** Takes a decision. */
-  public void accept(Decision decision, long nowMs) {
-    holdPointMs =
-        decision.choice() != Decision.Choice.CONTINUE
-            ? Long.MAX_VALUE
-            : decision.nextReviewMs() > 0
-                ? decision.nextReviewMs()
-                : nowMs + plan.holdPointEvery().toMillis();
+  /** Hours of the sources' time since the shut-in; NaN while the well is not shut in. */
+  public double hoursShutIn(long atMs) {
+    return closing.hours(atMs);
   }
 
-  /** The phase the test is in. */
-  public String phase() {
-    return phase;
+  /**
+   * From when a low level is to be explained: the shut-in, else the last step logged, else the
+   * start of the last phase; {@link Long#MIN_VALUE} while the well is not watched shut in.
+   */
+  public long lowFromMs() {
+    if (!watching()) {
+      return Long.MIN_VALUE;
+    }
+    return closing.shutIn()
+        ? closing.shutInMs()
+        : closing.lastMs() != Long.MIN_VALUE ? closing.lastMs() : schedule.fromMs();
   }
 
-  long operationAtMs() {
-    return touched == null ? Long.MIN_VALUE : touched.atMs();
+  /** What the steps leave of the flow; null while the well is open or little is known of it. */
+  @Nullable FlowHistory flow() {
+    return closing.history();
   }
 
-  String operation() {
-    return touched == null
-        ? ""
-        : touched.what().wire() + (touched.text().isEmpty() ? "" : ": " + touched.text());
+  /** A time of the sources on the clock of {@link #flow}, hours. */
+  double flowClock(long atMs) {
+    return closing.clock(atMs);
   }
 
-  long vesselMs() {
-    return vesselMs;
+  /** The last operations that may have moved the well, newest last, twenty at most. */
+  public List<Move> lastMoves() {
+    return moves.all();
+  }
+
+  /** The newest move whose stamp can be believed; null when there is none. */
+  @Nullable Move lastMove() {
+    return moves.last();
+  }
+
+  /** What is near the well now, in the order of its sorts. */
+  public List<Presence> presence(long nowMs) {
+    return presences.newest().stream().filter(p -> p.at(nowMs)).toList();
+  }
+
+  /** When something was last near the well, up to now; {@link Long#MIN_VALUE} when never. */
+  long presentMs(long nowMs) {
+    return presences.lastMs(nowMs);
   }
 
   /** When the next hold point is, log time; {@link Long#MAX_VALUE} when none is set. */
   public long holdPointMs() {
-    return holdPointMs;
+    return schedule.holdPointMs();
   }
 
-  /** Seconds until the next hold point; infinite when none is set. */
+  /** Seconds until then; infinite when none is set. */
   double holdPointS(long nowMs) {
-    return holdPointMs == Long.MAX_VALUE
-        ? Double.POSITIVE_INFINITY
-        : (holdPointMs - nowMs) / 1000.0;
+    return until(schedule.holdPointMs(), nowMs);
+  }
+
+  /**
+   * When the test is over: after the plan's length, or at the review to which the deciders, asked
+   * about the end, put it off; {@link Long#MAX_VALUE} while it does not run.
+   */
+  public long testEndMs() {
+    return ended || reopening() ? Long.MAX_VALUE : schedule.endMs();
+  }
+
+  private static double until(long ms, long nowMs) {
+    return ms == Long.MAX_VALUE ? Double.POSITIVE_INFINITY : (ms - nowMs) / 1000.0;
+  }
+
+  /** All of it for the rules. */
+  TestIndicator indicator(long nowMs) {
+    return new TestIndicator(
+        phase(),
+        refusedPhase,
+        watching(),
+        reopening(),
+        ended,
+        testEndMs(),
+        until(testEndMs(), nowMs),
+        test.length().toMillis() / 1000.0,
+        presences.indicators(nowMs));
   }
 
   /** Who has looked by which means, and how overdue each planned pass is. */
   public List<PassIndicator> passes(String well, long nowMs) {
-    List<PassIndicator> all = new ArrayList<>();
-    Map<String, Observation> unplanned = new TreeMap<>(seen);
-    for (TestPlan.Pass pass : plan.passes()) {
-      Observation last = unplanned.remove(pass.means());
-      long from = Math.max(lastPhaseMs, last == null ? Long.MIN_VALUE : last.atMs());
-      double overdueS =
-          lastPhaseMs == Long.MIN_VALUE
-              ? Double.NEGATIVE_INFINITY
-              : (nowMs - from - pass.every().toMillis()) / 1000.0;
-      all.add(pass(well, pass.means(), nowMs, last, overdueS));
-    }
-    unplanned.forEach(
-        (means, last) -> all.add(pass(well, means, nowMs, last, Double.NEGATIVE_INFINITY)));
-    return all;
-  }
-
-  private static PassIndicator pass(
-      String well, String means, long nowMs, @Nullable Observation last, double overdueS) {
-    return last == null
-        ? new PassIndicator(well, means, nowMs, "", 0, "", "", overdueS)
-        : new PassIndicator(
-            well,
-            means,
-            nowMs,
-            last.result().wire(),
-            last.atMs(),
-            last.text(),
-            last.by(),
-            overdueS);
+    return passes.all(well, ended ? Long.MIN_VALUE : schedule.fromMs(), nowMs);
   }
 }

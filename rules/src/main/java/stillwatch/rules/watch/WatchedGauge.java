@@ -1,57 +1,115 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.account.Witness;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.indicator.GaugeIndicator;
-import stillwatch.rules.plan.Bands;
+import stillwatch.rules.indicator.Trust;
 import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.signal.Course;
+import stillwatch.rules.signal.FreeSlope;
 import stillwatch.rules.signal.GaugeTrack;
-import stillwatch.rules.signal.SlowTrend;
+import stillwatch.rules.signal.Pace;
+import stillwatch.rules.signal.Response;
 import stillwatch.rules.signal.TrackSettings;
 import stillwatch.rules.signal.Trail;
 
-/** One gauge of the plan, its track, and the gauge rules that now hold against it. */
+/** One gauge of the plan, its track, and what is held against it now. Not thread-safe. */
 final class WatchedGauge {
+  private static final long HOUR_MS = 3_600_000;
+  private static final long LONGEST_MISSED_MS = HOUR_MS;
+
   final GaugePlan plan;
-  final GaugeTrack track;
   final String group;
   final Set<String> against = new TreeSet<>();
+  GaugeTrack track;
   boolean odd;
   String oddWhy = "";
 
   /** When it last left its own course while a twin that is alive kept to its, log time. */
   long strayedMs = Long.MIN_VALUE / 2;
 
+  /** When somebody last worked on it, source's time, and what was done. */
+  long workedMs = Long.MIN_VALUE / 2;
+
+  String work = "";
+
+  /** Taken out of use by somebody. */
+  boolean out;
+
+  /** The unit it seems to speak; empty when its own. */
+  String unit = "";
+
+  boolean belowSea;
+
+  /** The last closure step, which another gauge answered and it did not; source's time. */
+  long missedStepMs = Long.MIN_VALUE;
+
   @Nullable GaugeIndicator said;
-  private final SlowTrend slow = new SlowTrend();
-  private double slope1h = Double.NaN;
-  private double slope3h = Double.NaN;
-  private long slopesMinute = Long.MIN_VALUE;
+  private final Map<WatchedGauge, Response> responses = new LinkedHashMap<>();
+  private FreeSlope threeHours;
+  private FreeSlope oneHour;
+  private final double tideKPa;
   private final double periodS;
   private final long firstDueMs;
+  private long missedSinceMs = Long.MIN_VALUE;
 
-  WatchedGauge(GaugePlan plan, long startMs) {
+  WatchedGauge(GaugePlan plan, String group, double tideKPa, long startMs) {
     this.plan = plan;
-    group =
-        plan.kind() == Kind.SOUND
-            ? Gauges.HYDROPHONES
-            : plan.twin() == null ? plan.id() : plan.twin();
+    this.group = group;
+    this.tideKPa = tideKPa;
     periodS = plan.period().toMillis() / 1000.0;
     firstDueMs = startMs;
-    track =
-        new GaugeTrack(
-            new TrackSettings(
-                plan.kind(), plan.low(), plan.high(), plan.resolution(), plan.accuracy()));
+    track = track();
+    threeHours = slope(3 * HOUR_MS);
+    oneHour = slope(HOUR_MS);
   }
 
-  /** Whether rules about the well may stand on it. */
+  private GaugeTrack track() {
+    return new GaugeTrack(
+        new TrackSettings(
+            plan.kind(),
+            plan.low(),
+            plan.high(),
+            plan.resolution(),
+            plan.accuracy(),
+            new Pace(plan.period().toMillis())));
+  }
+
+  private FreeSlope slope(long horizonMs) {
+    boolean sea = plan.kind() == Kind.PRESSURE && plan.role() == GaugePlan.Role.SHUT_IN;
+    return new FreeSlope(
+        Math.max(horizonMs, 36 * plan.period().toMillis()), plan.resolution(), sea ? tideKPa : 0);
+  }
+
+  /** Whether it senses the shut-in pressure. */
+  boolean shutIn() {
+    return plan.kind() == Kind.PRESSURE && plan.role() == GaugePlan.Role.SHUT_IN;
+  }
+
+  long periodMs() {
+    return plan.period().toMillis();
+  }
+
+  /** Whether what it says may reassure. */
   boolean trusted() {
-    return against.isEmpty() && track.acceptedCount() > 0;
+    return against.isEmpty() && sane();
+  }
+
+  private boolean sane() {
+    return track.acceptedCount() > 0 && !out && unit.isEmpty() && !belowSea;
+  }
+
+  /** Whether what it sees may raise an alarm, whatever is said against it. */
+  boolean alarms(long nowMs) {
+    return sane() && fresh(nowMs) && (against.isEmpty() || track.alive());
   }
 
   /**
@@ -60,40 +118,100 @@ final class WatchedGauge {
   boolean fresh(long nowMs) {
     return track.acceptedCount() > 0
         && !track.outOfRange()
-        && nowMs - track.lastReceivedMs() <= Math.max(5000, 3 * plan.period().toMillis());
+        && nowMs - track.lastReceivedMs() <= Math.max(5000, 3 * periodMs());
   }
 
-  /** Whether its last readings moved as a living gauge's do. */
-  boolean alive() {
-    return track.acceptedCount() > 0
-        && track.unchangedMs()
-            <= Math.max(10_000, Math.max(5 * plan.period().toMillis(), 3 * (long) track.habitMs()));
+  /** Judges from now on whether it shows what another gauge shows. */
+  void compareWith(WatchedGauge other) {
+    long cadenceMs = Math.max(WellWatch.CADENCE_MS, Math.max(periodMs(), other.periodMs()));
+    boolean partly = other.plan.role() == GaugePlan.Role.AMBIENT;
+    responses.put(
+        other,
+        partly
+            ? Response.partial(cadenceMs, least(), other.least())
+            : Response.full(cadenceMs, least(), other.least()));
   }
 
-  /** Whether it goes to and fro no more than it usually does. */
-  boolean calm() {
-    double usual = track.usualJitter();
-    return Double.isNaN(usual) || track.jitter() <= 3 * usual;
+  private double least() {
+    return Math.max(plan.resolution() / Math.sqrt(12), plan.accuracy() / 2000); // GUM 2008, 4.3.7
+  }
+
+  /** Takes in how it went beside the others; on the cadence. */
+  void compare(long nowMs) {
+    if (!fresh(nowMs) || track.waiting()) {
+      return;
+    }
+    responses.forEach(
+        (other, response) -> {
+          if (set() || other.set()) {
+            response.restart(); // a gauge that was set anew is no movement of the well
+          } else if (other.fresh(nowMs) && !other.track.waiting()) {
+            response.accept(
+                Math.max(track.lastAtMs(), other.track.lastAtMs()),
+                track.level(),
+                other.track.level());
+          }
+        });
+    long atMs = track.lastAtMs();
+    boolean misses = false;
+    for (Response r : responses.values()) {
+      misses |= r.missedMs() > provenMs() && atMs - r.missedMs() < LONGEST_MISSED_MS;
+    }
+    if (!misses) {
+      missedSinceMs = Long.MIN_VALUE;
+    } else if (missedSinceMs == Long.MIN_VALUE) {
+      missedSinceMs = atMs;
+    }
+  }
+
+  /** Whether it has lately moved from one reading to the next as no well does that fast. */
+  private boolean set() {
+    return periodMs() <= 2000 && track.jumpedBy() > Math.max(plan.accuracy(), 0.5);
+  }
+
+  /** When it last showed that it feels the well, source's time; {@link Long#MIN_VALUE} if never. */
+  long provenMs() {
+    long latest = Long.MIN_VALUE;
+    for (Response r : responses.values()) {
+      latest = Math.max(latest, r.provenMs());
+    }
+    return latest;
+  }
+
+  /** Whether it has shown within so long that it feels the well, and has missed nothing since. */
+  boolean responds(long withinMs) {
+    long proven = provenMs();
+    return proven != Long.MIN_VALUE
+        && missedS() == 0
+        && track.alive()
+        && track.lastAtMs() - proven <= withinMs;
   }
 
   /** The well was touched: slow courses begin again. */
   void touched(long atMs) {
     track.touched(atMs);
-    slow.restart();
+    threeHours = slope(3 * HOUR_MS);
+    oneHour = slope(HOUR_MS);
+  }
+
+  /** Somebody worked on it: what was known of its level no longer holds. */
+  void worked(String what, long atMs) {
+    work = what;
+    workedMs = atMs;
+    odd = false;
+    oddWhy = "";
+    track.forgetCourse();
+    touched(atMs);
+    responses.values().forEach(Response::restart);
   }
 
   GaugeIndicator indicator(Moment moment, boolean calmTwin) {
     long nowMs = moment.nowMs();
-    Bands bands = moment.bands();
-    boolean outOfRange = track.outOfRangeLately();
-    track.said();
-    slopes();
-    if (track.acceptedCount() > 0) {
-      slow.accept(track.lastAtMs(), track.level(), moment.ambient());
+    boolean heard = track.acceptedCount() > 0;
+    if (heard && shutIn()) {
+      threeHours.accept(track.lastAtMs(), track.level(), moment.ambient());
+      oneHour.accept(track.lastAtMs(), track.level(), moment.ambient());
     }
-    long seenMs =
-        Math.max(firstDueMs, Math.max(track.lastReceivedMs(), track.outOfRangeReceivedMs()));
-    double outOfRangeS = track.outOfRangeMs() / 1000.0;
     GaugeIndicator now =
         new GaugeIndicator(
             moment.well(),
@@ -101,64 +219,80 @@ final class WatchedGauge {
             plan.kind().wire(),
             plan.role().wire(),
             group,
-            track.acceptedCount() > 0 ? track.lastAtMs() : nowMs,
+            heard ? track.lastAtMs() : nowMs,
             nowMs,
-            trusted(),
-            track.lastValue(),
-            track.level(),
-            track.slopePerHour10m(),
-            slope1h,
-            slope3h,
-            track.fall60s(),
-            track.fall10m(),
-            track.noise(),
-            track.unchangedMs() / 1000.0,
-            track.lastAtMs() - track.unchangedMs(),
-            track.habitMs() / 1000.0,
-            track.changes(),
-            (nowMs - seenMs) / 1000.0,
-            seenMs,
-            outOfRange,
-            outOfRangeS,
-            track.outOfRangeSinceMs(),
-            track.lastOutOfRange(),
             periodS,
             plan.accuracy(),
             plan.resolution(),
-            bands.intactLowKPa(),
-            bands.leakHighKPa(),
-            bands.ceilingKPa(),
-            slow.slopePerHour() + moment.cooling().value(),
-            StrictMath.hypot(slow.slopeError(), moment.cooling().deviation()),
-            track.departure(),
-            track.departureSigma(),
-            track.shortSum(),
-            track.shortSinceMs(),
-            track.msUntil(bands.ceilingKPa()) / 1000.0,
-            track.soonestMsUntil(bands.ceilingKPa()) / 1000.0,
-            track.latestMsUntil(bands.ceilingKPa()) / 1000.0,
-            track.jitter(),
-            track.usualJitter(),
-            track.lively(),
-            track.straightMs() / 1000.0,
-            track.spikes(),
-            track.rise(),
-            track.background(),
-            odd,
-            oddWhy,
-            calmTwin);
+            trust(nowMs, calmTwin),
+            course(moment),
+            track.fall(),
+            track.life(nowMs, firstDueMs),
+            track.range(),
+            track.shortfall(),
+            track.noisiness(),
+            track.hearing(),
+            track.reach(moment.bands().ceilingKPa()));
+    track.said();
     said = now;
     return now;
   }
 
-  /** The slopes over hours, calculated again once a minute of the source's time. */
-  private void slopes() {
-    long minute = Math.floorDiv(track.lastAtMs(), 60_000);
-    if (minute != slopesMinute) {
-      slopesMinute = minute;
-      slope1h = track.slopePerHour1h();
-      slope3h = track.slopePerHour3h();
+  private Course course(Moment moment) {
+    return new Course(
+        track.lastValue(),
+        track.level(),
+        track.slopePerHour10m(),
+        -threeHours.slopePerHour() - moment.cooling().value(),
+        StrictMath.hypot(threeHours.slopeError(), moment.cooling().deviation()),
+        oneHour.slopePerHour(),
+        oneHour.slopeError());
+  }
+
+  private Trust trust(long nowMs, boolean calmTwin) {
+    return new Trust(
+        trusted(),
+        alarms(nowMs),
+        odd,
+        oddWhy,
+        calmTwin,
+        Math.max(0, provenMs()),
+        missedS(),
+        unit,
+        belowSea);
+  }
+
+  private double missedS() {
+    long since = missedSinceMs;
+    if (missedStepMs > provenMs()) {
+      since = since == Long.MIN_VALUE ? missedStepMs : Math.min(since, missedStepMs);
     }
+    return since == Long.MIN_VALUE ? 0 : (track.lastAtMs() - since) / 1000.0;
+  }
+
+  /** The gauge as the account sees it. */
+  Witness witness(boolean felt, double before, long nowMs) {
+    return new Witness(
+        plan.id(),
+        felt,
+        before,
+        track.level(),
+        plan.accuracy(),
+        Math.max(0, provenMs()),
+        alarms(nowMs));
+  }
+
+  /** The highest level it had from a while before a time up to it; NaN when it is not known. */
+  double levelBefore(long atMs) {
+    double highest = Double.NaN;
+    double first = Double.NaN;
+    for (Trail.Point p : track.trail().since(atMs - 600_000)) {
+      first = Double.isNaN(first) ? p.level() : first;
+      if (p.atMs() <= atMs) {
+        highest = Double.isNaN(highest) ? p.level() : Math.max(highest, p.level());
+      }
+    }
+    return Double.isNaN(highest) ? first : highest;
   }
 
   /** How its level went from a little before a time up to now, for evidence. */

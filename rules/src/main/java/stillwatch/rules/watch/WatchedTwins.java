@@ -2,14 +2,21 @@ package stillwatch.rules.watch;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
+import stillwatch.rules.indicator.CeilingTimes;
 import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.Levels;
+import stillwatch.rules.indicator.Losses;
+import stillwatch.rules.indicator.LowTime;
+import stillwatch.rules.indicator.Near;
 import stillwatch.rules.indicator.TwinsIndicator;
 
-/** The gauges of one group of twins. */
+/** The gauges of one group of twins. Not thread-safe. */
 final class WatchedTwins {
   final String name;
   final List<WatchedGauge> members = new ArrayList<>();
   final List<WatchedPair> pairs = new ArrayList<>();
+  private final LowClock low = new LowClock();
 
   WatchedTwins(String name) {
     this.name = name;
@@ -18,42 +25,39 @@ final class WatchedTwins {
   /** Whether another member can be trusted and is calm. */
   boolean calmBeside(WatchedGauge gauge) {
     for (WatchedGauge g : members) {
-      if (g != gauge && g.trusted() && g.calm()) {
+      if (g != gauge && g.trusted() && g.track.calm()) {
         return true;
       }
     }
     return false;
   }
 
-  /** What the members said last, of those that can be trusted now. */
-  TwinsIndicator indicator(Moment moment) {
-    List<GaugeIndicator> trusted = new ArrayList<>(members.size());
+  /**
+   * What the members said last, of those that can be believed now.
+   *
+   * @param lowFromMs from when on a low pressure counts, source's time; {@link Long#MAX_VALUE} when
+   *     it does not
+   */
+  TwinsIndicator indicator(Moment moment, Near near, long lowFromMs) {
+    List<GaugeIndicator> reassuring = new ArrayList<>(members.size());
+    List<GaugeIndicator> alarming = new ArrayList<>(members.size());
     long atMs = Long.MIN_VALUE;
     for (WatchedGauge g : members) {
       GaugeIndicator said = g.said;
       if (said != null) {
         atMs = Math.max(atMs, said.atMs());
         if (g.trusted()) {
-          trusted.add(said);
+          reassuring.add(said);
+        }
+        if (g.alarms(moment.nowMs())) {
+          alarming.add(said);
         }
       }
     }
-    return twins(moment, atMs, trusted);
-  }
-
-  private TwinsIndicator twins(Moment moment, long atMs, List<GaugeIndicator> trusted) {
+    int votes = Math.min(2, Math.max(1, alarming.size()));
+    Votes slope = votes(reassuring).on(g -> g.course().slope10m());
+    Levels levels = levels(moment, reassuring, alarming);
     WatchedGauge first = members.get(0);
-    int needed = Math.min(2, Math.max(1, trusted.size()));
-    Votes level = new Votes(trusted, needed).on(GaugeIndicator::level);
-    Votes steep = new Votes(trusted, needed).on(g -> Math.abs(g.slope10m()));
-    Votes slope10m = new Votes(trusted, needed).on(GaugeIndicator::slope10m);
-    Votes fall60s = new Votes(trusted, needed).on(GaugeIndicator::fall60s);
-    Votes fall10m = new Votes(trusted, needed).on(GaugeIndicator::fall10m);
-    Votes shortSum = new Votes(trusted, needed).on(GaugeIndicator::shortSum);
-    Votes decline = new Votes(trusted, needed).on(g -> -g.slopeFree());
-    Votes ceiling = new Votes(trusted, needed).on(GaugeIndicator::ceilingS);
-    Votes rise = new Votes(trusted, needed).on(GaugeIndicator::rise);
-    Votes once = new Votes(trusted, needed);
     return new TwinsIndicator(
         moment.well(),
         name,
@@ -61,51 +65,124 @@ final class WatchedTwins {
         first.plan.role().wire(),
         moment.nowMs(),
         atMs,
-        trusted.size(),
-        needed,
-        trusted,
-        level.reached(),
-        level.under(),
-        level.largest(),
-        level.least(),
-        steep.under(),
-        steep.least(),
-        slope10m.reached(),
-        slope10m.largest(),
-        fall60s.reached(),
-        fall60s.largest(),
-        fall10m.reached(),
-        fall10m.largest(),
-        shortSum.reached(),
-        shortSum.largest(),
-        shortSince(trusted),
-        once.on(g -> -g.departure()).reached(),
-        decline.reached(),
-        decline.largest(),
-        once.on(g -> -g.slopeFree() - 2 * g.slopeFreeError()).reached(),
-        once.on(GaugeIndicator::slopeFreeError).largest(),
-        ceiling.under(),
-        ceiling.least(),
-        once.on(GaugeIndicator::ceilingSoonS).least(),
-        once.on(GaugeIndicator::ceilingLateS).largest(),
-        rise.largest(),
-        rise.second(),
-        once.on(GaugeIndicator::accuracy).largest(),
+        reassuring.size(),
+        alarming.size(),
+        votes,
+        votes(reassuring).on(GaugeIndicator::accuracy).largest(),
+        slope.reached(),
+        slope.largest(),
+        reassuring,
+        levels,
+        losses(moment, reassuring, alarming, votes),
+        lowTime(atMs, levels, lowFromMs, alarming),
+        ceilingTimes(moment, reassuring),
+        votes(reassuring).on(g -> g.hearing().rise()).largest(),
+        votes(reassuring).on(g -> g.hearing().rise()).second(),
+        near);
+  }
+
+  private static Votes votes(List<GaugeIndicator> of) {
+    return new Votes(of, Math.min(2, Math.max(1, of.size())));
+  }
+
+  private Levels levels(
+      Moment moment, List<GaugeIndicator> reassuring, List<GaugeIndicator> alarming) {
+    GaugeIndicator lowest = null;
+    GaugeIndicator highest = null;
+    for (GaugeIndicator g : alarming) {
+      lowest = lowest == null || g.level() < lowest.level() ? g : lowest;
+      highest = highest == null || g.level() > highest.level() ? g : highest;
+    }
+    return new Levels(
+        votes(reassuring).on(GaugeIndicator::level).reached(),
+        lowest == null ? Double.NaN : lowest.level(),
+        lowest == null ? "" : lowest.gauge(),
+        highest == null ? Double.NaN : highest.level(),
+        highest == null ? "" : highest.gauge(),
         moment.bands().intactLowKPa(),
         moment.bands().leakHighKPa(),
         moment.bands().ceilingKPa(),
-        moment.sinceOperationS(atMs),
-        moment.operation(),
-        moment.sinceVesselS(),
-        moment.holdPointS(),
+        apart(lowest, highest));
+  }
+
+  private String apart(@Nullable GaugeIndicator lowest, @Nullable GaugeIndicator highest) {
+    for (WatchedPair pair : pairs) {
+      if (lowest != null && highest != null && pair.excess() > pair.bound()) {
+        return "The gauges disagree; this is by " + lowest.gauge() + ", which reads lowest.";
+      }
+    }
+    return "";
+  }
+
+  private static Losses losses(
+      Moment moment, List<GaugeIndicator> reassuring, List<GaugeIndicator> alarming, int votes) {
+    Votes lost = new Votes(alarming, votes).on(g -> g.fall().lost());
+    Votes sum = new Votes(alarming, votes).on(g -> g.shortfall().shortSum());
+    Votes decline = votes(reassuring).on(g -> g.course().decline());
+    Votes once = new Votes(alarming, votes);
+    double reached = sum.reached();
+    return new Losses(
+        lost.reached(),
+        lost.largest(),
+        heldTo(alarming, lost.reached()),
+        once.on(g -> g.fall().usual()).largest(),
+        reached,
+        sum.largest(),
+        once.on(g -> g.shortfall().usualPeak()).largest(),
+        shortSince(alarming, reached),
+        once.on(g -> -g.shortfall().departure()).reached(),
+        once.on(g -> g.shortfall().below()).reached(),
+        decline.reached(),
+        decline.largest(),
+        votes(reassuring).on(g -> g.course().decline() - 2 * g.course().declineError()).reached(),
+        votes(reassuring).on(g -> g.course().declineError()).largest(),
         moment.tide());
   }
 
-  private static long shortSince(List<GaugeIndicator> trusted) {
+  /** Until when those that lost so much held their level; -1 when none lost it. */
+  private static long heldTo(List<GaugeIndicator> alarming, double reached) {
     long latest = -1;
-    for (GaugeIndicator g : trusted) {
-      latest = Math.max(latest, g.shortSinceMs());
+    for (GaugeIndicator g : alarming) {
+      if (g.fall().lost() >= reached) {
+        latest = Math.max(latest, g.fall().heldToMs());
+      }
     }
     return latest;
+  }
+
+  /** Since when those that reach the sum have fallen short; -1 when none has. */
+  private static long shortSince(List<GaugeIndicator> alarming, double reached) {
+    long latest = -1;
+    for (GaugeIndicator g : alarming) {
+      if (g.shortfall().shortSum() >= reached) {
+        latest = Math.max(latest, g.shortfall().shortSinceMs());
+      }
+    }
+    return latest;
+  }
+
+  private LowTime lowTime(long atMs, Levels levels, long lowFromMs, List<GaugeIndicator> alarming) {
+    long periodMs = 0;
+    double slope = Double.NaN;
+    double error = Double.NaN;
+    for (GaugeIndicator g : alarming) {
+      periodMs = Math.max(periodMs, Math.round(g.periodS() * 1000));
+      if (g.gauge().equals(levels.lowestGauge())) {
+        slope = g.course().rising();
+        error = g.course().risingError();
+      }
+    }
+    low.accept(atMs, levels.lowest(), levels.leakHigh(), levels.intactLow(), lowFromMs, periodMs);
+    return low.now(slope, error);
+  }
+
+  private static CeilingTimes ceilingTimes(Moment moment, List<GaugeIndicator> reassuring) {
+    Votes seconds = votes(reassuring).on(g -> g.ceiling().seconds());
+    return new CeilingTimes(
+        seconds.under(),
+        seconds.least(),
+        votes(reassuring).on(g -> g.ceiling().soonest()).least(),
+        votes(reassuring).on(g -> g.ceiling().latest()).largest(),
+        moment.holdPointS());
   }
 }

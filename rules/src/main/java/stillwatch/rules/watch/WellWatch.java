@@ -1,15 +1,15 @@
 package stillwatch.rules.watch;
 
-import java.util.ArrayList;
-import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
-import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.account.Change;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
@@ -17,49 +17,42 @@ import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.engine.WellEngine;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.Hashes;
-import stillwatch.rules.indicator.EvidenceIndicator;
-import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
-import stillwatch.rules.indicator.PairIndicator;
-import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
+import stillwatch.rules.plan.OperationLimits;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
-import stillwatch.rules.well.Estimate;
 
 /**
  * The watch over one well: a pure function from its log to findings. The same entries in the same
  * order give the same findings with the same ids, whether they come live, from a recording or again
- * after a crash. Time moves only with the log. Not thread-safe: one thread owns it.
+ * after a crash. Time effects only with the log. Not thread-safe: one thread owns it.
  */
 public final class WellWatch implements AutoCloseable {
   /** How often indicators are said, in log time; and at once when a gauge jumps. */
   public static final long CADENCE_MS = 10_000;
-
-  private static final Estimate NO_COOLING = new Estimate(0, 0);
 
   /** Frames whose stamps go back are judged too, one in so many. */
   private static final int BACK_FRAMES = 10;
 
   private final Plan plan;
   private final Consumer<Finding> sink;
-  private final Tap tap;
   private final WellEngine engine = new WellEngine();
-  private final IdentityHashMap<GaugeSet, WatchedGauge[]> columns = new IdentityHashMap<>();
   private final Gauges gauges = new Gauges();
+  private final Intaking intaking;
   private final EvidenceBoard evidence = new EvidenceBoard();
+  private final ChangeBoard changes;
   private final TestProgress progress;
+  private final Effects effects;
   private final BuildUps buildUps;
-  private GaugeSet lastSet = GaugeSet.of();
-  private WatchedGauge[] lastKnown = new WatchedGauge[0];
+  private final View view;
   private final FindingMaker findings;
+  private final Tap tap;
   private long nowMs = Long.MIN_VALUE;
   private long lastSlot;
   private long lastAtSlot = Long.MIN_VALUE;
   private boolean saidInSlot;
   private int framesBack;
-  private long lastFrameMs;
-  private double aheadS;
 
   /** Sees what is said just before the rules do; whoever looks takes what is of interest. */
   public interface Tap {
@@ -90,8 +83,12 @@ public final class WellWatch implements AutoCloseable {
     this.plan = plan;
     this.sink = sink;
     this.tap = tap;
-    progress = new TestProgress(plan.test());
-    buildUps = new BuildUps(plan, tap);
+    progress = new TestProgress(plan);
+    effects = new Effects(OperationLimits.USUAL, progress);
+    buildUps = new BuildUps(plan, progress, tap);
+    changes = new ChangeBoard(plan.well());
+    intaking = new Intaking(gauges, plan.time().ahead().toMillis());
+    view = new View(plan, gauges, progress, effects, buildUps, evidence, changes, intaking);
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());
@@ -110,30 +107,65 @@ public final class WellWatch implements AutoCloseable {
       start(entry.receivedMs());
     }
     nowMs = Math.max(nowMs, entry.receivedMs());
-    boolean jumped = false;
+    boolean atOnce = fold(entry);
+    boolean due = due(entry);
+    if (due || atOnce) {
+      say(due);
+    }
+  }
+
+  /** Takes an entry in; says whether the rules must hear of it at once. */
+  private boolean fold(Telemetry entry) {
     if (entry instanceof Frame frame) {
-      lastFrameMs = nowMs;
-      aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
-      jumped = take(frame);
-    } else if (entry instanceof Operation operation) {
-      buildUps.accept(operation, gauges);
-      if (progress.accept(operation, nowMs)) {
-        for (WatchedGauge gauge : gauges.all()) {
-          gauge.touched(operation.atMs());
-        }
-      }
+      return intaking.take(frame, nowMs);
+    }
+    if (entry instanceof Operation operation) {
+      operated(operation);
     } else if (entry instanceof Observation observation) {
       progress.accept(observation);
-      jumped = true; // somebody saw something: the rules hear of it at once
+      return true;
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, nowMs);
       buildUps.readAnew();
-      jumped = true;
+      return true;
+    } else if (entry instanceof Explanation explanation) {
+      changes.explain(explanation);
+      return true;
     }
-    boolean due = due(entry);
-    if (due || jumped) {
-      say(due);
+    return false;
+  }
+
+  private void operated(Operation operation) {
+    boolean touched = progress.accept(operation);
+    buildUps.stepped(gauges);
+    if (operation.what().movesWell()) {
+      effects.moved(gauges);
     }
+    if (touched && Effects.changesFlow(operation.what())) {
+      changes.account().stepped();
+      for (WatchedGauge gauge : gauges.all()) {
+        gauge.touched(progress.effectiveMs(operation));
+      }
+    }
+    WatchedGauge worked = gauges.get(operation.gauge());
+    if (worked != null && operation.what().gaugeWork()) {
+      work(worked, operation);
+    }
+  }
+
+  private void work(WatchedGauge gauge, Operation operation) {
+    String what =
+        operation.what().wire() + (operation.text().isEmpty() ? "" : ": " + operation.text());
+    gauge.out =
+        operation.what() == Operation.What.GAUGE_OUT
+            || (gauge.out && operation.what() != Operation.What.GAUGE_IN);
+    gauge.worked(what, operation.atMs());
+    for (WatchedPair pair : gauges.pairs()) {
+      if (pair.a == gauge || pair.b == gauge) {
+        pair.learnAnew();
+      }
+    }
+    changes.account().workedOn(gauge.plan.id(), what, operation.atMs() - Solos.WORK_MS, nowMs);
   }
 
   /**
@@ -143,7 +175,7 @@ public final class WellWatch implements AutoCloseable {
    */
   private boolean due(Telemetry entry) {
     boolean due = false;
-    long atSlot = Math.floorDiv(entry.atMs(), CADENCE_MS);
+    long atSlot = Math.floorDiv(intaking.lastAtMs(), CADENCE_MS);
     if (entry instanceof Frame && atSlot > lastAtSlot) {
       lastAtSlot = atSlot;
       saidInSlot = true;
@@ -162,54 +194,25 @@ public final class WellWatch implements AutoCloseable {
   }
 
   private void start(long startMs) {
-    gauges.start(plan.gauges(), startMs);
+    gauges.start(plan, startMs);
     progress.start(startMs);
-    lastFrameMs = startMs;
+    intaking.start(startMs);
     lastSlot = Math.floorDiv(startMs, CADENCE_MS);
   }
 
-  private boolean take(Frame frame) {
-    WatchedGauge[] known = frame.gauges() == lastSet ? lastKnown : columns.get(frame.gauges());
-    if (known == null) {
-      known = frame.gauges().ids().stream().map(gauges::get).toArray(WatchedGauge[]::new);
-      columns.put(frame.gauges(), known);
-    }
-    lastSet = frame.gauges();
-    lastKnown = known;
-    double[] values = frame.values();
-    byte[] qualities = frame.qualities();
-    boolean jumped = false;
-    for (int i = 0; i < known.length; i++) {
-      WatchedGauge gauge = known[i];
-      if (gauge != null) {
-        gauge.track.accept(frame.atMs(), frame.receivedMs(), values[i], qualities[i]);
-        jumped |= gauge.track.jumped();
-      }
-    }
-    return jumped;
-  }
-
   private void say(boolean onCadence) {
-    Moment moment = moment();
-    List<GaugeIndicator> said = new ArrayList<>(gauges.all().size());
-    for (WatchedGauge gauge : gauges.all()) {
-      said.add(gauge.indicator(moment, gauges.groupOf(gauge).calmBeside(gauge)));
-    }
-    List<PairIndicator> pairs = new ArrayList<>();
     if (onCadence) {
-      for (WatchedPair pair : gauges.pairs()) {
-        if (pair.update(nowMs)) {
-          pairs.add(pair.indicator(plan.well(), nowMs));
-        }
-      }
+      intaking.settle(nowMs);
     }
-    if (onCadence) {
-      buildUps.look(gauges, moment);
-    }
-    GaugesIndicator ofGauges = new GaugesIndicator(plan.well(), nowMs, said, pairs);
+    Moment moment = view.moment(nowMs);
+    GaugesIndicator ofGauges = view.gauges(moment, onCadence);
     tap.said(ofGauges);
     engine.send(ofGauges);
-    WellIndicator ofWell = well(moment);
+    if (onCadence) {
+      buildUps.look(gauges, moment);
+      changes.look(gauges, effects, view.speaking(nowMs), nowMs);
+    }
+    WellIndicator ofWell = view.well(moment);
     tap.said(ofWell);
     engine.send(ofWell);
     if (onCadence) {
@@ -217,58 +220,6 @@ public final class WellWatch implements AutoCloseable {
         OddOne.judge(group.members, group.pairs, nowMs);
       }
     }
-  }
-
-  private Moment moment() {
-    WatchedGauge sea = gauges.ambient(nowMs);
-    Estimate cooling = buildUps.cooling(nowMs);
-    return new Moment(
-        plan.well(),
-        nowMs,
-        plan.bands().after(buildUps.hours(nowMs)),
-        sea == null ? Double.NaN : sea.track.level(),
-        cooling == null ? NO_COOLING : cooling,
-        (sea == null
-                ? "No ambient gauge can be trusted: the tide is still in it, so this is uncertain."
-                : "The tide is taken out by " + sea.plan.id() + ".")
-            + (cooling == null
-                ? " The facts say nothing of cooling: it is still in it."
-                : " The cooling that the facts expect is taken out."),
-        progress.operationAtMs(),
-        progress.operation(),
-        progress.vesselMs(),
-        progress.holdPointS(nowMs));
-  }
-
-  private WellIndicator well(Moment moment) {
-    List<TwinsIndicator> twins = new ArrayList<>();
-    for (WatchedTwins group : gauges.twins()) {
-      twins.add(group.indicator(moment));
-    }
-    long lateStreak = 0;
-    double backS = 0;
-    for (WatchedGauge gauge : gauges.all()) {
-      if (gauge.track.lateStreak() > lateStreak) {
-        lateStreak = gauge.track.lateStreak();
-        backS = gauge.track.backMs() / 1000.0;
-      }
-    }
-    List<EvidenceIndicator> speaking = evidence.now(nowMs);
-    return new WellIndicator(
-        plan.well(),
-        nowMs,
-        (nowMs - lastFrameMs) / 1000.0,
-        lastFrameMs,
-        lateStreak,
-        backS,
-        aheadS,
-        moment.holdPointS(),
-        progress.holdPointMs(),
-        speaking,
-        EvidenceBoard.order(speaking),
-        twins,
-        buildUps.newest(),
-        progress.passes(plan.well(), nowMs));
   }
 
   private void judge(RuleGates rule, Verdict verdict) {
@@ -280,7 +231,7 @@ public final class WellWatch implements AutoCloseable {
       case ESCALATED -> {
         if (before != null) {
           evidence.returned(before);
-          sink.accept(findings.escalated(rule, verdict, before, progress.phase()));
+          sink.accept(findings.escalated(verdict, before, progress.phase()));
         }
         raise(rule, gate, verdict);
       }
@@ -288,6 +239,7 @@ public final class WellWatch implements AutoCloseable {
         hold(rule.entry, verdict.subject(), false);
         if (before != null) {
           evidence.returned(before);
+          changes.returned(before, nowMs);
           sink.accept(findings.returned(rule, verdict, before, progress.phase()));
         }
       }
@@ -299,10 +251,29 @@ public final class WellWatch implements AutoCloseable {
 
   private void raise(RuleGates rule, Gate gate, Verdict verdict) {
     Finding finding = findings.raised(rule, verdict, gate.onsetMs(), progress.phase());
+    finding = finding.of(change(rule.entry, verdict, finding));
     gate.keep(finding);
     hold(rule.entry, verdict.subject(), true);
     evidence.raised(rule.entry, finding);
     sink.accept(finding);
+  }
+
+  /** The change that a finding speaks of: the one it is about, or the one it is entered as. */
+  private @Nullable String change(RuleEntry rule, Verdict verdict, Finding finding) {
+    if (changes.change(verdict.subject()) != null) {
+      return verdict.subject();
+    }
+    List<WatchedGauge> felt = gauges.of(verdict.subject());
+    boolean byOperation = verdict.texts().containsKey("operation") && rule.sense() == null;
+    return byOperation
+        ? changes.enterExplained(finding, felt, effects, nowMs)
+        : changes.enter(
+            rule,
+            finding,
+            felt.stream().filter(g -> g.alarms(nowMs) || felt.size() == 1).toList(),
+            effects,
+            nowMs,
+            verdict.texts().getOrDefault("evidence", ""));
   }
 
   private void hold(RuleEntry rule, String subject, boolean against) {
@@ -319,6 +290,11 @@ public final class WellWatch implements AutoCloseable {
   /** The phase the test is in. */
   public String phase() {
     return progress.phase();
+  }
+
+  /** The changes of the well that nothing and nobody has explained, oldest first. */
+  public List<Change> openChanges() {
+    return changes.account().open();
   }
 
   /** The reception time of the last entry taken, ms since 1970 UTC. */

@@ -9,6 +9,7 @@ import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.Units;
+import stillwatch.rules.finding.UtcText;
 
 /** Puts numbers into a rule's sentence, in the plan's display units. */
 final class Words {
@@ -70,8 +71,8 @@ final class Words {
       case "pressure" -> inUnit(value, Kind.PRESSURE, true);
       case "pressure-rate" -> inUnit(value, Kind.PRESSURE, false) + "/h";
       case "temperature" -> inUnit(value, Kind.TEMPERATURE, true);
-      case "sound" -> inUnit(value, Kind.SOUND, true);
-      case "sound-difference" -> plain(value) + " dB";
+      case "sound" -> inUnit(Math.rint(value), Kind.SOUND, true);
+      case "sound-difference" -> plain(Math.rint(value)) + " dB";
       case "tilt" -> inUnit(value, Kind.TILT, true);
       case "flow" -> inUnit(value, Kind.FLOW, true);
       case "duration" -> duration(Math.round(value));
@@ -116,12 +117,27 @@ final class Words {
   static String plain(double value) {
     double size = Math.abs(value);
     int decimals =
-        size >= 10_000 ? 0 : size >= 1000 ? 1 : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : 6;
+        size >= 10_000
+            ? 0
+            : size >= 1000
+                ? 1
+                : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : size >= 0.0001 ? 4 : 6;
     if (size > 1e15) {
       return "a number beyond any sense (" + value + ")";
     }
     String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
     return text.contains(".") ? text.replaceAll("0+$", "").replaceAll("\\.$", "") : text;
+  }
+
+  /** The time of day, like {@code 04:30:10 UTC}. */
+  static String clock(long atMs) {
+    return UtcText.of(atMs).substring(11);
+  }
+
+  /** A time seen from another: the date only when it is another day. */
+  static String when(long atMs, long nowMs) {
+    String at = UtcText.of(atMs);
+    return at.startsWith(UtcText.of(nowMs).substring(0, 10)) ? at.substring(11) : at;
   }
 
   /** Like {@code 3 h 05 min}, {@code 4 min 10 s}, {@code 42 s}. */

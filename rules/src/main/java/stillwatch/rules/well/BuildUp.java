@@ -89,10 +89,15 @@ public final class BuildUp {
     return new Snapshot(flow, flowing, stages.size(), List.copyOf(observed()));
   }
 
-  /** The closing goes on: the same history, with one more change at its end. */
+  /**
+   * The closing goes on: the same history, with one more change at its end, or with another rate
+   * from its last change on.
+   */
   public void step(FlowHistory longer) {
+    if (longer.steps().size() > flow.steps().size()) {
+      stages.add(new LogTimeMeans());
+    }
     flow = longer;
-    stages.add(new LogTimeMeans());
   }
 
   /**

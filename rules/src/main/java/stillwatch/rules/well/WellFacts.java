@@ -69,6 +69,11 @@ public record WellFacts(
   /** What stands in the well. */
   public sealed interface Fluid {}
 
+  /** The sea's own pressure at the wellhead, kPa. */
+  public double seaAtWellhead() {
+    return sea.pressure(wellheadDepth);
+  }
+
   /** A constant gradient, kPa/m. */
   public record Gradient(Uncertain kPaPerMetre) implements Fluid {}
 

@@ -47,7 +47,7 @@ class EvidenceTest {
   @Test
   void aPassThatDidNotHappenIsToldAndReturnsWhenItIsReported() {
     try (WellDriver well = new WellDriver()) {
-      well.logged(Operation.What.PHASE, "watching").decided(Decision.Choice.END);
+      well.logged(Operation.What.PHASE, "watching");
       well.run(6 * 3600 + 1700, s -> 45_000);
       assertThat(well.said("pass-overdue")).isEmpty();
       well.run(200, s -> 45_000);

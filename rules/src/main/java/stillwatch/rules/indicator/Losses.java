@@ -1,0 +1,38 @@
+package stillwatch.rules.indicator;
+
+/**
+ * What a group has lost, by votes: two of those that can be believed must show it, or the one that
+ * is left. {@code …Any} is the largest of any, NaN when one is not known.
+ *
+ * @param lost loss within a minute of a level that had been held
+ * @param lostAny the same of any
+ * @param heldToMs the last time the level was held of which that was lost, source's time
+ * @param usual the largest usual change of any of them over that span, a standard deviation
+ * @param shortSum cumulative sum of falling short of the expectation
+ * @param shortSumAny the same of any
+ * @param usualPeak the largest sum that their own wander makes
+ * @param shortSinceMs when the latest of those that fall short began to
+ * @param missing how far the level is short of the expectation
+ * @param below how far it is under the highest of the last hour
+ * @param decline slope downward an hour over three hours, tide and cooling taken out
+ * @param declineAny the same of any
+ * @param declineSure the same less twice its standard error
+ * @param declineError the largest standard error
+ * @param how how tide and cooling were taken out, for people
+ */
+public record Losses(
+    double lost,
+    double lostAny,
+    long heldToMs,
+    double usual,
+    double shortSum,
+    double shortSumAny,
+    double usualPeak,
+    long shortSinceMs,
+    double missing,
+    double below,
+    double decline,
+    double declineAny,
+    double declineSure,
+    double declineError,
+    String how) {}

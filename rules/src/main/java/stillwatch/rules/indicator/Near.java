@@ -1,0 +1,14 @@
+package stillwatch.rules.indicator;
+
+/**
+ * What was logged near a moment, and what it can explain of a fall of the shut-in pressure.
+ *
+ * @param allowed how large a fall the last operations explain now, kPa: zero when none does,
+ *     infinite while the well is being reopened
+ * @param operation the last operation on the well, for people; empty when there was none
+ * @param sinceS how long ago that was, seconds of the source's time; infinite when never
+ * @param presence who is near the well now, for people; empty when nobody is
+ * @param reopening the well is being opened again
+ */
+public record Near(
+    double allowed, String operation, double sinceS, String presence, boolean reopening) {}

@@ -1,0 +1,285 @@
+package stillwatch.rules.signal;
+
+/**
+ * How far one series shows the movement of another, over the newest increments of means of blocks
+ * counted from 1970 UTC. Generalised least squares of own increments on the other's (A. C. Aitken,
+ * Proc. Roy. Soc. Edinburgh 55, 1935, 42-48): increments of means with independent noise of
+ * variance {@code v} have variance {@code 2v} and covariance {@code −v} with their neighbours; to
+ * this comes a random walk, as large as brings the weighted squares left over to what their number
+ * allows, so that a gauge which wanders is not held for one that follows. The factors are taken
+ * from the newest increment backwards, so that one pass judges every stretch that ends now; the
+ * shortest one that is significant dates the evidence. Not thread-safe.
+ */
+final class CommonMovement {
+  private static final int LEAST_INCREMENTS = 6;
+  private static final double PROVEN_SIGMAS = 5;
+  private static final double MOVED_SIGMAS = 6;
+  private static final double LEAST_GAIN = 0.5;
+  private static final double MOST_GAIN = 2;
+  private static final double MOST_SHARE = 1.2;
+  private static final double MISSED_GAIN = 0.2;
+  private static final int LEAST_MISSED = 3;
+  private static final int BISECTIONS = 16;
+
+  private final long blockMs;
+  private final int size;
+  private final int leastStretch;
+  private final boolean share;
+  private final long[] endMs;
+  private final long[] index;
+  private final double[] own;
+  private final double[] other;
+  private final int[] readings;
+  private final double[] noise;
+  private final WeightedSums sums;
+  private int blocks;
+  private long block = Long.MIN_VALUE;
+  private long lastMs;
+  private double sumOwn;
+  private double sumOther;
+  private int inBlock;
+  private double walk;
+  private int freedom;
+  private double gain = Double.NaN;
+  private double moved;
+  private long provenMs = Long.MIN_VALUE;
+  private long missedMs = Long.MIN_VALUE;
+
+  /**
+   * A comparison over so many increments of blocks so long.
+   *
+   * @param leastStretch the fewest increments that prove anything
+   * @param share whether own feels an unknown share of the other's movement beside a smooth course
+   *     of its own; a cubic is then taken out of every stretch, and its middle dates the evidence
+   */
+  CommonMovement(long blockMs, int increments, int leastStretch, boolean share) {
+    this.blockMs = blockMs;
+    this.size = increments + 1;
+    this.leastStretch = leastStretch;
+    this.share = share;
+    endMs = new long[size];
+    index = new long[size];
+    own = new double[size];
+    other = new double[size];
+    readings = new int[size];
+    noise = new double[size];
+    sums = new WeightedSums(share);
+  }
+
+  /** Takes two finite values of one time; says whether a block has ended, which is to be judged. */
+  boolean accept(long atMs, double ownValue, double otherValue) {
+    long now = Math.floorDiv(atMs, blockMs);
+    boolean ended = false;
+    if (now != block) {
+      ended = inBlock > 0;
+      if (ended) {
+        keep();
+      }
+      if (blocks > 0 && now - index[blocks - 1] >= size) {
+        blocks = 0;
+      }
+      block = now;
+    }
+    sumOwn += ownValue;
+    sumOther += otherValue;
+    inBlock++;
+    lastMs = atMs;
+    return ended && blocks > 0;
+  }
+
+  private void keep() {
+    if (blocks == size) {
+      System.arraycopy(endMs, 1, endMs, 0, size - 1);
+      System.arraycopy(index, 1, index, 0, size - 1);
+      System.arraycopy(own, 1, own, 0, size - 1);
+      System.arraycopy(other, 1, other, 0, size - 1);
+      System.arraycopy(readings, 1, readings, 0, size - 1);
+      blocks--;
+    }
+    endMs[blocks] = lastMs;
+    index[blocks] = block;
+    own[blocks] = sumOwn / inBlock;
+    other[blocks] = sumOther / inBlock;
+    readings[blocks] = inBlock;
+    blocks++;
+    clearBlock();
+  }
+
+  private void clearBlock() {
+    sumOwn = 0;
+    sumOther = 0;
+    inBlock = 0;
+  }
+
+  /** What was learned no longer holds; when it was learned stays. */
+  void restart() {
+    blocks = 0;
+    clearBlock();
+    block = Long.MIN_VALUE;
+    gain = Double.NaN;
+    moved = 0;
+  }
+
+  /**
+   * Judges the blocks that have ended.
+   *
+   * @param ownSigma deviation of one own value
+   * @param ownLeast the least deviation of an own block mean
+   * @param otherSigma deviation of one of the other's values
+   * @param otherLeast the least deviation of one of its block means
+   */
+  void judge(double ownSigma, double ownLeast, double otherSigma, double otherLeast) {
+    gain = Double.NaN;
+    moved = 0;
+    if (blocks <= LEAST_INCREMENTS) {
+      return;
+    }
+    double otherNoise = 0;
+    for (int i = 0; i < blocks; i++) {
+      otherNoise += variance(otherSigma, otherLeast, other, i) / blocks;
+    }
+    double limit = MOVED_SIGMAS * Math.sqrt(2 * otherNoise);
+    moved = range(0, blocks) / limit;
+    if (moved <= 1) {
+      moved = 0;
+      return;
+    }
+    double ownNoise = 0;
+    for (int i = 0; i < blocks; i++) {
+      noise[i] = variance(ownSigma, ownLeast, own, i);
+      ownNoise += noise[i] / blocks;
+    }
+    weigh(0);
+    double known = Math.min(MOST_GAIN, Math.abs(sums.gain()));
+    for (int i = 0; i < blocks; i++) {
+      noise[i] += known * known * variance(otherSigma, otherLeast, other, i);
+    }
+    walk = walk();
+    weigh(walk);
+    freedom = sums.freedom();
+    ownNoise += known * known * otherNoise;
+    if (sums.weight() >= 4 * (blocks - 1) * otherNoise / ownNoise) {
+      gain = sums.gain();
+    }
+    date(limit);
+  }
+
+  private double variance(double sigma, double least, double[] mean, int i) {
+    double tiny = 1e-12 * Math.abs(mean[i]); // a noiseless series must not divide by nothing
+    return Math.max(Math.max(least * least, tiny * tiny), sigma * sigma / readings[i]);
+  }
+
+  /** The largest less the least of the other's means of the blocks {@code [from; to)}. */
+  private double range(int from, int to) {
+    double least = Double.POSITIVE_INFINITY;
+    double most = Double.NEGATIVE_INFINITY;
+    for (int i = from; i < to; i++) {
+      least = Math.min(least, other[i]);
+      most = Math.max(most, other[i]);
+    }
+    return most - least;
+  }
+
+  /** Variance of the random walk per increment that accounts for what the noise does not. */
+  private double walk() {
+    weigh(0);
+    if (sums.left() <= sums.freedom()) {
+      return 0;
+    }
+    double low = 0;
+    double high = 0;
+    for (int i = 1; i < blocks; i++) {
+      double step = own[i] - own[i - 1];
+      high += step * step / sums.freedom();
+    }
+    for (int i = 0; i < BISECTIONS; i++) {
+      double middle =
+          i < BISECTIONS / 2 ? Math.sqrt(Math.max(low, 1e-6 * high) * high) : (low + high) / 2;
+      weigh(middle);
+      if (sums.left() > sums.freedom()) {
+        low = middle;
+      } else {
+        high = middle;
+      }
+    }
+    return high;
+  }
+
+  private void weigh(double trial) {
+    sums.start(trial);
+    for (int i = blocks - 2; i >= 0; i--) {
+      add(i);
+    }
+  }
+
+  private void add(int i) {
+    sums.add(
+        (double) i / size, noise[i], noise[i + 1], other[i + 1] - other[i], own[i + 1] - own[i]);
+  }
+
+  /** Dates what the stretches that end now prove, with the random walk last used. */
+  private void date(double limit) {
+    boolean proven = false;
+    boolean missed = share; // what an unknown share should have shown, nobody knows
+    sums.startAgain();
+    for (int i = blocks - 2; i >= 0 && !(proven && missed); i--) {
+      add(i);
+      int stretch = blocks - 1 - i;
+      double g = sums.gain();
+      double error = 1 / Math.sqrt(sums.weight());
+      if (!proven
+          && stretch >= leastStretch
+          && deviations(g / error) > PROVEN_SIGMAS
+          && credible(g)) {
+        proven = true;
+        provenMs = Math.max(provenMs, endMs[share ? (i + blocks) / 2 : i + 1]);
+      }
+      if (!missed
+          && stretch >= LEAST_MISSED
+          && Math.abs(g) < MISSED_GAIN
+          && g + 3 * error < LEAST_GAIN
+          && range(i, blocks - 1) > limit) {
+        missed = true;
+        missedMs = Math.max(missedMs, endMs[i + 1]);
+      }
+    }
+  }
+
+  /**
+   * Normal deviations as unlikely as a ratio whose error was estimated, as it is with a random walk
+   * (D. L. Wallace, Ann. Math. Stat. 30, 1959, 1124-1130, from memory).
+   */
+  private double deviations(double ratio) {
+    if (walk == 0 || ratio <= 0) {
+      return ratio;
+    }
+    double f = freedom;
+    return (8 * f + 1) / (8 * f + 3) * Math.sqrt(f * StrictMath.log1p(ratio * ratio / f));
+  }
+
+  private boolean credible(double g) {
+    return share ? g < MOST_SHARE : g >= LEAST_GAIN && g <= MOST_GAIN;
+  }
+
+  /** Share of the other's movement shown; NaN when it has not moved beyond its noise. */
+  double gain() {
+    return gain;
+  }
+
+  /**
+   * The other's movement over what would count as one; 0 when it has not moved beyond its noise.
+   */
+  double moved() {
+    return moved;
+  }
+
+  /** When common movement was last significant; {@link Long#MIN_VALUE} when never. */
+  long provenMs() {
+    return provenMs;
+  }
+
+  /** When own last missed a movement of the other; {@link Long#MIN_VALUE} when never. */
+  long missedMs() {
+    return missedMs;
+  }
+}

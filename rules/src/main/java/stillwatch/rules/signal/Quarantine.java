@@ -1,0 +1,175 @@
+package stillwatch.rules.signal;
+
+/**
+ * Keeps readings that a well cannot make away from the estimators until it is known what they are.
+ * A change faster than fluid can move starts it. While it lasts readings wait; then one of three
+ * things happens. The gauge comes back to where it was, or reads outside its range: what waited is
+ * thrown away, as if it had never been read, and counted. Or the new level stays within its range
+ * for the holding time: what waited is let go, in order, and was true. So a straight dive to zero,
+ * a ramp that an archive drew between two points and a wild jump leave no trace in level, slope and
+ * noise.
+ *
+ * <p>{@value #FASTEST_PER_S} kPa/s was chosen on recordings of producing wells: a valve that shuts
+ * on a small volume moves its gauge by up to 115 kPa/s, drop-outs drawn as lines by 187 kPa/s and
+ * more (common practice, no source). Only pressure is judged so. The waiting readings are bounded
+ * in number and time. Not thread-safe.
+ */
+final class Quarantine {
+  /** Faster than this no well moves, kPa/s. */
+  static final double FASTEST_PER_S = 150;
+
+  /** What becomes of a reading. */
+  enum Verdict {
+    /** It is as it should be. */
+    PASS,
+    /** It waits. */
+    WAITS,
+    /** What waited was true: take it from {@link Quarantine#waiting()} on, this one last. */
+    RELEASED,
+    /** What waited was no reading of the well; this one passes. */
+    DISCARDED
+  }
+
+  private static final int MOST = 512;
+  private static final int AFTER_OUTSIDE = 20;
+  private static final long LEAST_STEP_MS = 1_000;
+  private static final long MOST_STEP_MS = 10_000;
+
+  private final long holdMs;
+  private final double near;
+  private final long[] atMs = new long[MOST];
+  private final long[] receivedMs = new long[MOST];
+  private final double[] value = new double[MOST];
+  private int waiting;
+  private long goodAtMs = Long.MIN_VALUE;
+  private double good = Double.NaN;
+  private double discarded;
+  private boolean longer;
+  private boolean cameFromOutside;
+
+  /**
+   * A quarantine.
+   *
+   * @param holdMs how long readings wait at most, ms of the source's time
+   * @param near within this of where it was, kPa, the gauge counts as back
+   */
+  Quarantine(long holdMs, double near) {
+    this.holdMs = holdMs;
+    this.near = near;
+  }
+
+  /** Takes a reading inside the range, stamped later than the one before. */
+  Verdict accept(long at, long received, double reading) {
+    if (waiting == 0) {
+      if (Double.isNaN(good) || !tooFast(at - goodAtMs, reading - good)) {
+        goodAtMs = at;
+        good = reading;
+        cameFromOutside = false;
+        return Verdict.PASS;
+      }
+      keep(at, received, reading);
+      return Verdict.WAITS;
+    }
+    if (Math.abs(reading - good) <= near) {
+      waiting = 0;
+      discarded++;
+      goodAtMs = at;
+      good = reading;
+      cameFromOutside = false;
+      return Verdict.DISCARDED;
+    }
+    keep(at, received, reading);
+    boolean full = waiting == MOST;
+    boolean held = at - atMs[0] >= (cameFromOutside ? AFTER_OUTSIDE * holdMs : holdMs);
+    if (!full && (!held || (longer && straight()))) {
+      return Verdict.WAITS;
+    }
+    let();
+    return Verdict.RELEASED;
+  }
+
+  /** What waits is true after all, and is to be taken. */
+  void let() {
+    goodAtMs = atMs[waiting - 1];
+    good = value[waiting - 1];
+    cameFromOutside = false;
+  }
+
+  /**
+   * How far the newest reading that waits is from where the gauge was, kPa; NaN when none waits.
+   */
+  double change() {
+    return waiting == 0 ? Double.NaN : value[waiting - 1] - good;
+  }
+
+  /** A reading outside the range: what waits was on its way there, and is thrown away. */
+  void outside() {
+    discarded += waiting > 0 ? 1 : 0;
+    waiting = 0;
+    cameFromOutside = true; // whatever comes back waits until it is where it was, or has stayed
+  }
+
+  private static boolean tooFast(long stepMs, double change) {
+    double seconds = Math.max(LEAST_STEP_MS, Math.min(MOST_STEP_MS, stepMs)) / 1000.0;
+    return Math.abs(change) > FASTEST_PER_S * seconds;
+  }
+
+  private void keep(long at, long received, double reading) {
+    atMs[waiting] = at;
+    receivedMs[waiting] = received;
+    value[waiting] = reading;
+    waiting++;
+  }
+
+  /** Whether what waits lies on one straight line, which only an archive draws so long. */
+  private boolean straight() {
+    double span = atMs[waiting - 1] - atMs[0];
+    double slope = (value[waiting - 1] - value[0]) / span;
+    double slack = 1e-5 * Math.abs(value[waiting - 1] - value[0]) + 1e-9;
+    for (int i = 1; i < waiting; i++) {
+      if (Math.abs(value[0] + slope * (atMs[i] - atMs[0]) - value[i]) > slack) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** Whether other gauges of the well stand still, so that a straight line may wait for longer. */
+  void othersStandStill(boolean still) {
+    longer = still;
+  }
+
+  /** How many readings wait. */
+  int waiting() {
+    return waiting;
+  }
+
+  long atMs(int i) {
+    return atMs[i];
+  }
+
+  long receivedMs(int i) {
+    return receivedMs[i];
+  }
+
+  double value(int i) {
+    return value[i];
+  }
+
+  /** What waited has been taken. */
+  void taken() {
+    waiting = 0;
+  }
+
+  /** Somebody worked on the gauge: wherever it reads next is where it is. */
+  void restart() {
+    waiting = 0;
+    good = Double.NaN;
+    cameFromOutside = false;
+  }
+
+  /** How often readings were thrown away. */
+  double discarded() {
+    return discarded;
+  }
+}

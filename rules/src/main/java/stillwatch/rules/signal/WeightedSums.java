@@ -1,0 +1,109 @@
+package stillwatch.rules.signal;
+
+import java.util.Arrays;
+
+/**
+ * Sums of generalised least squares of own increments on another's, with the tridiagonal covariance
+ * of increments of independent means plus a random walk. It is factored as {@code U D Uᵀ} from the
+ * newest increment backwards, so that after each {@link #add} the sums are those of the stretch
+ * from that increment to the newest. With a trend, a parabola of the increment's number (a cubic of
+ * the means) is taken out first. Not thread-safe.
+ */
+final class WeightedSums {
+  private static final int MOST = 5;
+
+  private final int terms;
+  private final double[] turned = new double[MOST];
+  private final double[][] sums = new double[MOST][MOST];
+  private final double[][] left = new double[MOST][MOST];
+  private double walk;
+  private double pivot;
+  private int count;
+
+  /** Sums with or without a trend of own. */
+  WeightedSums(boolean trend) {
+    terms = trend ? MOST : 2;
+  }
+
+  /** Starts with a random walk of this variance per increment. */
+  void start(double newWalk) {
+    walk = newWalk;
+    startAgain();
+  }
+
+  /** Starts again with the same random walk. */
+  void startAgain() {
+    count = 0;
+    for (double[] row : sums) {
+      Arrays.fill(row, 0);
+    }
+  }
+
+  /**
+   * Takes the increment before those taken.
+   *
+   * @param number its place in the window, about 0 to 1, for the trend
+   * @param before variance of the noise of the mean it starts from
+   * @param after variance of the noise of the mean it leads to
+   * @param other the other's increment
+   * @param own the own one
+   */
+  void add(double number, double before, double after, double other, double own) {
+    double diagonal = before + after + walk;
+    double factor = count == 0 ? 0 : -after / pivot;
+    pivot = count == 0 ? diagonal : diagonal - after * after / pivot;
+    for (int q = 0; q < terms; q++) {
+      double term =
+          switch (terms - q) {
+            case 1 -> own;
+            case 2 -> other;
+            case 3 -> number * number;
+            case 4 -> number;
+            default -> 1;
+          };
+      turned[q] = term - (count == 0 ? 0 : factor * turned[q]);
+    }
+    for (int q = 0; q < terms; q++) {
+      for (int r = 0; r < terms; r++) {
+        sums[q][r] += turned[q] * turned[r] / pivot;
+      }
+    }
+    count++;
+    takeOutTrend();
+  }
+
+  private void takeOutTrend() {
+    for (int q = 0; q < terms; q++) {
+      System.arraycopy(sums[q], 0, left[q], 0, terms);
+    }
+    for (int p = 0; p < terms - 2; p++) {
+      for (int q = p + 1; q < terms; q++) {
+        double f = left[p][p] > 0 ? left[q][p] / left[p][p] : 0;
+        for (int r = p; r < terms; r++) {
+          left[q][r] -= f * left[p][r];
+        }
+      }
+    }
+  }
+
+  /** Regression coefficient of own on the other. */
+  double gain() {
+    return left[terms - 2][terms - 1] / left[terms - 2][terms - 2];
+  }
+
+  /** One over the coefficient's variance. */
+  double weight() {
+    return left[terms - 2][terms - 2];
+  }
+
+  /** Weighted squares that the regression leaves; its expectation is {@link #freedom()}. */
+  double left() {
+    double xy = left[terms - 2][terms - 1];
+    return left[terms - 1][terms - 1] - xy * xy / left[terms - 2][terms - 2];
+  }
+
+  /** Increments taken less the coefficients fitted. */
+  int freedom() {
+    return count - terms + 1;
+  }
+}

@@ -1,0 +1,234 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Explanation;
+import stillwatch.rules.account.Account;
+import stillwatch.rules.account.Change;
+import stillwatch.rules.account.Hypothesis;
+import stillwatch.rules.account.Witness;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.indicator.ChangeIndicator;
+import stillwatch.rules.indicator.EvidenceIndicator;
+
+/**
+ * Enters what the rules raise into the account of changes, weighs the four hypotheses of each
+ * change on the cadence, and tells the rules how it stands. Not thread-safe.
+ */
+final class ChangeBoard {
+  /** A closed change is told to the rules for so long, so that they can say that it is over. */
+  private static final long TOLD_MS = 60_000;
+
+  /** A witness must have shown so long after the onset that it feels the well to contradict. */
+  private static final long AFTER_MS = 10 * 60_000L;
+
+  private final String well;
+  private final Account account;
+  private final Map<String, Priority> solo = new HashMap<>();
+  private final Map<String, String> clauses = new HashMap<>();
+
+  ChangeBoard(String well) {
+    this.well = well;
+    account = new Account(well);
+  }
+
+  Account account() {
+    return account;
+  }
+
+  /**
+   * Enters a finding of a rule that lets a sense speak.
+   *
+   * @param felt the gauges that felt it; empty for a sense without levels
+   * @param evidence what speaks for and against, where one gauge alone sees it; else empty
+   * @return the id of its change; null where the rule speaks for no sense
+   */
+  @Nullable String enter(
+      RuleEntry rule,
+      Finding finding,
+      List<WatchedGauge> felt,
+      Effects effects,
+      long nowMs,
+      String evidence) {
+    String sense = rule.sense();
+    if (sense == null) {
+      return null;
+    }
+    String id = enter(sense, finding, felt, effects, nowMs, 0);
+    if (!evidence.isEmpty()) {
+      solo.merge(id, finding.priority(), (a, b) -> a.compareTo(b) >= 0 ? a : b);
+      clauses.put(id, evidence);
+    }
+    return id;
+  }
+
+  /** Enters a fall that an operation explains, if the pressure comes back where it must. */
+  String enterExplained(Finding finding, List<WatchedGauge> felt, Effects effects, long nowMs) {
+    return enter(Account.PRESSURE, finding, felt, effects, nowMs, effects.backByMs(nowMs));
+  }
+
+  private String enter(
+      String sense,
+      Finding finding,
+      List<WatchedGauge> felt,
+      Effects effects,
+      long nowMs,
+      long backByMs) {
+    List<Witness> witnesses = new ArrayList<>();
+    if (sense.equals(Account.PRESSURE)) {
+      for (WatchedGauge g : felt) {
+        if (g.shutIn()) {
+          witnesses.add(g.witness(true, before(g, finding.onsetMs()), nowMs));
+        }
+      }
+    }
+    return account.enter(
+        new Account.Report(
+            sense,
+            finding.rule(),
+            finding.id(),
+            finding.onsetMs(),
+            nowMs,
+            witnesses,
+            effects.nearWords(finding.onsetMs()),
+            backByMs));
+  }
+
+  /** The level before: the one that was held, or where the trail stood before the onset. */
+  private static double before(WatchedGauge g, long onsetMs) {
+    double held = g.track.fall().held();
+    double trail = g.levelBefore(onsetMs);
+    double lost = g.track.fall().lost();
+    return lost > 0 && (Double.isNaN(trail) || held > trail) ? held : trail;
+  }
+
+  /** A finding is over. */
+  void returned(Finding finding, long nowMs) {
+    account.back(finding.id(), nowMs);
+  }
+
+  /** A person explains a change. */
+  void explain(Explanation explanation) {
+    account.explain(explanation);
+  }
+
+  /** Looks at every live change with the levels as they are now. */
+  void look(Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
+    account.look(nowMs, id -> gauges.witness(id, nowMs), gauges.witnesses(nowMs));
+    for (Change c : account.changes()) {
+      if (c.state() == Change.State.OPEN && c.sense().equals(Account.PRESSURE)) {
+        weigh(c, gauges, effects, speaking, nowMs);
+      }
+    }
+  }
+
+  private void weigh(
+      Change c, Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
+    String fault = gaugeFault(c, gauges, nowMs);
+    if (!fault.isEmpty()) {
+      account.gaugeAtFault(c.id(), fault, nowMs);
+      return;
+    }
+    account.weigh(c.id(), Weighing.of(c, gauges, effects, speaking, clauses.get(c.id()), nowMs));
+  }
+
+  /** Why the only gauge that feels a change is at fault; empty while that is not known. */
+  private static String gaugeFault(Change c, Gauges gauges, long nowMs) {
+    List<Witness> felt = c.witnesses().stream().filter(Witness::felt).toList();
+    if (felt.size() != 1) {
+      return "";
+    }
+    WatchedGauge g = gauges.get(felt.get(0).gauge());
+    if (g != null && (!g.unit.isEmpty() || g.belowSea || g.track.outOfRange())) {
+      return g.plan.id() + " reads what cannot be.";
+    }
+    List<Witness> others =
+        c.witnesses().stream()
+            .filter(
+                w ->
+                    !w.felt()
+                        && w.alarms()
+                        && w.provenMs() > c.onsetMs() + AFTER_MS
+                        && gauges.agreed(felt.get(0).gauge(), w.gauge()))
+            .toList();
+    return others.isEmpty()
+        ? ""
+        : others.get(0).gauge()
+            + " has shown since, at "
+            + Words.clock(others.get(0).provenMs())
+            + ", that it feels the well, and has not seen it.";
+  }
+
+  /** The senses whose open changes speak for a leak now. */
+  boolean pressureOpen() {
+    return account.open().stream()
+        .anyMatch(
+            c -> c.sense().equals(Account.PRESSURE) && priority(c).compareTo(Priority.MEDIUM) >= 0);
+  }
+
+  /** When the oldest open change of the pressure that counts began; -1 when there is none. */
+  long pressureSinceMs() {
+    return account.open().stream()
+        .filter(
+            c -> c.sense().equals(Account.PRESSURE) && priority(c).compareTo(Priority.MEDIUM) >= 0)
+        .mapToLong(Change::onsetMs)
+        .min()
+        .orElse(-1);
+  }
+
+  private Priority priority(Change c) {
+    long felt = c.witnesses().stream().filter(Witness::felt).count();
+    long able = c.witnesses().stream().filter(w -> !w.felt() && w.alarms()).count();
+    return felt >= 2 || able == 0 ? Priority.HIGH : solo.getOrDefault(c.id(), Priority.HIGH);
+  }
+
+  /** What the rules hear of the changes. */
+  List<ChangeIndicator> rows(long nowMs) {
+    List<ChangeIndicator> rows = new ArrayList<>();
+    for (Change c : account.since(nowMs - TOLD_MS)) {
+      if (c.sense().equals(Account.PRESSURE) && c.state() != Change.State.EXPECTED_BACK) {
+        rows.add(
+            new ChangeIndicator(
+                well,
+                c.id(),
+                c.sense(),
+                nowMs,
+                nowMs,
+                c.onsetMs(),
+                c.open(),
+                c.size(),
+                c.peak(),
+                c.before(),
+                c.level(),
+                Math.max(0, nowMs - c.onsetMs()) / 1000.0,
+                String.join(",", Weighing.names(c, true)),
+                priority(c).wire(),
+                Weighing.seen(c),
+                Weighing.words(c),
+                c.closedBy()));
+      }
+    }
+    return rows;
+  }
+
+  /** The change that a subject names; null when it names none. */
+  @Nullable Change change(String id) {
+    for (Change c : account.changes()) {
+      if (c.id().equals(id)) {
+        return c;
+      }
+    }
+    return null;
+  }
+
+  /** What speaks for and against each hypothesis of a change. */
+  List<Hypothesis> hypotheses(String id) {
+    Change c = change(id);
+    return c == null ? List.of() : c.hypotheses();
+  }
+}

@@ -1,0 +1,145 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.rules.indicator.Near;
+import stillwatch.rules.plan.OperationLimits;
+
+/**
+ * What was done to the well lately, and how large a fall of the shut-in pressure that explains:
+ * only what such an operation can do, of the right sign, size and time. A closure step raises the
+ * pressure, so a fall after it is the most suspicious there is, but for the small overshoot that
+ * settles; an opening lowers it; a valve or a line-up may move it by what the plan allows, and it
+ * comes back. Presence near the well explains no fall at all. What is stamped far ahead of its
+ * reception, or far behind, counts from its reception and explains nothing. Not thread-safe.
+ */
+final class Effects {
+  private static final int KEPT = 20;
+
+  /** A fall that began so shortly before the logged time is still put down to the operation. */
+  private static final long EARLY_MS = 5_000;
+
+  private static final long NEAR_MS = 30 * 60_000L;
+
+  private final OperationLimits limits;
+  private final TestProgress progress;
+  private final Deque<Done> done = new ArrayDeque<>();
+  private @Nullable Done step;
+
+  /**
+   * An operation that moved the well.
+   *
+   * @param levels the level of each gauge of the shut-in pressure then, kPa
+   */
+  record Done(Move move, Map<WatchedGauge, Double> levels) {}
+
+  Effects(OperationLimits limits, TestProgress progress) {
+    this.limits = limits;
+    this.progress = progress;
+  }
+
+  /** Whether an operation of this kind changes what flows, so that slow courses begin again. */
+  static boolean changesFlow(Operation.What what) {
+    return what == Operation.What.CLOSURE_STEP || what == Operation.What.OPENING_STEP;
+  }
+
+  /** The progress has taken an operation that moves the well. */
+  void moved(Gauges gauges) {
+    List<Move> moves = progress.lastMoves();
+    Map<WatchedGauge, Double> levels = new LinkedHashMap<>();
+    gauges.shutIn().forEach(g -> levels.put(g, g.track.level()));
+    Done now = new Done(moves.get(moves.size() - 1), levels);
+    done.addLast(now);
+    if (done.size() > KEPT) {
+      done.removeFirst();
+    }
+    if (now.move().what() == Operation.What.CLOSURE_STEP) {
+      step = now;
+    }
+  }
+
+  /** The last closure step; null when there was none or the well is being opened again. */
+  @Nullable Done step() {
+    return progress.reopening() ? null : step;
+  }
+
+  /**
+   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not.
+   */
+  long lowFromMs() {
+    long from = progress.lowFromMs();
+    if (from == Long.MIN_VALUE) {
+      return Long.MAX_VALUE;
+    }
+    return step == null ? from : Math.max(from, step.move().atMs() + limits.settles().toMillis());
+  }
+
+  /** What is near this moment. */
+  Near near(long atMs, long nowMs, Gauges gauges) {
+    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : 0;
+    for (Done d : done) {
+      if (d.move().believed()) {
+        allowed = Math.max(allowed, allowed(d, atMs, gauges));
+      }
+    }
+    Done last = done.peekLast();
+    return new Near(
+        allowed,
+        last == null ? "" : last.move().words(),
+        last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.move().atMs()) / 1000.0,
+        presence(nowMs),
+        progress.reopening());
+  }
+
+  private double allowed(Done d, long atMs, Gauges gauges) {
+    long since = atMs - d.move().atMs();
+    long slowest = 0;
+    for (WatchedGauge g : gauges.shutIn()) {
+      slowest = Math.max(slowest, g.periodMs());
+    }
+    OperationLimits.Effect effect = limits.of(d.move().what());
+    if (since < -EARLY_MS || since > effect.within().toMillis() + 3 * slowest) {
+      return 0;
+    }
+    if (d.move().what() != Operation.What.CLOSURE_STEP) {
+      return effect.fallKPa();
+    }
+    double rise = 0;
+    for (Map.Entry<WatchedGauge, Double> e : d.levels().entrySet()) {
+      double held = e.getKey().track.fall().held();
+      rise = Double.isNaN(held) ? rise : Math.max(rise, held - e.getValue());
+    }
+    return effect.overshoot() * rise;
+  }
+
+  /** What was logged on the well within half an hour before a time; empty when nothing was. */
+  String nearWords(long onsetMs) {
+    String near = "";
+    for (Done d : done) {
+      long at = d.move().atMs();
+      boolean about = onsetMs - at <= NEAR_MS && at - onsetMs <= EARLY_MS;
+      near = about ? d.move().words() + " at " + Words.clock(at) : near;
+    }
+    return near;
+  }
+
+  /** Until when the last operation's effect must have come back, log time. */
+  long backByMs(long nowMs) {
+    Done last = done.peekLast();
+    boolean forGood = last == null || progress.reopening() || changesFlow(last.move().what());
+    return forGood ? Long.MAX_VALUE : nowMs + limits.of(last.move().what()).returns().toMillis();
+  }
+
+  /** Who is near the well, for people; empty when nobody is. */
+  String presence(long nowMs) {
+    return progress.presence(nowMs).stream()
+        .map(p -> p.text().isEmpty() ? p.what().wire() : p.text())
+        .collect(Collectors.joining(", "));
+  }
+}

@@ -1,0 +1,178 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Map;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.rules.indicator.ClockIndicator;
+import stillwatch.rules.indicator.LateIndicator;
+
+/**
+ * Judges readings before they count: by their source's clock, and beside those of the other gauges
+ * of the well. Gives each to its gauge's track, or to its backlog. Not thread-safe.
+ */
+final class Intaking {
+  /** Two gauges wait with the same change when the smaller is so large a share of the larger. */
+  private static final double ALIKE = 0.6;
+
+  /** Another gauge that moved less than this, kPa, stands still. */
+  private static final double STILL_KPA = 100;
+
+  private static final long REFUSED_TOLD_MS = 60_000;
+
+  private final Gauges gauges;
+  private final long aheadMs;
+  private final IdentityHashMap<GaugeSet, WatchedGauge[]> columns = new IdentityHashMap<>();
+  private final IdentityHashMap<GaugeSet, SourceClock> clocks = new IdentityHashMap<>();
+  private final Map<WatchedGauge, Backlog> backlogs = new IdentityHashMap<>();
+  private GaugeSet lastSet = GaugeSet.of();
+  private WatchedGauge[] lastKnown = new WatchedGauge[0];
+  private SourceClock lastClock;
+  private long lastFrameMs;
+  private long lastAtMs = Long.MIN_VALUE;
+  private double aheadS;
+  private int refused;
+  private long refusedMs = Long.MIN_VALUE / 2;
+
+  Intaking(Gauges gauges, long aheadMs) {
+    this.gauges = gauges;
+    this.aheadMs = aheadMs;
+    lastClock = new SourceClock(aheadMs);
+  }
+
+  void start(long startMs) {
+    lastFrameMs = startMs;
+    gauges.all().forEach(g -> backlogs.put(g, new Backlog(g)));
+  }
+
+  /** Takes a frame; says whether a gauge jumped. */
+  boolean take(Frame frame, long nowMs) {
+    find(frame.gauges());
+    lastFrameMs = nowMs;
+    aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
+    SourceClock.Place place = lastClock.accept(frame);
+    if (place == SourceClock.Place.AHEAD) {
+      refused = nowMs - refusedMs > REFUSED_TOLD_MS ? 1 : refused + 1;
+      refusedMs = nowMs;
+      return false;
+    }
+    if (place == SourceClock.Place.ON) {
+      lastAtMs = Math.max(lastAtMs, lastClock.atMs());
+    }
+    return readings(frame, lastClock.atMs(), place == SourceClock.Place.BEHIND);
+  }
+
+  private boolean readings(Frame frame, long atMs, boolean behind) {
+    double[] values = frame.values();
+    byte[] qualities = frame.qualities();
+    boolean jumped = false;
+    for (int i = 0; i < lastKnown.length; i++) {
+      WatchedGauge gauge = lastKnown[i];
+      if (gauge != null && !Double.isNaN(values[i])) {
+        Backlog backlog = backlogs.get(gauge);
+        if (backlog != null && behind) {
+          backlog.late(atMs, frame.receivedMs(), values[i]);
+        } else if (backlog != null) {
+          backlog.live(atMs);
+        }
+        gauge.track.accept(atMs, frame.receivedMs(), values[i], qualities[i]);
+        jumped |= gauge.track.jumped();
+      } else if (gauge != null) {
+        gauge.track.accept(atMs, frame.receivedMs(), values[i], qualities[i]);
+      }
+    }
+    return jumped;
+  }
+
+  private void find(GaugeSet set) {
+    if (set == lastSet) {
+      return;
+    }
+    WatchedGauge[] known = columns.get(set);
+    SourceClock clock = clocks.get(set);
+    if (known == null || clock == null) {
+      known = set.ids().stream().map(gauges::get).toArray(WatchedGauge[]::new);
+      clock = new SourceClock(aheadMs);
+      columns.put(set, known);
+      clocks.put(set, clock);
+    }
+    lastSet = set;
+    lastKnown = known;
+    lastClock = clock;
+  }
+
+  /**
+   * On the cadence: what waits in several gauges alike is the well's; what waits alone may wait.
+   */
+  void settle(long nowMs) {
+    List<WatchedGauge> shutIn = gauges.shutIn();
+    for (WatchedGauge g : shutIn) {
+      double change = g.track.waitingChange();
+      if (!Double.isNaN(change)) {
+        boolean still = true;
+        for (WatchedGauge other : gauges.all()) {
+          if (other != g && g.plan.kind() == other.plan.kind() && other.fresh(nowMs)) {
+            double theirs = other.track.waitingChange();
+            if (alike(change, theirs)) {
+              other.track.release();
+              g.track.release();
+            }
+            still &= Double.isNaN(theirs) && !(other.track.fall().lost() > STILL_KPA);
+          }
+        }
+        g.track.othersStandStill(still && shutIn.size() > 1);
+      }
+    }
+  }
+
+  private static boolean alike(double a, double b) {
+    return a * b > 0
+        && Math.min(Math.abs(a), Math.abs(b)) > ALIKE * Math.max(Math.abs(a), Math.abs(b));
+  }
+
+  /** What backlogs have shown since the last time. */
+  List<LateIndicator> told(String well, long nowMs) {
+    List<LateIndicator> rows = new ArrayList<>();
+    for (WatchedGauge g : gauges.all()) {
+      Backlog backlog = backlogs.get(g);
+      LateIndicator row = backlog == null ? null : backlog.told(well, nowMs);
+      if (row != null) {
+        rows.add(row);
+      }
+    }
+    return rows;
+  }
+
+  /** What is known of the sources' clocks. */
+  ClockIndicator clock(long nowMs) {
+    long streak = 0;
+    double backS = 0;
+    for (WatchedGauge g : gauges.all()) {
+      if (g.track.lateStreak() > streak) {
+        streak = g.track.lateStreak();
+        backS = g.track.backMs() / 1000.0;
+      }
+    }
+    double movedS = 0;
+    for (SourceClock clock : clocks.values()) {
+      movedS =
+          Math.abs(clock.forwardMs()) > Math.abs(movedS) * 1000
+              ? clock.forwardMs() / 1000.0
+              : movedS;
+    }
+    return new ClockIndicator(
+        streak, backS, aheadS, nowMs - refusedMs <= REFUSED_TOLD_MS ? refused : 0, movedS);
+  }
+
+  /** Log time of the last frame. */
+  long lastFrameMs() {
+    return lastFrameMs;
+  }
+
+  /** The greatest time of a frame taken, source's time; {@link Long#MIN_VALUE} before the first. */
+  long lastAtMs() {
+    return lastAtMs;
+  }
+}

@@ -1,0 +1,69 @@
+package stillwatch.rules.watch;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.plan.TestPlan;
+
+/**
+ * Who has looked at the well by which means, and when somebody is to look again. Not thread-safe.
+ */
+final class Passes {
+  private final List<TestPlan.Pass> planned;
+  private final Map<String, Observation> seen = new TreeMap<>();
+
+  Passes(List<TestPlan.Pass> planned) {
+    this.planned = planned;
+  }
+
+  void accept(Observation observation) {
+    seen.put(observation.means(), observation);
+  }
+
+  /**
+   * All planned ways of looking and those that somebody used besides.
+   *
+   * @param fromMs from when the planned ones are due; {@link Long#MIN_VALUE} while they are not
+   */
+  List<PassIndicator> all(String well, long fromMs, long nowMs) {
+    List<PassIndicator> all = new ArrayList<>();
+    Map<String, Observation> unplanned = new TreeMap<>(seen);
+    for (TestPlan.Pass pass : planned) {
+      Observation last = unplanned.remove(pass.means());
+      all.add(pass(well, pass.means(), nowMs, last, overdueS(pass.every(), last, fromMs, nowMs)));
+    }
+    unplanned.forEach(
+        (means, last) -> all.add(pass(well, means, nowMs, last, Double.NEGATIVE_INFINITY)));
+    return all;
+  }
+
+  private static double overdueS(
+      Duration every, @Nullable Observation last, long fromMs, long nowMs) {
+    if (fromMs == Long.MIN_VALUE) {
+      return Double.NEGATIVE_INFINITY;
+    }
+    // a stamp ahead of its reception does not put the next pass off
+    long lookedMs = last == null ? Long.MIN_VALUE : Math.min(last.atMs(), last.receivedMs());
+    return (nowMs - Math.max(fromMs, lookedMs) - every.toMillis()) / 1000.0;
+  }
+
+  private static PassIndicator pass(
+      String well, String means, long nowMs, @Nullable Observation last, double overdueS) {
+    return last == null
+        ? new PassIndicator(well, means, nowMs, "", 0, "", "", overdueS)
+        : new PassIndicator(
+            well,
+            means,
+            nowMs,
+            last.result().wire(),
+            last.atMs(),
+            last.text(),
+            last.by(),
+            overdueS);
+  }
+}

@@ -1,0 +1,70 @@
+package stillwatch.rules.watch;
+
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.rules.indicator.PresenceIndicator;
+
+/**
+ * What is near the well, one of each sort: what is logged again is still there, and an end ends all
+ * of its sort, so that nothing that has left goes on explaining what is heard. Not thread-safe.
+ */
+final class Presences {
+  private final long longestMs;
+  private final Map<Operation.What, Presence> newest = new EnumMap<>(Operation.What.class);
+
+  /** Nothing yet; what nobody ends counts as there for so long, ms. */
+  Presences(long longestMs) {
+    this.longestMs = longestMs;
+  }
+
+  /** Takes an operation that was at this time, ms since 1970 UTC. */
+  void accept(Operation operation, long atMs) {
+    Operation.What what = operation.what();
+    if (what.presence()) {
+      Presence before = newest.get(what);
+      long fromMs = before != null && before.at(atMs) ? before.fromMs() : atMs;
+      long untilMs = atMs + longestMs;
+      newest.put(what, new Presence(what, operation.text(), fromMs, untilMs, false));
+    }
+    Optional<Operation.What> ended = what.ends();
+    ended.ifPresent(
+        e ->
+            newest.computeIfPresent(
+                e,
+                (w, p) ->
+                    new Presence(w, p.text(), p.fromMs(), Math.min(p.untilMs(), atMs), true)));
+  }
+
+  /** The newest of each sort, there or not. */
+  List<Presence> newest() {
+    return List.copyOf(newest.values());
+  }
+
+  /** When something was last there, up to now; {@link Long#MIN_VALUE} when never. */
+  long lastMs(long nowMs) {
+    return newest.values().stream()
+        .filter(p -> p.fromMs() <= nowMs)
+        .mapToLong(p -> Math.min(nowMs, p.untilMs()))
+        .max()
+        .orElse(Long.MIN_VALUE);
+  }
+
+  /** The newest of each sort for the rules. */
+  List<PresenceIndicator> indicators(long nowMs) {
+    return newest.values().stream()
+        .map(
+            p ->
+                new PresenceIndicator(
+                    p.what().wire(),
+                    p.text(),
+                    nowMs,
+                    p.fromMs(),
+                    p.at(nowMs),
+                    (nowMs - p.fromMs()) / 1000.0,
+                    p.ended() ? Double.NEGATIVE_INFINITY : (nowMs - p.untilMs()) / 1000.0))
+        .toList();
+  }
+}

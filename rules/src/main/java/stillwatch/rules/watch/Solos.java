@@ -1,0 +1,175 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.List;
+import stillwatch.rules.account.Account;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.indicator.EvidenceIndicator;
+import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.SoloIndicator;
+
+/**
+ * What one gauge of the shut-in pressure sees and the others do not. Silence is no witness: a gauge
+ * that keeps its course may be plugged, so until evidence decides the worst that is still credible
+ * sets the priority. For the gauge's own fault speak a fall from one reading to the next, readings
+ * thrown away before, work on it, and others that have lately shown that they feel the well; for
+ * the well speaks another sense at the same time. Not thread-safe.
+ */
+final class Solos {
+  /** Another gauge that lost this share of it sees it too. */
+  private static final double SEES_TOO = 0.3;
+
+  /** A fall of this share from one reading to the next is a jump. */
+  private static final double JUMP = 0.8;
+
+  static final long WORK_MS = 15 * 60_000L;
+
+  private static final int HISTORY = 2;
+
+  /** Beyond so many accuracies two gauges of one place differ by no habit of theirs. */
+  private static final double BEYOND = 3;
+
+  private Solos() {}
+
+  /** One row for each gauge that has others beside it. */
+  static List<SoloIndicator> of(
+      Moment moment, List<WatchedGauge> shutIn, double allowed, List<EvidenceIndicator> speaking) {
+    List<SoloIndicator> rows = new ArrayList<>();
+    for (WatchedGauge g : shutIn) {
+      GaugeIndicator said = g.said;
+      List<WatchedGauge> others = others(g, shutIn, moment.nowMs());
+      if (said != null && !others.isEmpty() && g.alarms(moment.nowMs())) {
+        rows.add(row(moment, g, said, others, allowed, speaking));
+      }
+    }
+    return rows;
+  }
+
+  private static List<WatchedGauge> others(WatchedGauge g, List<WatchedGauge> shutIn, long nowMs) {
+    return shutIn.stream().filter(o -> o != g && o.said != null && o.alarms(nowMs)).toList();
+  }
+
+  private static SoloIndicator row(
+      Moment moment,
+      WatchedGauge g,
+      GaugeIndicator said,
+      List<WatchedGauge> others,
+      double allowed,
+      List<EvidenceIndicator> speaking) {
+    double lost = said.fall().lost();
+    double sum = said.shortfall().shortSum();
+    double below = said.shortfall().below();
+    double decline = said.course().decline() - 2 * said.course().declineError();
+    for (WatchedGauge o : others) {
+      GaugeIndicator other = o.said;
+      if (other != null) {
+        lost = other.fall().lost() > SEES_TOO * lost ? 0 : lost;
+        boolean too = other.shortfall().below() > SEES_TOO * below;
+        sum = too ? 0 : sum;
+        below = too ? 0 : below;
+        decline = other.course().decline() > SEES_TOO * decline ? 0 : decline;
+      }
+    }
+    Judgement judgement = judge(moment, g, said, others, speaking);
+    return new SoloIndicator(
+        moment.well(),
+        g.plan.id(),
+        moment.nowMs(),
+        said.atMs(),
+        lost,
+        said.fall().heldToMs(),
+        said.fall().usual(),
+        sum,
+        said.shortfall().usualPeak(),
+        said.shortfall().shortSinceMs(),
+        below,
+        decline,
+        said.level(),
+        said.accuracy(),
+        allowed,
+        others.size(),
+        judgement.priority.wire(),
+        seen(others),
+        sentence(judgement.clauses));
+  }
+
+  private static String sentence(List<String> clauses) {
+    String text = String.join("; ", clauses);
+    return text.isEmpty() ? "" : Character.toUpperCase(text.charAt(0)) + text.substring(1) + ".";
+  }
+
+  private record Judgement(Priority priority, List<String> clauses) {}
+
+  private static Judgement judge(
+      Moment moment,
+      WatchedGauge g,
+      GaugeIndicator said,
+      List<WatchedGauge> others,
+      List<EvidenceIndicator> speaking) {
+    List<String> clauses = new ArrayList<>();
+    String sense = otherSense(speaking);
+    List<WatchedGauge> responding =
+        others.stream().filter(o -> o.trusted() && o.responds(OddOne.PROVEN_MS)).toList();
+    boolean worked = Math.abs(said.atMs() - g.workedMs) < WORK_MS;
+    boolean jumped = said.fall().lost() > 0 && said.fall().jumped() >= JUMP * said.fall().lost();
+    boolean wild = said.range().discarded() >= HISTORY;
+    if (!sense.isEmpty()) {
+      clauses.add("for the well: " + sense + " speaks too");
+    }
+    if (worked) {
+      clauses.add("for the gauge: work on it was logged (" + g.work + ")");
+    }
+    if (jumped) {
+      clauses.add("for the gauge: it fell from one reading to the next");
+    }
+    if (wild) {
+      clauses.add("for the gauge: it has read wildly before");
+    }
+    clauses.addAll(against(responding, others));
+    return new Judgement(priority(said, sense, worked || wild, jumped, responding.size()), clauses);
+  }
+
+  private static List<String> against(List<WatchedGauge> responding, List<WatchedGauge> others) {
+    List<String> clauses = new ArrayList<>();
+    for (WatchedGauge o : others) {
+      clauses.add(
+          responding.contains(o)
+              ? "against the well: " + o.plan.id() + " has lately shown that it feels it"
+              : "for the well: " + o.plan.id() + " " + unproven(o));
+    }
+    return clauses;
+  }
+
+  private static String unproven(WatchedGauge o) {
+    return o.provenMs() == Long.MIN_VALUE
+        ? "has never shown that it feels the well"
+        : "has shown no response to the well since " + Words.clock(o.provenMs());
+  }
+
+  private static Priority priority(
+      GaugeIndicator said, String sense, boolean gauge, boolean jumped, int responding) {
+    if (!sense.isEmpty()) {
+      return Priority.HIGH;
+    }
+    boolean sudden = said.fall().lost() > BEYOND * said.accuracy();
+    if (gauge || responding >= 2 || (jumped && (responding >= 1 || said.periodS() <= 2))) {
+      return Priority.LOW;
+    }
+    return responding == 0 || sudden ? Priority.HIGH : Priority.LOW;
+  }
+
+  private static String otherSense(List<EvidenceIndicator> speaking) {
+    for (EvidenceIndicator e : speaking) {
+      if (!e.sense().equals(Account.PRESSURE)) {
+        return e.sense();
+      }
+    }
+    return "";
+  }
+
+  private static String seen(List<WatchedGauge> others) {
+    return String.join(" and ", others.stream().map(o -> o.plan.id()).toList())
+        + (others.size() == 1 ? " does" : " do")
+        + " not see it";
+  }
+}

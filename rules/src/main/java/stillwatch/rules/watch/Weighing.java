@@ -1,0 +1,117 @@
+package stillwatch.rules.watch;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import stillwatch.rules.account.Account;
+import stillwatch.rules.account.Change;
+import stillwatch.rules.account.Hypothesis;
+import stillwatch.rules.account.Hypothesis.Cause;
+import stillwatch.rules.account.Witness;
+import stillwatch.rules.indicator.EvidenceIndicator;
+
+/** What speaks for and against each of the four hypotheses of a change. */
+final class Weighing {
+  private Weighing() {}
+
+  static List<Hypothesis> of(
+      Change c,
+      Gauges gauges,
+      Effects effects,
+      List<EvidenceIndicator> speaking,
+      @Nullable String clauses,
+      long nowMs) {
+    List<String> felt = names(c, true);
+    List<String> not = names(c, false);
+    List<String> wellPro = new ArrayList<>(List.of("seen by " + String.join(" and ", felt)));
+    List<String> wellCon = new ArrayList<>();
+    List<String> gaugePro = new ArrayList<>();
+    List<String> gaugeCon = new ArrayList<>();
+    for (EvidenceIndicator e : speaking) {
+      if (!e.sense().equals(Account.PRESSURE)) {
+        wellPro.add(e.sense() + " speaks for it since " + Words.clock(e.sinceMs()));
+        gaugeCon.add(e.sense() + " speaks for the well");
+      }
+    }
+    if (felt.size() >= 2) {
+      gaugeCon.add(felt.size() + " gauges show it");
+    } else if (!not.isEmpty()) {
+      gaugePro.add("not seen by " + String.join(" and ", not));
+      if (clauses != null) {
+        gaugePro.add(clauses);
+      }
+    }
+    String near = c.nearby();
+    List<String> operationPro = near.isEmpty() ? List.of() : List.of("logged near it: " + near);
+    List<String> operationCon =
+        near.isEmpty()
+            ? List.of("nothing is logged on the well near it")
+            : List.of("it is more, or of other sign, than that can do");
+    WatchedGauge sea = gauges.ambient(nowMs);
+    boolean seaMoves = sea != null && Math.abs(sea.track.fall().lost()) > 2 * sea.plan.accuracy();
+    return List.of(
+        new Hypothesis(Cause.WELL, wellPro, wellCon),
+        new Hypothesis(Cause.GAUGE, gaugePro, gaugeCon),
+        new Hypothesis(Cause.OPERATION, operationPro, operationCon),
+        new Hypothesis(
+            Cause.SURROUNDINGS,
+            seaMoves ? List.of("the sea's pressure effects too") : List.of(),
+            seaMoves || sea == null ? List.of() : List.of("the sea's pressure did not move so")));
+  }
+
+  static List<String> names(Change c, boolean felt) {
+    return c.witnesses().stream()
+        .filter(w -> w.felt() == felt && (felt || w.alarms()))
+        .map(Witness::gauge)
+        .toList();
+  }
+
+  /** Who sees it, and who does not and since when that one has not answered. */
+  static String seen(Change c) {
+    List<String> not = new ArrayList<>();
+    for (Witness w : c.witnesses()) {
+      if (!w.felt() && w.alarms()) {
+        not.add(
+            w.gauge()
+                + (w.provenMs() == 0
+                    ? ", which has never shown a response to the well"
+                    : ", which last showed a response to the well at "
+                        + Words.clock(w.provenMs())));
+      }
+    }
+    List<String> felt = names(c, true);
+    return "Seen by "
+        + String.join(" and ", felt)
+        + (felt.size() == 1 && !not.isEmpty() ? " only" : "")
+        + (not.isEmpty() ? "." : "; not by " + String.join("; nor by ", not) + ".");
+  }
+
+  /** What speaks for and against, in a sentence or two. */
+  static String words(Change c) {
+    StringBuilder text = new StringBuilder();
+    for (Hypothesis h : c.hypotheses()) {
+      if (!h.pro().isEmpty() && h.cause() != Cause.WELL) {
+        text.append(text.isEmpty() ? "For " : "; for ")
+            .append(word(h.cause()))
+            .append(": ")
+            .append(String.join(", ", h.pro()));
+      }
+      if (!h.con().isEmpty()) {
+        text.append(text.isEmpty() ? "Against " : "; against ")
+            .append(word(h.cause()))
+            .append(": ")
+            .append(String.join(", ", h.con()));
+      }
+    }
+    return text.isEmpty() ? "" : text.append('.').toString();
+  }
+
+  private static String word(Cause cause) {
+    return switch (cause) {
+      case WELL -> "the well";
+      case GAUGE -> "the gauge";
+      case OPERATION -> "an operation";
+      case SURROUNDINGS -> "the surroundings";
+    };
+  }
+}

@@ -32,7 +32,6 @@ final class Effects {
   private final Deque<Done> done = new ArrayDeque<>();
   private @Nullable Done step;
   private boolean logged;
-  private boolean logged;
 
   /**
    * An operation that moved the well.

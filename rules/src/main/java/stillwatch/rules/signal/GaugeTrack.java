@@ -120,7 +120,11 @@ public final class GaugeTrack {
       return;
     }
     switch (q.accept(atMs, receivedMs, value)) {
-      case PASS, DISCARDED -> believe(atMs, receivedMs, value);
+      case PASS -> believe(atMs, receivedMs, value);
+      case DISCARDED -> {
+        spikes.add(atMs);
+        believe(atMs, receivedMs, value);
+      }
       case RELEASED -> release(q);
       case WAITS -> {
         lastReceivedMs = receivedMs;

@@ -1,14 +1,17 @@
 package stillwatch.rules.watch;
 
+import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.Near;
+import stillwatch.rules.plan.OperationLimit;
 import stillwatch.rules.plan.OperationLimits;
 
 /**
@@ -24,6 +27,9 @@ final class Effects {
 
   /** A fall that began so shortly before the logged time is still put down to the operation. */
   private static final long EARLY_MS = 5_000;
+
+  /** So long the transient of a closure step lasts (common practice, no source). */
+  private static final long SETTLES_MS = 6 * 60_000L;
 
   private static final long NEAR_MS = 30 * 60_000L;
 
@@ -85,7 +91,7 @@ final class Effects {
     if (from == Long.MIN_VALUE) {
       return logged ? Long.MAX_VALUE : Long.MIN_VALUE;
     }
-    return step == null ? from : Math.max(from, step.move().atMs() + limits.settles().toMillis());
+    return step == null ? from : Math.max(from, step.move().atMs() + SETTLES_MS);
   }
 
   /** What is near this moment. */
@@ -111,19 +117,16 @@ final class Effects {
     for (WatchedGauge g : gauges.shutIn()) {
       slowest = Math.max(slowest, g.periodMs());
     }
-    OperationLimits.Effect effect = limits.of(d.move().what());
-    if (since < -EARLY_MS || since > effect.within().toMillis() + 3 * slowest) {
+    OperationLimit effect = limits.of(d.move().what()).orElse(null);
+    if (effect == null || since < -EARLY_MS || since > effect.within().toMillis() + 3 * slowest) {
       return 0;
-    }
-    if (d.move().what() != Operation.What.CLOSURE_STEP) {
-      return effect.fallKPa();
     }
     double rise = 0;
     for (Map.Entry<WatchedGauge, Double> e : d.levels().entrySet()) {
       double held = e.getKey().track.fall().held();
       rise = Double.isNaN(held) ? rise : Math.max(rise, held - e.getValue());
     }
-    return effect.overshoot() * rise;
+    return effect.fallKPa(rise);
   }
 
   /** What was logged on the well within half an hour before a time; empty when nothing was. */
@@ -140,8 +143,11 @@ final class Effects {
   /** Until when the last operation's effect must have come back, log time. */
   long backByMs(long nowMs) {
     Done last = done.peekLast();
-    boolean forGood = last == null || progress.reopening() || changesFlow(last.move().what());
-    return forGood ? Long.MAX_VALUE : nowMs + limits.of(last.move().what()).returns().toMillis();
+    Optional<Duration> returns =
+        last == null || progress.reopening()
+            ? Optional.empty()
+            : limits.of(last.move().what()).flatMap(OperationLimit::returns);
+    return returns.map(r -> nowMs + r.toMillis()).orElse(Long.MAX_VALUE);
   }
 
   /** Who is near the well, for people; empty when nobody is. */

@@ -149,8 +149,8 @@ class RealRecordingsTest {
     List<String> columns = new ArrayList<>();
     for (int i = 1; i <= 8; i++) {
       gauges.append(
-          "- {id: P%d, kind: pressure, where: stick, unit: \"m[H2O]\", period: 1 s, range: {low: -1 bar, high: 1 bar}, accuracy: 4 kPa, resolution: 1 Pa}%n"
-              .formatted(i));
+          "- {id: P%d, kind: pressure, where: stick, unit: \"m[H2O]\", period: 1 s, range: {low: -1 bar, high: 1 bar}, accuracy: 4 kPa, resolution: 1 Pa%s}%n"
+              .formatted(i, i == 1 ? ", role: shut-in" : ""));
       columns.add("P" + i + ": P" + i + "_m");
     }
     assertThat(replay("unh_pressure_stick_2min", gauges.toString(), String.join(", ", columns)))

@@ -43,8 +43,9 @@ final class Effects {
    * An operation that moved the well.
    *
    * @param levels the level of each gauge of the shut-in pressure then, kPa
+   * @param moved how far each has moved since at most, either way, kPa; kept up to date
    */
-  record Done(Move move, Map<WatchedGauge, Double> levels) {}
+  record Done(Move move, Map<WatchedGauge, Double> levels, Map<WatchedGauge, Double> moved) {}
 
   Effects(OperationLimits limits, TestProgress progress) {
     this.limits = limits;
@@ -61,7 +62,7 @@ final class Effects {
     List<Move> moves = progress.lastMoves();
     Map<WatchedGauge, Double> levels = new LinkedHashMap<>();
     gauges.shutIn().forEach(g -> levels.put(g, g.track.level()));
-    Done now = new Done(moves.get(moves.size() - 1), levels);
+    Done now = new Done(moves.get(moves.size() - 1), levels, new LinkedHashMap<>());
     done.addLast(now);
     if (done.size() > KEPT) {
       done.removeFirst();

@@ -94,7 +94,7 @@ class RealRecordingsTest {
     long closesMs = Instant.parse(start).toEpochMilli() + closesS * 1000;
     assertThat(replay(recording))
         .filteredOn(f -> f.rule().equals("sudden-drop"))
-        .singleElement()
+        .first()
         .satisfies(f -> assertThat(f.raisedMs() - closesMs).isBetween(0L, 120_000L));
   }
 

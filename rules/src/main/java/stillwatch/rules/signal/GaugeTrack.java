@@ -357,8 +357,7 @@ public final class GaugeTrack {
   /** What it lost of a level that it had held. */
   public Fall fall() {
     double lost = fall.lost();
-    return new Fall(
-        lost, Double.isNaN(usual) ? 0 : usual, fall.held(), fall.heldToMs(), jump.largestFall());
+    return new Fall(lost, known(scale), fall.held(), fall.heldToMs(), jump.largestFall());
   }
 
   /**

@@ -54,7 +54,7 @@ final class BandsCommand implements Callable<Integer> {
     }
     ExpectedPressures expected = ExpectedPressures.of(facts);
     if (format == Format.NDJSON) {
-      ndjson(expected);
+      ndjson(read.bands(), expected);
     } else {
       text(read, facts, expected);
     }
@@ -102,13 +102,8 @@ final class BandsCommand implements Callable<Integer> {
           ceiling.pressure());
       say("  mostly governed by: %s", ceiling.governing());
     }
-    if (!e.build().isEmpty()) {
-      say("%nintact well by time since shut-in (closed at once, no storage, no cooling)%n");
-      for (ExpectedPressures.AtTime t : e.build()) {
-        row(unit, String.format(Locale.ROOT, "%s h", number(t.hours())), t.pressure());
-      }
-    }
-    say("%nbands that follow, and the plan's own");
+    byTime(unit, plan.bands(), e);
+    say("%nbands that follow for a well that has built up, and the plan's own");
     Bands stated = plan.bands();
     band(
         unit,
@@ -144,6 +139,39 @@ final class BandsCommand implements Callable<Integer> {
         Cautions.TEXT);
   }
 
+  /** What an intact well shows by then, the bands that follow, and those the rules go by. */
+  private static void byTime(Pressures unit, Bands plan, ExpectedPressures e) {
+    if (e.build().isEmpty()) {
+      return;
+    }
+    say("%nby time since shut-in (closed at once, no storage, no cooling)%n");
+    say("%-10s %26s   %21s   %21s", "", "intact well", "bands that follow", "the plan's bands");
+    say(
+        "%-10s %8s %8s %8s   %10s %10s   %10s %10s",
+        "", "P10", "P50", "P90", "intact-low", "leak-high", "intact-low", "leak-high");
+    for (ExpectedPressures.AtTime t : e.build()) {
+      Bands then = plan.after(t.hours());
+      say(
+          "%-10s %8s %8s %8s   %10s %10s   %10s %10s",
+          number(t.hours()) + " h",
+          unit.plain(t.pressure().p10()),
+          unit.plain(t.pressure().p50()),
+          unit.plain(t.pressure().p90()),
+          unit.plain(t.intactLow()),
+          known(unit, t.leakHigh()),
+          unit.plain(then.intactLowKPa()),
+          unit.plain(then.leakHighKPa()));
+    }
+    if (plan.byTime().isEmpty()) {
+      say(
+          "The plan states its bands, so they stay as they are: an intact well passes through the ambiguous levels until it has built up.");
+    }
+  }
+
+  private static String known(Pressures unit, double kPa) {
+    return Double.isNaN(kPa) ? "unknown" : unit.plain(kPa);
+  }
+
   private static double worst(ExpectedPressures e) {
     double worst = e.intact().error();
     for (ExpectedPressures.Named n : e.leaks()) {
@@ -158,9 +186,7 @@ final class BandsCommand implements Callable<Integer> {
   }
 
   private static void band(Pressures unit, String key, double follows, double stated, String why) {
-    say(
-        "  %-11s %8s   plan: %8s   %s",
-        key, Double.isNaN(follows) ? "unknown" : unit.plain(follows), unit.plain(stated), why);
+    say("  %-11s %8s   plan: %8s   %s", key, known(unit, follows), unit.plain(stated), why);
   }
 
   private static void say(String form, Object... values) {
@@ -171,7 +197,7 @@ final class BandsCommand implements Callable<Integer> {
     return value == Math.rint(value) ? Long.toString((long) value) : Double.toString(value);
   }
 
-  private static void ndjson(ExpectedPressures e) {
+  private static void ndjson(Bands plan, ExpectedPressures e) {
     line("intact", null, e.intact());
     line("depletion", null, e.depletion());
     e.leaks().forEach(l -> line("leak", l, l.pressure()));
@@ -183,6 +209,12 @@ final class BandsCommand implements Callable<Integer> {
     for (ExpectedPressures.AtTime t : e.build()) {
       ObjectNode n = node("intact-by-time", t.pressure());
       n.put("hours", t.hours());
+      Bands then = plan.after(t.hours());
+      n.put("plan-intact-low-kpa", then.intactLowKPa());
+      n.put("plan-leak-high-kpa", then.leakHighKPa());
+      if (!Double.isNaN(t.leakHigh())) {
+        n.put("leak-high-kpa", t.leakHigh());
+      }
       System.out.println(n);
     }
   }

@@ -3,6 +3,8 @@ package stillwatch.station;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.ToDoubleFunction;
+import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
 import stillwatch.rules.well.ExpectedPressures;
@@ -175,7 +177,21 @@ final class BandsPicture {
     band(p, plan.bands().ceilingKPa(), "ceiling", "#111", "");
     band(p, plan.bands().intactLowKPa(), "intact-low", "#14506f", "6 3");
     band(p, plan.bands().leakHighKPa(), "leak-high", "#6d4312", "2 3");
+    moving(t, p, Bands.ByTime::intactLowKPa, "#14506f", "6 3");
+    moving(t, p, Bands.ByTime::leakHighKPa, "#6d4312", "2 3");
     add("<text x='%d' y='%d'>expected build-up, P10 to P90, and bands</text>", SECOND, TOP - 12);
+  }
+
+  /** An edge that moves with the hours, where the plan's does. */
+  private void moving(
+      Axis t, Axis p, ToDoubleFunction<Bands.ByTime> edge, String colour, String dashes) {
+    List<String> points = new ArrayList<>();
+    for (Bands.ByTime b : plan.bands().byTime()) {
+      points.add(point(t.at(Math.log10(b.hours())), p.at(edge.applyAsDouble(b))));
+    }
+    add(
+        "<polyline points='%s' fill='none' stroke='%s' stroke-dasharray='%s'/>",
+        String.join(" ", points), colour, dashes);
   }
 
   private void band(Axis p, double kPa, String name, String colour, String dashes) {

@@ -6,6 +6,7 @@ import java.util.Map;
 import picocli.CommandLine.Option;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.plan.BestDelays;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
 import stillwatch.rules.service.RulesService.Watched;
@@ -29,6 +30,17 @@ final class PlanOption {
     RuleBook book = RuleBook.forPlan(file);
     Plan plan = PlanLoader.load(file, book.catalogue());
     return new Watched(plan, book);
+  }
+
+  /**
+   * Says on standard error how soon each rule can see at best, and what the plan's periods break.
+   */
+  static void sayDelays(Watched watched) {
+    BestDelays delays = BestDelays.of(watched.plan(), watched.book().catalogue());
+    System.err.println(
+        "How soon at best, by the periods of the plan (readings needed x period + hold; what is small takes longer):");
+    delays.lines().forEach(line -> System.err.println("  " + line));
+    delays.warnings().forEach(line -> System.err.println("WARNING: " + line));
   }
 
   /** What the intake must know of the plan. */

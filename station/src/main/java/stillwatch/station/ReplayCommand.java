@@ -63,6 +63,8 @@ final class ReplayCommand implements Callable<Integer> {
       description = "CSV or CSV.gz files, each run by itself.")
   private List<Path> recordings = new ArrayList<>();
 
+  private boolean delaysSaid;
+
   @Override
   public Integer call() throws IOException {
     Watched watched = plan.load();
@@ -131,7 +133,7 @@ final class ReplayCommand implements Callable<Integer> {
     }
   }
 
-  private static Replay.Result run(
+  private Replay.Result run(
       Watched watched,
       Path file,
       Problems problems,
@@ -139,6 +141,10 @@ final class ReplayCommand implements Callable<Integer> {
       Consumer<Finding> sink)
       throws IOException {
     RecordingFeed feed = RecordingFeed.open(file, watched.plan().recordings(), problems);
+    if (!delaysSaid) { // not before a recording is there
+      PlanOption.sayDelays(watched);
+      delaysSaid = true;
+    }
     try (TelemetrySource source = new PrefetchingSource(feed);
         Progressing bar = Progressing.over(file, feed)) {
       if (kept == null) {

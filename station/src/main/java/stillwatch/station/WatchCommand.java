@@ -135,6 +135,7 @@ final class WatchCommand implements Callable<Integer> {
       ending.closes(demoFolder);
     }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
+    PlanOption.sayDelays(watched);
     @Nullable RecordingFeed feed =
         drill == null
             ? null

@@ -81,7 +81,7 @@ final class EvidenceTable {
 
   private Optional<GaugePlan> speaking() {
     return plan.gauges().stream()
-        .filter(g -> g.role() == GaugePlan.Role.SHUT_IN && g.kind() == Kind.PRESSURE)
+        .filter(GaugePlan::ofShutIn)
         .filter(this::trusted)
         .filter(
             g ->

@@ -1,5 +1,9 @@
 package stillwatch.bench.dangers;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -26,7 +30,8 @@ public final class Dangers {
    *
    * @param args {@code --month} for the sound month instead; {@code --quick} for two periods, one
    *     size, one seed; {@code --case NAME}, {@code --period S}, {@code --size K} (0 to 2), {@code
-   *     --seed N} to run fewer; {@code --seeds N}; {@code --verbose} to print each finding
+   *     --seed N} to run fewer; {@code --seeds N}; {@code --verbose} to print each finding; {@code
+   *     --write FOLDER} to keep each run's recording and plan
    */
   public static void main(String[] args) throws InterruptedException, ExecutionException {
     Words words = new Words(List.of(args));
@@ -98,6 +103,9 @@ public final class Dangers {
 
   private Outcome one(Case danger, int period, int size, int seed, boolean verbose) {
     try {
+      if (words.has("--write")) {
+        write(Path.of(words.text("--write", "")), danger, period, size, seed);
+      }
       if (!verbose) {
         return Outcome.of(danger, period, size, seed, book);
       }
@@ -110,6 +118,19 @@ public final class Dangers {
     } catch (RuntimeException e) {
       throw new IllegalStateException(
           danger.name() + " at " + period + " s, size " + size + ", seed " + seed, e);
+    }
+  }
+
+  private static void write(Path folder, Case danger, int period, int size, int seed) {
+    String name = danger.name() + "-" + period + "-" + size + "-" + seed;
+    Scene scene = new Scene(danger.name(), period, size, seed);
+    danger.script().write(scene);
+    try {
+      Files.createDirectories(folder);
+      Files.writeString(folder.resolve(name + ".yaml"), scene.plan.text());
+      Written.to(folder.resolve(name + ".csv"), scene, !scene.withoutReception);
+    } catch (IOException e) {
+      throw new UncheckedIOException(folder + ": cannot be written", e);
     }
   }
 
@@ -128,13 +149,13 @@ public final class Dangers {
         c ->
             System.out.println(
                 (outcome.broken().contains(c.text()) ? "  NOT KEPT: " : "  kept: ") + c.text()));
-    for (Finding f : story.told()) {
-      Long over = f.returnedMs();
+    for (Story.Told told : story.told()) {
+      Finding f = told.finding();
       System.out.printf(
           Locale.ROOT,
           "  %7.0f s %-8s %-22s %-11s %s %s%n",
-          Scene.sinceStart(over == null ? f.raisedMs() : over),
-          over == null ? "raised" : "returned",
+          told.atS(),
+          f.returned() ? "returned" : "raised",
           f.rule(),
           f.priority(),
           f.gauges(),

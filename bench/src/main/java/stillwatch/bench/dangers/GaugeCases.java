@@ -62,7 +62,7 @@ final class GaugeCases {
     s.sound(s.onsetS, s.endS, 10);
     double visible = s.lose(1000 * s.pick(0.3, 1, 3), 120);
     List<Claim> claims = new ArrayList<>(Claim.seenAndKept(s, visible));
-    claims.add(Claim.evidenceWithin(s.onsetS, 900));
+    claims.add(Claim.evidenceWithin(s.onsetS, Math.max(900, 5 * s.periodS)));
     return claims;
   }
 

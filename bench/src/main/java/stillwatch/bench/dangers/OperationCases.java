@@ -99,7 +99,7 @@ final class OperationCases {
     s.sound(s.onsetS, s.endS, 12);
     double visible = s.lose(loss(s), s.vary(30, 120, 600));
     List<Claim> claims = new ArrayList<>(Claim.seenAndKept(s, visible));
-    claims.add(Claim.evidenceWithin(s.onsetS, visible - s.onsetS + 900));
+    claims.add(Claim.evidenceWithin(s.onsetS, visible - s.onsetS + Math.max(900, 5 * s.periodS)));
     return claims;
   }
 

@@ -22,7 +22,7 @@ final class QuietCases {
     all.add(quiet("drop-outs", Case.ALL, s -> dropOuts(s, 0)));
     all.add(quiet("drop-outs-as-ramps", Case.ALL, s -> dropOuts(s, s.pick(10, 40, 120))));
     all.add(quiet("spikes", Case.FAST, QuietCases::spikes));
-    all.add(quiet("glitches", Case.ALL, QuietCases::glitches));
+    all.add(quiet("glitches", Case.FAST, QuietCases::glitches));
     all.add(quiet("drifting-twin", Case.ALL, QuietCases::drift));
     all.add(quiet("wandering-twin", Case.ALL, QuietCases::wander));
     all.add(quiet("vessels", Case.ALL, QuietCases::vessels));
@@ -202,7 +202,7 @@ final class QuietCases {
 
   private static void riseFlattens(Scene s) {
     s.soundWell();
-    s.well = s.well.plus(Course.ramp(s.onsetS, s.vary(600, 1800, 3600), s.pick(50, 200, 600)));
+    s.well = s.well.plus(Course.ramp(s.onsetS, s.vary(1800, 3600), s.pick(20, 60, 180)));
   }
 
   private static void quaking(Scene s) {

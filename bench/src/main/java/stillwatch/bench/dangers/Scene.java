@@ -39,6 +39,9 @@ final class Scene {
   /** By how many seconds a frame made then is stamped ahead. */
   DoubleUnaryOperator aheadS = s -> 0;
 
+  /** Whether the rules read a recording that does not say when its rows were received. */
+  boolean withoutReception;
+
   /** When somebody explains every change that alarms then speak of; never where infinite. */
   double explainedS = Double.POSITIVE_INFINITY;
 
@@ -230,10 +233,5 @@ final class Scene {
   /** The time as in the log. */
   static long ms(double s) {
     return START_MS + Math.round(s * 1000);
-  }
-
-  /** The time since the start. */
-  static double sinceStart(long ms) {
-    return (ms - START_MS) / 1000.0;
   }
 }

@@ -1,90 +1,74 @@
 package stillwatch.bench.dangers;
 
-import java.util.ArrayDeque;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.telemetry.Explanation;
-import stillwatch.ingest.telemetry.Frame;
-import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Pulse;
+import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.Plan;
 import stillwatch.rules.watch.WellWatch;
 
 /**
- * What the rules said of a scene, in the order of raising. One thread at a time.
+ * What the rules said of a scene, in the order of saying.
  *
- * @param said all of it
+ * @param said what was raised
  * @param told each finding as it came, those over too
  */
-record Story(List<Said> said, List<Finding> told) {
+record Story(List<Said> said, List<Told> told) {
+  /**
+   * A finding as it came.
+   *
+   * @param atS the second in which a reader of the log could know it, whatever the finding says
+   */
+  record Told(Finding finding, double atS) {}
 
-  /** Lets a scene's log pass before the rules, as a recording of it would. */
+  /** Lets a scene's log pass before the rules. */
   static Story of(Scene scene, RuleBook book) {
-    List<Finding> told = new ArrayList<>();
-    try (WellWatch watch = new WellWatch(scene.plan.load(book), book, told::add)) {
-      play(scene, watch, told);
-    }
-    Map<String, Long> returned = new HashMap<>();
-    for (Finding f : told) {
-      Long over = f.returnedMs();
-      if (over != null) {
-        returned.put(f.id(), over);
+    Plan plan = scene.plan.load(book);
+    return of(scene.withoutReception ? recorded(scene, plan, book) : played(scene, plan, book));
+  }
+
+  private static Story of(List<Told> told) {
+    Map<String, Double> returned = new HashMap<>();
+    for (Told t : told) {
+      if (t.finding().returned()) {
+        returned.put(t.finding().id(), t.atS());
       }
     }
     List<Said> said = new ArrayList<>();
-    for (Finding f : told) {
-      if (!f.returned()) {
-        Long over = returned.get(f.id());
-        said.add(
-            new Said(
-                f,
-                f.about(),
-                Scene.sinceStart(f.raisedMs()),
-                over == null ? Double.POSITIVE_INFINITY : Scene.sinceStart(over)));
+    for (Told t : told) {
+      if (!t.finding().returned()) {
+        double over = returned.getOrDefault(t.finding().id(), Double.POSITIVE_INFINITY);
+        said.add(new Said(t.finding(), t.finding().about(), t.atS(), over));
       }
     }
-    said.sort(Comparator.comparingDouble(Said::raisedS));
     return new Story(said, told);
   }
 
-  private static void play(Scene scene, WellWatch watch, List<Finding> told) {
-    List<BenchGauge> gauges = List.copyOf(scene.gauges.values());
-    GaugeSet columns = GaugeSet.of(gauges.stream().map(g -> g.id).toList());
-    List<Happenings.Due> logged = scene.log.sorted();
-    ArrayDeque<Frame> late = new ArrayDeque<>();
-    int next = 0;
-    for (int s = 0; s <= scene.endS; s++) {
-      long now = Scene.ms(s);
-      watch.accept(new Pulse(Scene.WELL, now, now));
-      while (next < logged.size() && logged.get(next).receivedS() <= s) {
-        watch.accept(logged.get(next++).entry());
-      }
-      if (s == Math.floor(scene.explainedS)) {
-        explain(now, watch, told);
-      }
-      Frame frame = frame(scene, gauges, columns, s);
-      if (frame != null) {
-        if (frame.receivedMs() > now) {
-          late.add(frame);
-        } else {
-          watch.accept(frame);
-        }
-      }
-      for (Frame f = late.peek(); f != null && f.receivedMs() <= now; f = late.peek()) {
-        watch.accept(late.remove());
-      }
+  private static List<Told> played(Scene scene, Plan plan, RuleBook book) {
+    List<Told> told = new ArrayList<>();
+    Player player = new Player(scene);
+    try (WellWatch watch = new WellWatch(plan, book, f -> told.add(new Told(f, player.nowS())))) {
+      player.play(watch::accept, () -> explain(player.nowS(), watch, told));
     }
+    return told;
   }
 
-  private static void explain(long now, WellWatch watch, List<Finding> told) {
+  private static void explain(int nowS, WellWatch watch, List<Told> told) {
     List<String> changes =
-        told.stream().map(Finding::change).filter(Objects::nonNull).distinct().toList();
+        told.stream().map(t -> t.finding().change()).filter(Objects::nonNull).distinct().toList();
+    long now = Scene.ms(nowS);
     for (String change : changes) {
       watch.accept(
           new Explanation(
@@ -98,22 +82,26 @@ record Story(List<Said> said, List<Finding> told) {
     }
   }
 
-  private static @Nullable Frame frame(
-      Scene scene, List<BenchGauge> gauges, GaugeSet columns, int s) {
-    double[] values = new double[gauges.size()];
-    boolean any = false;
-    for (int i = 0; i < values.length; i++) {
-      BenchGauge gauge = gauges.get(i);
-      values[i] = s % gauge.periodS == 0 ? gauge.read(s) : Double.NaN;
-      any |= !Double.isNaN(values[i]);
+  /** From a file that does not say when its rows were received. */
+  private static List<Told> recorded(Scene scene, Plan plan, RuleBook book) {
+    List<Told> told = new ArrayList<>();
+    try {
+      Path file = Files.createTempFile("stillwatch-dangers", ".csv");
+      List<Integer> seconds = Written.to(file, scene, false).seconds();
+      int[] row = {-1};
+      try (RecordingFeed feed = RecordingFeed.open(file, plan.recordings(), new Problems());
+          WellWatch watch =
+              new WellWatch(
+                  plan, book, f -> told.add(new Told(f, seconds.get(Math.max(0, row[0])))))) {
+        for (Telemetry entry = feed.next(); entry != null; entry = feed.next()) {
+          row[0] += entry instanceof Pulse ? 0 : 1;
+          watch.accept(entry);
+        }
+      }
+      Files.delete(file);
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot write a temporary recording", e);
     }
-    return any
-        ? Frame.good(
-            Scene.WELL,
-            Scene.ms(s + scene.aheadS.applyAsDouble(s)),
-            Scene.ms(scene.link.receivedS(s)),
-            columns,
-            values)
-        : null;
+    return told;
   }
 }

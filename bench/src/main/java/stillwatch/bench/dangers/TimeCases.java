@@ -15,6 +15,12 @@ final class TimeCases {
     return List.of(
         new Case("frame-from-the-future", FUTURE, TimeCases::future),
         new Case("clock-back-an-hour", BACK, TimeCases::back),
+        new Case("recorded-future-row", FUTURE, s -> recorded(s, future(s))),
+        new Case("recorded-clock-back", BACK, s -> recorded(s, back(s))),
+        new Case(
+            "recorded-burst",
+            "Time: without reception a recording is as good",
+            s -> recorded(s, burst(s))),
         new Case("backlog-fell-and-returned", LATE, TimeCases::backlog),
         new Case("backlog-sound-rose", LATE, TimeCases::backlogSound),
         new Case("outage-and-loss-stays", LATE, TimeCases::outageLoss),
@@ -37,6 +43,18 @@ final class TimeCases {
     s.aheadS = t -> t < from ? 0 : -Course.HOUR;
     double visible = s.lose(1000 * s.pick(0.3, 1, 3), s.vary(30, 120, 600));
     return Claim.seenAndKept(s, visible);
+  }
+
+  private static List<Claim> burst(Scene s) {
+    s.soundWell();
+    double visible = s.lose(1000 * s.pick(0.3, 1, 3), s.vary(30, 120, 600));
+    return Claim.seenAndKept(s, visible);
+  }
+
+  /** The same from a file that does not say when its rows were received. */
+  private static List<Claim> recorded(Scene s, List<Claim> claims) {
+    s.withoutReception = true;
+    return claims;
   }
 
   private static Link outage(Scene s) {

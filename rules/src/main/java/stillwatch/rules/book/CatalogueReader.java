@@ -105,8 +105,19 @@ final class CatalogueReader {
         text(n, "response", name, where),
         text(n, "respond-within", name, where),
         text(n, "fooled-by", name, where),
+        readings(n, parameters, name + ": " + where),
         sees(n.path("sees"), name + ": " + where + ", sees"),
         excused(n.path("excused")));
+  }
+
+  private static String readings(JsonNode n, List<Parameter> parameters, String where) {
+    String readings = n.path("readings").asText("");
+    if (!readings.matches("\\d*")
+        && parameters.stream().noneMatch(p -> p.name().equals(readings))) {
+      throw new CatalogueException(
+          where + ": readings '" + readings + "' is neither a number nor one of the rule's limits");
+    }
+    return readings;
   }
 
   private static Bearing bearing(JsonNode n, String name, String where) {

@@ -23,6 +23,8 @@ import org.jspecify.annotations.Nullable;
  * @param response what the plan should say to do
  * @param respondWithin the time there is to respond, for people
  * @param fooledBy what can fool it
+ * @param readings how many readings of a gauge it needs at least to see what it looks for: a
+ *     number, or the name of the limit that says so; empty where it stands on no gauge's readings
  * @param sees labels of recordings that it is meant to raise on, and within how many seconds
  * @param excused labels during which it is not false when it raises
  */
@@ -39,6 +41,7 @@ public record RuleEntry(
     String response,
     String respondWithin,
     String fooledBy,
+    String readings,
     Map<String, Double> sees,
     Set<String> excused) {
 

@@ -11,6 +11,7 @@ package stillwatch.rules.indicator;
  * @param shortSum cumulative sum of falling short of the expectation
  * @param shortSumAny the same of any
  * @param usualPeak the largest sum that their own wander makes
+ * @param usualSwing how far they usually change by themselves over ten minutes, the largest
  * @param shortSinceMs when the latest of those that fall short began to
  * @param missing how far the level is short of the expectation
  * @param below how far it is under the highest of the last hour
@@ -28,6 +29,7 @@ public record Losses(
     double shortSum,
     double shortSumAny,
     double usualPeak,
+    double usualSwing,
     long shortSinceMs,
     double missing,
     double below,

@@ -14,6 +14,7 @@ package stillwatch.rules.indicator;
  * @param usual the gauge's own usual change over that span
  * @param shortSum cumulative sum of falling short of its expectation, which no other shows
  * @param usualPeak the largest such sum that its own wander makes
+ * @param usualSwing how far it usually changes by itself over ten minutes
  * @param shortSinceMs when that began
  * @param below how far it is under the highest of its last hour
  * @param declineSure how fast it declines over three hours less twice the error, an hour, which no
@@ -36,6 +37,7 @@ public record SoloIndicator(
     double usual,
     double shortSum,
     double usualPeak,
+    double usualSwing,
     long shortSinceMs,
     double below,
     double declineSure,

@@ -10,29 +10,37 @@ import java.util.List;
  *     up
  * @param leakHighKPa at or below this the level is consistent with a leak
  * @param ceilingKPa never to be exceeded
- * @param intactLowByTime the same edge while it builds up, by hours since the shut-in; empty where
- *     it is taken to be the same always
+ * @param byTime the two lower edges while it builds up, by hours since the shut-in; empty where
+ *     they are taken to be the same always
  */
 public record Bands(
-    double intactLowKPa, double leakHighKPa, double ceilingKPa, List<ByTime> intactLowByTime) {
-  /** An edge of a band so many hours after the shut-in. */
-  public record ByTime(double hours, double kPa) {}
+    double intactLowKPa, double leakHighKPa, double ceilingKPa, List<ByTime> byTime) {
+  /** The edges of the bands so many hours after the shut-in. */
+  public record ByTime(double hours, double intactLowKPa, double leakHighKPa) {
+    /** Edges between these and later ones, straight against the logarithm of time. */
+    private ByTime towards(ByTime later, double atHours) {
+      double share =
+          Math.min(1, StrictMath.log(atHours / hours) / StrictMath.log(later.hours() / hours));
+      return new ByTime(
+          atHours,
+          intactLowKPa + share * (later.intactLowKPa() - intactLowKPa),
+          leakHighKPa + share * (later.leakHighKPa() - leakHighKPa));
+    }
+  }
 
-  /** These bands so many hours after the shut-in; NaN where nobody knows. */
+  /** These bands so many hours after the shut-in; as they are where that is NaN. */
   public Bands after(double hours) {
-    if (intactLowByTime.isEmpty() || Double.isNaN(hours)) {
+    if (byTime.isEmpty() || Double.isNaN(hours)) {
       return this;
     }
-    ByTime before = intactLowByTime.get(0);
-    double edge = before.kPa();
-    for (ByTime next : intactLowByTime) {
+    ByTime before = byTime.get(0);
+    ByTime edges = before;
+    for (ByTime next : byTime) {
       if (next.hours() > before.hours() && hours > before.hours()) {
-        double share =
-            StrictMath.log(hours / before.hours()) / StrictMath.log(next.hours() / before.hours());
-        edge = before.kPa() + Math.min(1, share) * (next.kPa() - before.kPa());
+        edges = before.towards(next, hours);
       }
       before = next;
     }
-    return new Bands(edge, leakHighKPa, ceilingKPa, intactLowByTime);
+    return new Bands(edges.intactLowKPa(), edges.leakHighKPa(), ceilingKPa, byTime);
   }
 }

@@ -19,6 +19,7 @@ import stillwatch.ingest.unit.Kind;
  * @param resolution its smallest step; 0 when not known
  * @param twin the group of gauges that should agree with it; null when it stands alone
  * @param role what it senses
+ * @param depthM how deep it sits below the sea's surface, m; NaN when the plan does not say
  */
 public record GaugePlan(
     String id,
@@ -31,7 +32,13 @@ public record GaugePlan(
     double accuracy,
     double resolution,
     @Nullable String twin,
-    Role role) {
+    Role role,
+    double depthM) {
+
+  /** Whether it measures the shut-in pressure that the bands and the ceiling are about. */
+  public boolean ofShutIn() {
+    return role == Role.SHUT_IN && kind == Kind.PRESSURE;
+  }
 
   /** What a gauge senses. */
   public enum Role {

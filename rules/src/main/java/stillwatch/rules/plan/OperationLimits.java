@@ -1,47 +1,43 @@
 package stillwatch.rules.plan;
 
 import java.time.Duration;
-import java.util.EnumMap;
-import java.util.Map;
+import java.util.Optional;
 import stillwatch.ingest.telemetry.Operation;
 
 /**
- * What each kind of operation may do to the shut-in pressure. Nothing else is put down to it.
+ * What each kind of operation may do to the shut-in pressure.
  *
- * @param effects what may follow, by kind of operation that moves the well
- * @param settles how long the transient of a closure step lasts
+ * @param closureStep raises it; what was gained may settle back a little
+ * @param openingStep lowers it
+ * @param valve may move it a little, and it comes back
+ * @param lineUp may move it a little, and it comes back
  */
-public record OperationLimits(Map<Operation.What, Effect> effects, Duration settles) {
+public record OperationLimits(
+    OperationLimit closureStep,
+    OperationLimit openingStep,
+    OperationLimit valve,
+    OperationLimit lineUp) {
+  private static final double ANY = Double.POSITIVE_INFINITY;
+
+  private static final OperationLimit SMALL =
+      new OperationLimit(50, ANY, 50, Duration.ofMinutes(2), Optional.of(Duration.ofMinutes(10)));
 
   /** What holds where the plan says nothing (common practice, no source). */
-  public static final OperationLimits USUAL = usual();
+  public static final OperationLimits USUAL =
+      new OperationLimits(
+          new OperationLimit(ANY, 0.1, ANY, Duration.ofMinutes(5), Optional.empty()),
+          new OperationLimit(ANY, ANY, 0, Duration.ofMinutes(30), Optional.empty()),
+          SMALL,
+          SMALL);
 
-  /**
-   * What may follow an operation.
-   *
-   * @param fallKPa the largest fall it explains, kPa
-   * @param overshoot the share of the rise it made that may be lost again, 0 to 1
-   * @param within how long after it the fall must begin
-   * @param returns how long after it the pressure must be back
-   */
-  public record Effect(double fallKPa, double overshoot, Duration within, Duration returns) {}
-
-  private static OperationLimits usual() {
-    Map<Operation.What, Effect> effects = new EnumMap<>(Operation.What.class);
-    Duration soon = Duration.ofMinutes(2);
-    Duration back = Duration.ofMinutes(10);
-    effects.put(Operation.What.CLOSURE_STEP, new Effect(0, 0.1, Duration.ofMinutes(5), back));
-    effects.put(
-        Operation.What.OPENING_STEP,
-        new Effect(Double.POSITIVE_INFINITY, 0, Duration.ofMinutes(30), back));
-    effects.put(Operation.What.VALVE, new Effect(50, 0, soon, back));
-    effects.put(Operation.What.LINE_UP, new Effect(50, 0, soon, back));
-    return new OperationLimits(effects, Duration.ofMinutes(6));
-  }
-
-  /** What may follow an operation of this kind. */
-  public Effect of(Operation.What what) {
-    Effect effect = effects.get(what);
-    return effect == null ? new Effect(0, 0, Duration.ZERO, Duration.ZERO) : effect;
+  /** What this kind may do; empty for what moves nothing of the well. */
+  public Optional<OperationLimit> of(Operation.What what) {
+    return switch (what) {
+      case CLOSURE_STEP -> Optional.of(closureStep);
+      case OPENING_STEP -> Optional.of(openingStep);
+      case VALVE -> Optional.of(valve);
+      case LINE_UP -> Optional.of(lineUp);
+      default -> Optional.empty();
+    };
   }
 }

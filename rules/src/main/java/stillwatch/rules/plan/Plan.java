@@ -23,6 +23,7 @@ import stillwatch.rules.well.WellFacts;
  * @param bands what pressures mean
  * @param test how the test goes
  * @param time how far clocks are believed
+ * @param operations what operations may do to the shut-in pressure
  * @param surroundings what the surroundings of the well may do
  * @param rules settings by rule id, only for rules the plan speaks of
  * @param recordings how this well's recordings are laid out
@@ -42,6 +43,7 @@ public record Plan(
     Bands bands,
     TestPlan test,
     TimePlan time,
+    OperationLimits operations,
     Surroundings surroundings,
     Map<String, RuleSetting> rules,
     RecordingLayout recordings,
@@ -77,6 +79,7 @@ public record Plan(
         bands,
         test,
         time,
+        operations,
         surroundings,
         settings,
         recordings,

@@ -57,8 +57,9 @@ final class PlanBinder {
         known,
         facts.missing(),
         root.has("bands") ? bands(root.path("bands")) : bandsOf(known, facts.missing()),
-        test(root.path("test")),
+        new TestBinder(tree).bind(),
         new TimeBinder(tree).bind(),
+        new OperationsBinder(tree).bind(),
         new SurroundingsBinder(tree).bind(),
         rules(root.path("rules")),
         recordings(root, gauges),
@@ -109,7 +110,13 @@ final class PlanBinder {
               quantity(g, at, "accuracy", dimension.difference(), 0),
               quantity(g, at, "resolution", dimension.difference(), 0),
               twin,
-              role(g.path("role").asText("other"))));
+              role(g.path("role").asText("other")),
+              depth(g, at)));
+    }
+    if (list.isArray() && !list.isEmpty() && gauges.stream().noneMatch(GaugePlan::ofShutIn)) {
+      tree.faultAtKey(
+          "/gauges",
+          "no gauge measures the shut-in pressure, so nobody would watch the well; write 'role: shut-in' at the pressure gauge inside the capping assembly");
     }
     twins.forEach(
         (twin, members) -> {
@@ -127,6 +134,15 @@ final class PlanBinder {
     return List.copyOf(gauges);
   }
 
+  private double depth(JsonNode g, String at) {
+    double depth = quantity(g, at, "depth", Dimension.LENGTH, Double.NaN);
+    if (depth < 0) {
+      tree.fault(
+          at + "/depth", "a depth is counted down from the sea's surface; write it above 0 m");
+    }
+    return depth;
+  }
+
   private Bands bands(JsonNode b) {
     double intact = quantity(b, "/bands", "intact-low", Dimension.PRESSURE, Double.NaN);
     double leak = quantity(b, "/bands", "leak-high", Dimension.PRESSURE, Double.NaN);
@@ -142,7 +158,7 @@ final class PlanBinder {
     return new Bands(intact, leak, ceiling, List.of());
   }
 
-  /** Bands worked out of the facts. */
+  /** Bands worked out of the facts; where the leaks reach into the intact levels, up to those. */
   private Bands bandsOf(@Nullable WellFacts facts, List<String> missing) {
     if (facts == null || facts.leaks().isEmpty() || facts.barriers().isEmpty()) {
       tree.fault(
@@ -155,54 +171,17 @@ final class PlanBinder {
       return new Bands(Double.NaN, Double.NaN, Double.NaN, List.of());
     }
     ExpectedPressures expected = ExpectedPressures.of(facts);
+    double intact = expected.intactLow();
     return new Bands(
-        expected.intactLow(),
-        expected.leakHigh(),
+        intact,
+        Math.min(intact, expected.leakHigh()),
         expected.limit(),
         expected.build().stream()
-            .map(t -> new Bands.ByTime(t.hours(), t.pressure().p10()))
+            .map(
+                t ->
+                    new Bands.ByTime(
+                        t.hours(), t.intactLow(), Math.min(t.intactLow(), t.leakHigh())))
             .toList());
-  }
-
-  private TestPlan test(JsonNode t) {
-    return new TestPlan(
-        texts(t.path("phases")),
-        closureSteps(t.path("closure-steps")),
-        seconds(quantity(t, "/test", "hold-point-every", Dimension.DURATION, 6 * 3600)),
-        seconds(quantity(t, "/test", "length", Dimension.DURATION, 48 * 3600)),
-        passes(t.path("passes")));
-  }
-
-  private List<TestPlan.ClosureStep> closureSteps(JsonNode list) {
-    List<TestPlan.ClosureStep> steps = new ArrayList<>();
-    double before = 1;
-    for (int i = 0; i < list.size(); i++) {
-      JsonNode s = list.get(i);
-      String at = "/test/closure-steps/" + i;
-      double even = 1 - (i + 1.0) / list.size();
-      double leaves = quantity(s, at, "leaves", Dimension.NUMBER, even);
-      if (leaves < 0 || leaves > before) {
-        tree.fault(
-            at + "/leaves", "a closure step leaves a share between 0 and what flowed before");
-      }
-      before = leaves;
-      steps.add(
-          new TestPlan.ClosureStep(s.isTextual() ? s.asText() : s.path("step").asText(), leaves));
-    }
-    return List.copyOf(steps);
-  }
-
-  private List<TestPlan.Pass> passes(JsonNode list) {
-    List<TestPlan.Pass> passes = new ArrayList<>();
-    for (int i = 0; i < list.size(); i++) {
-      String at = "/test/passes/" + i;
-      double every = quantity(list.get(i), at, "every", Dimension.DURATION, 6 * 3600);
-      if (every <= 0) {
-        tree.fault(at + "/every", "a pass must be due less often than always");
-      }
-      passes.add(new TestPlan.Pass(list.get(i).path("means").asText(), seconds(every)));
-    }
-    return List.copyOf(passes);
   }
 
   private static Duration seconds(double s) {

@@ -40,6 +40,11 @@ final class Expectation {
 
   private static final double FORGET = 0.95;
 
+  /** What a gauge of which nothing is known may do, forgotten by the hour. */
+  private static final double UNKNOWN = 150;
+
+  private static final double MS_PER_HOUR = 3_600_000;
+
   private final double leastSigma;
   private final long meanMs;
   private final long blockMs;
@@ -70,6 +75,8 @@ final class Expectation {
   private int departures;
   private double departure = Double.NaN;
   private double lastMean = Double.NaN;
+  private long firstMs = Long.MIN_VALUE;
+  private long lastMs;
   private double peak;
   private double usualPeak;
 
@@ -110,6 +117,8 @@ final class Expectation {
     }
     double x = StrictMath.log(Math.max(meanMs, fromMs + meanMs / 2 - touchedMs));
     lastMean = mean;
+    lastMs = fromMs;
+    firstMs = firstMs == Long.MIN_VALUE ? fromMs : firstMs;
     judge(fromMs, x, mean);
     long now = Math.floorDiv(fromMs, blockMs);
     if (now != block) {
@@ -247,9 +256,12 @@ final class Expectation {
     return meanY + slope * u + bend * (u * u - bendX * u - spreadX);
   }
 
-  /** The largest sum that the gauge's own wander usually makes; 0 until it made one. */
+  /**
+   * The largest sum that the gauge's own wander usually makes, or may while little is known of it.
+   */
   double usualPeak() {
-    return usualPeak;
+    double known = (lastMs - firstMs) / MS_PER_HOUR;
+    return Math.max(usualPeak, UNKNOWN * StrictMath.exp(-known));
   }
 
   /** The last mean less what was expected; NaN until something is. */

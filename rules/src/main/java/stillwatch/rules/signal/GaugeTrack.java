@@ -13,6 +13,7 @@ import stillwatch.ingest.unit.Kind;
 public final class GaugeTrack {
   private static final byte BAD = Quality.BAD.code();
   private static final int SCALE_MEMORY = 120;
+  private static final int SWING_MEMORY = 36;
   private static final long QUARANTINE_MS = 30_000;
 
   private final TrackSettings settings;
@@ -20,6 +21,7 @@ public final class GaugeTrack {
   private final BlockSlope slope10m;
   private final HeldLoss fall;
   private AllanScale scale;
+  private AllanScale swing;
   private final Jump jump;
   private final @Nullable Quarantine quarantine;
   private final Noise noise = new Noise();
@@ -60,6 +62,7 @@ public final class GaugeTrack {
     slope10m = new BlockSlope(pace.steadyMs());
     fall = new HeldLoss(pace.suddenBlockMs(), pace.heldBlocks(), pace.lostBlocks());
     scale = newScale();
+    swing = newSwing();
     jump = new Jump(pace.suddenMs());
     means = new SpanMeans(pace.meanMs());
     quarantine =
@@ -120,7 +123,11 @@ public final class GaugeTrack {
       return;
     }
     switch (q.accept(atMs, receivedMs, value)) {
-      case PASS, DISCARDED -> believe(atMs, receivedMs, value);
+      case PASS -> believe(atMs, receivedMs, value);
+      case DISCARDED -> {
+        spikes.add(atMs);
+        believe(atMs, receivedMs, value);
+      }
       case RELEASED -> release(q);
       case WAITS -> {
         lastReceivedMs = receivedMs;
@@ -197,6 +204,7 @@ public final class GaugeTrack {
     slope10m.accept(atMs, level);
     fall.accept(atMs, level);
     scale.accept(atMs, level);
+    swing.accept(atMs, level);
     jump.accept(atMs, value);
     jitter.accept(value);
     straight.accept(atMs, value);
@@ -222,6 +230,10 @@ public final class GaugeTrack {
     return AllanScale.robust(settings.pace().suddenMs(), SCALE_MEMORY);
   }
 
+  private AllanScale newSwing() {
+    return AllanScale.robust(settings.pace().steadyMs(), SWING_MEMORY);
+  }
+
   /** Somebody worked on the gauge: a level that it held before counts no longer. */
   public void forgetCourse() {
     fall.restart();
@@ -232,6 +244,7 @@ public final class GaugeTrack {
 
   /** The well was touched at this source's time: what was expected of it no longer holds. */
   public void touched(long atMs) {
+    swing = newSwing();
     scale = newScale(); // what it did while the well flowed tells nothing of a shut-in
     if (expectation != null) {
       expectation.touched(atMs);
@@ -336,12 +349,15 @@ public final class GaugeTrack {
     return Double.isNaN(usual) || jitter.size() <= 3 * usual;
   }
 
+  private static double known(AllanScale scale) {
+    double deviation = scale.deviation();
+    return Double.isNaN(deviation) ? 0 : deviation;
+  }
+
   /** What it lost of a level that it had held. */
   public Fall fall() {
     double lost = fall.lost();
-    double usual = scale.deviation();
-    return new Fall(
-        lost, Double.isNaN(usual) ? 0 : usual, fall.held(), fall.heldToMs(), jump.largestFall());
+    return new Fall(lost, known(scale), fall.held(), fall.heldToMs(), jump.largestFall());
   }
 
   /**
@@ -378,9 +394,15 @@ public final class GaugeTrack {
   public Shortfall shortfall() {
     Expectation e = expectation;
     return e == null
-        ? new Shortfall(Double.NaN, Double.NaN, 0, 0, 0, Double.NaN)
+        ? new Shortfall(Double.NaN, Double.NaN, 0, 0, 0, 0, Double.NaN)
         : new Shortfall(
-            e.departure(), e.sigma(), e.shortSum(), e.usualPeak(), e.shortSinceMs(), e.below());
+            e.departure(),
+            e.sigma(),
+            e.shortSum(),
+            e.usualPeak(),
+            e.shortSinceMs(),
+            known(swing),
+            e.below());
   }
 
   /** How it goes to and fro. */

@@ -9,6 +9,8 @@ package stillwatch.rules.signal;
  * @param shortSum cumulative sum of falling short, in those deviations
  * @param usualPeak the largest such sum that the gauge's own wander usually makes, to either side
  * @param shortSinceMs when the present falling short began, source's time
+ * @param usualSwing how far it usually changes by itself over ten minutes or twenty periods, a
+ *     standard deviation; 0 until known
  * @param below how far the last mean is under the highest block of the last hour, zero or more
  */
 public record Shortfall(
@@ -17,4 +19,5 @@ public record Shortfall(
     double shortSum,
     double usualPeak,
     long shortSinceMs,
+    double usualSwing,
     double below) {}

@@ -5,9 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.BuildUpIndicator;
-import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.Estimate;
@@ -69,7 +67,7 @@ final class BuildUps {
       byGauge.clear();
     } else if (byGauge.isEmpty()) {
       for (WatchedGauge g : gauges.all()) {
-        if (g.plan.role() == GaugePlan.Role.SHUT_IN && g.plan.kind() == Kind.PRESSURE) {
+        if (g.plan.ofShutIn()) {
           byGauge.put(g, new BuildUp(flow, g.track.level(), facts.cooling()));
         }
       }

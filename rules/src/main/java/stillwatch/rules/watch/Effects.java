@@ -1,14 +1,17 @@
 package stillwatch.rules.watch;
 
+import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.Near;
+import stillwatch.rules.plan.OperationLimit;
 import stillwatch.rules.plan.OperationLimits;
 
 /**
@@ -25,19 +28,24 @@ final class Effects {
   /** A fall that began so shortly before the logged time is still put down to the operation. */
   private static final long EARLY_MS = 5_000;
 
+  /** So long the transient of a closure step lasts (common practice, no source). */
+  private static final long SETTLES_MS = 6 * 60_000L;
+
   private static final long NEAR_MS = 30 * 60_000L;
 
   private final OperationLimits limits;
   private final TestProgress progress;
   private final Deque<Done> done = new ArrayDeque<>();
   private @Nullable Done step;
+  private boolean logged;
 
   /**
    * An operation that moved the well.
    *
    * @param levels the level of each gauge of the shut-in pressure then, kPa
+   * @param moved how far each has moved since at most, either way, kPa; kept up to date
    */
-  record Done(Move move, Map<WatchedGauge, Double> levels) {}
+  record Done(Move move, Map<WatchedGauge, Double> levels, Map<WatchedGauge, Double> moved) {}
 
   Effects(OperationLimits limits, TestProgress progress) {
     this.limits = limits;
@@ -54,7 +62,7 @@ final class Effects {
     List<Move> moves = progress.lastMoves();
     Map<WatchedGauge, Double> levels = new LinkedHashMap<>();
     gauges.shutIn().forEach(g -> levels.put(g, g.track.level()));
-    Done now = new Done(moves.get(moves.size() - 1), levels);
+    Done now = new Done(moves.get(moves.size() - 1), levels, new LinkedHashMap<>());
     done.addLast(now);
     if (done.size() > KEPT) {
       done.removeFirst();
@@ -69,15 +77,22 @@ final class Effects {
     return progress.reopening() ? null : step;
   }
 
+  /** Somebody logged what the well is doing: from then on the log alone says whether it is shut. */
+  void logged() {
+    logged = true;
+  }
+
   /**
-   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not.
+   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not. As
+   * long as nobody has logged anything of the well it counts from the start: a watch that waits for
+   * a log entry would hide a leak.
    */
   long lowFromMs() {
     long from = progress.lowFromMs();
     if (from == Long.MIN_VALUE) {
-      return Long.MAX_VALUE;
+      return logged ? Long.MAX_VALUE : Long.MIN_VALUE;
     }
-    return step == null ? from : Math.max(from, step.move().atMs() + limits.settles().toMillis());
+    return step == null ? from : Math.max(from, step.move().atMs() + SETTLES_MS);
   }
 
   /** What is near this moment. */
@@ -103,19 +118,16 @@ final class Effects {
     for (WatchedGauge g : gauges.shutIn()) {
       slowest = Math.max(slowest, g.periodMs());
     }
-    OperationLimits.Effect effect = limits.of(d.move().what());
-    if (since < -EARLY_MS || since > effect.within().toMillis() + 3 * slowest) {
+    OperationLimit effect = limits.of(d.move().what()).orElse(null);
+    if (effect == null || since < -EARLY_MS || since > effect.within().toMillis() + 3 * slowest) {
       return 0;
-    }
-    if (d.move().what() != Operation.What.CLOSURE_STEP) {
-      return effect.fallKPa();
     }
     double rise = 0;
     for (Map.Entry<WatchedGauge, Double> e : d.levels().entrySet()) {
       double held = e.getKey().track.fall().held();
       rise = Double.isNaN(held) ? rise : Math.max(rise, held - e.getValue());
     }
-    return effect.overshoot() * rise;
+    return effect.fallKPa(rise);
   }
 
   /** What was logged on the well within half an hour before a time; empty when nothing was. */
@@ -132,8 +144,11 @@ final class Effects {
   /** Until when the last operation's effect must have come back, log time. */
   long backByMs(long nowMs) {
     Done last = done.peekLast();
-    boolean forGood = last == null || progress.reopening() || changesFlow(last.move().what());
-    return forGood ? Long.MAX_VALUE : nowMs + limits.of(last.move().what()).returns().toMillis();
+    Optional<Duration> returns =
+        last == null || progress.reopening()
+            ? Optional.empty()
+            : limits.of(last.move().what()).flatMap(OperationLimit::returns);
+    return returns.map(r -> nowMs + r.toMillis()).orElse(Long.MAX_VALUE);
   }
 
   /** Who is near the well, for people; empty when nobody is. */

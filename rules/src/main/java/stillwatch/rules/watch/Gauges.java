@@ -32,7 +32,8 @@ final class Gauges {
   void start(Plan plan, long startMs) {
     String shutInGroup = shutInGroup(plan.gauges());
     for (GaugePlan p : plan.gauges()) {
-      WatchedGauge gauge = new WatchedGauge(p, group(p, shutInGroup), plan.surroundings().tideKPa(), startMs);
+      WatchedGauge gauge =
+          new WatchedGauge(p, group(p, shutInGroup), plan.surroundings().tideKPa(), startMs);
       for (WatchedGauge other : byId.values()) {
         boolean named = p.twin() != null && p.twin().equals(other.plan.twin());
         if (named || (gauge.shutIn() && other.shutIn())) {

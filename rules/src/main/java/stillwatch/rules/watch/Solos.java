@@ -81,6 +81,7 @@ final class Solos {
         said.fall().usual(),
         sum,
         said.shortfall().usualPeak(),
+        said.shortfall().usualSwing(),
         said.shortfall().shortSinceMs(),
         below,
         decline,

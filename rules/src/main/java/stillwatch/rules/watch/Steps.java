@@ -19,11 +19,11 @@ final class Steps {
     }
     boolean answered = false;
     for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
-      answered |= moved(e.getKey(), e.getValue(), nowMs) >= 3 * least(e.getKey());
+      answered |= moved(step, e.getKey(), nowMs) >= 3 * least(e.getKey());
     }
     for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
       WatchedGauge g = e.getKey();
-      double moved = moved(g, e.getValue(), nowMs);
+      double moved = moved(step, g, nowMs);
       if (moved >= least(g)) {
         g.missedStepMs = Long.MIN_VALUE;
       } else if (answered
@@ -44,7 +44,7 @@ final class Steps {
     double least = 0;
     long slowestMs = 0;
     for (Map.Entry<WatchedGauge, Double> e : step.levels().entrySet()) {
-      double moved = moved(e.getKey(), e.getValue(), nowMs);
+      double moved = moved(step, e.getKey(), nowMs);
       most = Double.isNaN(most) ? moved : Double.isNaN(moved) ? most : Math.max(most, moved);
       least = Math.max(least, least(e.getKey()));
       slowestMs = Math.max(slowestMs, e.getKey().periodMs());
@@ -62,8 +62,13 @@ final class Steps {
             step.move().words()));
   }
 
-  private static double moved(WatchedGauge g, double from, long nowMs) {
-    return g.fresh(nowMs) && !g.track.waiting() ? Math.abs(g.track.level() - from) : Double.NaN;
+  /** How far a gauge has moved since the step at most; NaN while that is not known. */
+  private static double moved(Effects.Done step, WatchedGauge g, long nowMs) {
+    double from = step.levels().getOrDefault(g, Double.NaN);
+    if (g.fresh(nowMs) && !g.track.waiting() && !Double.isNaN(from)) {
+      step.moved().merge(g, Math.abs(g.track.level() - from), Math::max);
+    }
+    return step.moved().getOrDefault(g, Double.NaN);
   }
 
   private static double least(WatchedGauge g) {

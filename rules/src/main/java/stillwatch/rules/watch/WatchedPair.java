@@ -28,7 +28,8 @@ final class WatchedPair {
   }
 
   private static double head(WatchedGauge a, WatchedGauge b, @Nullable WellFacts facts) {
-    return 0; // DEPTH
+    double deeperBy = a.plan.depthM() - b.plan.depthM();
+    return Double.isNaN(deeperBy) || facts == null ? 0 : deeperBy * facts.gradient();
   }
 
   private PairTrack newTrack() {

@@ -129,6 +129,7 @@ final class WatchedTwins {
         reached,
         sum.largest(),
         once.on(g -> g.shortfall().usualPeak()).largest(),
+        once.on(g -> g.shortfall().usualSwing()).largest(),
         shortSince(alarming, reached),
         once.on(g -> -g.shortfall().departure()).reached(),
         once.on(g -> g.shortfall().below()).reached(),

@@ -19,7 +19,6 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.indicator.WellIndicator;
-import stillwatch.rules.plan.OperationLimits;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
 
@@ -84,7 +83,7 @@ public final class WellWatch implements AutoCloseable {
     this.sink = sink;
     this.tap = tap;
     progress = new TestProgress(plan);
-    effects = new Effects(OperationLimits.USUAL, progress);
+    effects = new Effects(plan.operations(), progress);
     buildUps = new BuildUps(plan, progress, tap);
     changes = new ChangeBoard(plan.well());
     intaking = new Intaking(gauges, plan.time().ahead().toMillis());
@@ -138,6 +137,9 @@ public final class WellWatch implements AutoCloseable {
   private void operated(Operation operation) {
     boolean touched = progress.accept(operation);
     buildUps.stepped(gauges);
+    if (operation.what() == Operation.What.PHASE || Effects.changesFlow(operation.what())) {
+      effects.logged();
+    }
     if (operation.what().movesWell()) {
       effects.moved(gauges);
     }

@@ -49,8 +49,19 @@ public record ExpectedPressures(
    */
   public record Ceiling(Percentiles pressure, String governing) {}
 
-  /** The expected pressure so many hours after the shut-in. */
-  public record AtTime(double hours, Percentiles pressure) {}
+  /**
+   * What to expect so many hours after the shut-in.
+   *
+   * @param pressure of an intact well
+   * @param leakHigh at or below this the level is consistent with a leak into rock, kPa: no well
+   *     stands higher than an intact one would by then; NaN when no leak is stated
+   */
+  public record AtTime(double hours, Percentiles pressure, double leakHigh) {
+    /** At or above this the level is consistent with an intact well, kPa. */
+    public double intactLow() {
+      return pressure.p10();
+    }
+  }
 
   /** Draws. */
   public static ExpectedPressures of(WellFacts facts) {
@@ -124,7 +135,7 @@ public record ExpectedPressures(
     List<AtTime> curve = new ArrayList<>();
     if (facts.flow() != null && facts.rock() != null) {
       for (int h = 0; h < HOURS.length; h++) {
-        curve.add(new AtTime(HOURS[h], Percentiles.of(build[h])));
+        curve.add(new AtTime(HOURS[h], Percentiles.of(build[h]), leakHigh(leaks, build[h])));
       }
     }
     boolean none = ceilings.length == 0;
@@ -137,6 +148,20 @@ public record ExpectedPressures(
         List.copyOf(namedCeilings),
         none ? null : new Ceiling(Percentiles.of(ceiling), facts.barriers().get(governing).name()),
         List.copyOf(curve));
+  }
+
+  /** The highest P90 of the leaks where none stands above the intact well of its draw. */
+  private static double leakHigh(double[][] leaks, double[] intact) {
+    double highest = Double.NaN;
+    for (double[] leak : leaks) {
+      double[] then = new double[intact.length];
+      for (int i = 0; i < then.length; i++) {
+        then[i] = Math.min(intact[i], leak[i]);
+      }
+      double p90 = Percentiles.of(then).p90();
+      highest = Double.isNaN(highest) ? p90 : Math.max(highest, p90);
+    }
+    return highest;
   }
 
   /** Material balance of a closed volume: what flowed out over what stores it. */

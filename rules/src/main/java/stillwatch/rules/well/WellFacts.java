@@ -74,6 +74,13 @@ public record WellFacts(
     return sea.pressure(wellheadDepth);
   }
 
+  /** How much the pressure of the standing fluid grows with depth near the wellhead, kPa/m. */
+  public double gradient() {
+    return column(Uncertain::likely)
+            .pressure(wellheadDepth + 1, wellheadDepth, reservoirPressure.likely())
+        - reservoirPressure.likely();
+  }
+
   /** A constant gradient, kPa/m. */
   public record Gradient(Uncertain kPaPerMetre) implements Fluid {}
 

@@ -33,7 +33,13 @@ class CatalogueTest {
     assertThat(Catalogue.shipped().rules().stream().filter(RuleEntry::excludes))
         .extracting(RuleEntry::id)
         .containsExactlyInAnyOrder(
-            "gauge-drifting", "gauge-frozen", "gauge-noisy", "gauge-silent", "gauge-out-of-range");
+            "gauge-drifting",
+            "gauge-frozen",
+            "gauge-noisy",
+            "gauge-silent",
+            "gauge-out-of-range",
+            "unit-suspect",
+            "below-sea");
     assertThat(Catalogue.shipped().rule("gauge-divergence").orElseThrow().about())
         .isEqualTo(RuleEntry.About.PAIR);
   }

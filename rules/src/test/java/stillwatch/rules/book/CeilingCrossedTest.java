@@ -17,12 +17,13 @@ class CeilingCrossedTest {
   }
 
   @Test
-  void oneGaugeAboveAndAShortTouchAreQuiet() {
+  void aShortTouchIsQuietAndTheHigherOfTwoGaugesIsJudged() {
     try (WellDriver well = new WellDriver()) {
-      well.run(600, s -> 51_900)
-          .run(120, s -> 52_050, s -> 51_894)
-          .run(600, s -> s < 2 ? 52_100 : 51_900);
+      well.run(600, s -> 51_900).run(600, s -> s < 2 ? 52_100 : 51_900);
       assertThat(well.said(RULE)).isEmpty();
+      well.run(120, s -> 52_050, s -> 51_894);
+      assertThat(well.said(RULE)).hasSize(1);
+      assertThat(well.first(RULE).summary()).contains("by PT-1");
     }
   }
 

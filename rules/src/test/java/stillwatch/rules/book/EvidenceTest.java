@@ -15,7 +15,7 @@ class EvidenceTest {
       well.run(3700, s -> 45_000).run(200, s -> 45_000 - s * 2);
       assertThat(well.said("leak-evidence")).containsExactly("raised ");
       assertThat(well.last("leak-evidence").summary())
-          .containsSubsequence("sound (acoustic-rise)", "pressure (", "later");
+          .containsSubsequence("sound (Sound over its background)", "pressure (", "later");
       assertThat(well.last("leak-evidence").priority()).isEqualTo(Priority.HIGH);
     }
   }

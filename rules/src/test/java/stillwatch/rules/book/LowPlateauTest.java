@@ -14,7 +14,7 @@ class LowPlateauTest {
       well.run(4 * HOUR, s -> 44_000);
       // common practice, no source: three hours; the flatness is known after five minutes
       assertThat(well.raisedAt(RULE)).isBetween(3L * HOUR, 3L * HOUR + 600);
-      well.run(HOUR / 2, s -> 44_000 + s * 0.05);
+      well.run(3 * HOUR / 2, s -> 44_000 + s * 0.05);
       assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
     }
   }

@@ -17,8 +17,8 @@ class SmallLeakTest {
     try (WellDriver well = new WellDriver()) {
       well.logged(Operation.What.CLOSURE_STEP)
           .run(7200, s -> buildUp(s))
-          .run(1800, s -> buildUp(s + 7200) - Math.min(s, 600) * 0.03)
-          .run(10_800, s -> buildUp(s + 9000) - 18);
+          .run(1800, s -> buildUp(s + 7200) - Math.min(s, 600) * 0.2)
+          .run(10_800, s -> buildUp(s + 9000) - 120);
       assertThat(well.raisedAt("sustained-drop")).isBetween(7200L, 7500L);
       assertThat(well.said("sustained-drop"))
           .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
@@ -44,10 +44,10 @@ class SmallLeakTest {
   @Test
   void aDeclineBeyondTheSagIsASlowFallAndWithoutAnAmbientGaugeItSaysItIsUncertain() {
     try (WellDriver well = new WellDriver()) {
-      well.run(14_400, s -> 45_000 - s * 8 / 3600.0);
+      well.run(14_400, s -> 45_000 - s * 20 / 3600.0);
       assertThat(well.said("slow-fall")).containsExactly("raised PT-1,PT-2");
-      assertThat(well.last("slow-fall").summary()).contains("uncertain");
-      well.run(14_400, s -> 44_968);
+      assertThat(well.last("slow-fall").summary()).contains("allowed for, not taken out");
+      well.run(14_400, s -> 44_920);
       assertThat(well.said("slow-fall")).containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
     }
   }
@@ -62,19 +62,43 @@ class SmallLeakTest {
     }
   }
 
+  /** What a valve can do by the plan's limits (50 kPa, within 2 min) is suppressed by design. */
   @Test
-  void aFallRightAfterALoggedStepIsPutDownToItAndRecorded() {
+  void aFallThatALoggedValveCanMakeIsPutDownToItAndRecorded() {
     try (WellDriver well = new WellDriver()) {
       well.run(900, s -> 45_000);
-      well.logged(Operation.What.CLOSURE_STEP, "choke part-turn 3").run(60, s -> 45_000 - s * 2);
-      well.run(900, s -> 44_880);
+      well.logged(Operation.What.VALVE, "function test").run(20, s -> 45_000 - s * 2);
+      well.run(300, s -> 44_960).run(900, s -> 45_000);
       assertThat(well.said("sudden-drop")).isEmpty();
       assertThat(well.said("explained-fall"))
           .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
-      assertThat(well.last("explained-fall").evidence().indicator()).containsKey("fall60s");
-      assertThat(well.first("explained-fall").summary())
-          .contains("closure-step: choke part-turn 3");
+      assertThat(well.first("explained-fall").summary()).contains("valve: function test");
       assertThat(well.last("explained-fall").priority()).isEqualTo(Priority.INFORMATION);
+      assertThat(well.said("loss-unexplained")).isEmpty();
+    }
+  }
+
+  @Test
+  void whatAValveLoweredAndDoesNotComeBackIsALoss() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(900, s -> 45_000);
+      well.logged(Operation.What.VALVE, "function test").run(20, s -> 45_000 - s * 2);
+      well.run(1800, s -> 44_960);
+      assertThat(well.said("loss-unexplained")).hasSize(1);
+    }
+  }
+
+  /** A closure raises the pressure: a fall after it is the most suspicious there is. */
+  @Test
+  void aFallAfterALoggedClosureIsNotPutDownToIt() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(900, s -> 45_000);
+      well.logged(Operation.What.CLOSURE_STEP, "choke part-turn 3")
+          .run(40, s -> 45_000 + Math.min(s, 20) * 50)
+          .run(60, s -> 46_000 - s * 17)
+          .run(900, s -> 44_980);
+      assertThat(well.said("sudden-drop")).contains("raised PT-1,PT-2");
+      assertThat(well.said("loss-unexplained")).hasSize(1);
     }
   }
 }

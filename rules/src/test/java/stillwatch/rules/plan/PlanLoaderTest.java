@@ -6,8 +6,12 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.engine.RuleBook;
 
 /** A plan with mistakes is told all of them at once. */
@@ -39,5 +43,85 @@ class PlanLoaderTest {
                   .contains("the plan has no gauge 'PT-2' of kind sound")
                   .contains("'low-platou'");
             });
+  }
+
+  private Path plan(String... changes) throws IOException {
+    String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
+    for (int i = 0; i < changes.length; i += 2) {
+      assertThat(plan).contains(changes[i]);
+      plan = plan.replace(changes[i], changes[i + 1]);
+    }
+    return Files.writeString(folder.resolve("plan.yaml"), plan);
+  }
+
+  private Plan read(String... changes) throws IOException {
+    return PlanLoader.load(plan(changes), Catalogue.shipped());
+  }
+
+  @Test
+  void aPlanWithoutAGaugeOfTheShutInPressureIsRefusedTogetherWithItsOtherMistakes()
+      throws IOException {
+    Path bad = plan("role: shut-in", "role: other", "length: 48 h", "length: 0 h");
+    assertThatThrownBy(() -> PlanLoader.load(bad, Catalogue.shipped()))
+        .isInstanceOf(PlanException.class)
+        .hasMessageContaining(
+            "plan.yaml:34:1: no gauge measures the shut-in pressure, so nobody would watch the well;"
+                + " write 'role: shut-in' at the pressure gauge inside the capping assembly")
+        .hasMessageContaining("the test must last longer than nothing");
+  }
+
+  @Test
+  void aGaugesDepthIsReadWhereThePlanSaysIt() throws IOException {
+    Plan plan =
+        read(
+            "    twin: cap\n    role: shut-in",
+            "    depth: 1395 m\n    twin: cap\n    role: shut-in");
+    assertThat(plan.gauges().get(0).depthM()).isEqualTo(1395);
+    assertThat(plan.gauges().get(2).depthM()).isNaN();
+    Path up = plan("    role: ambient", "    role: ambient\n    depth: -3 m");
+    assertThatThrownBy(() -> PlanLoader.load(up, Catalogue.shipped()))
+        .hasMessageContaining("a depth is counted down from the sea's surface");
+  }
+
+  @Test
+  void whatOperationsMayDoIsThePlansOrTheUsual() throws IOException {
+    assertThat(read().operations()).isEqualTo(OperationLimits.USUAL);
+    assertThat(read().surroundings()).isEqualTo(Surroundings.USUAL);
+    Plan plan =
+        read(
+            "recordings:",
+            """
+            operations:
+              closure-step: {overshoot: 5 %, within: 3 min}
+              opening-step: {fall: 2 MPa}
+              valve: {fall: 80 kPa, rise: 0 kPa, within: 1 min, returns: 0 s}
+            presence: {longest-stay: 3 h}
+            tide: {amplitude: 12 kPa}
+            recordings:""");
+    OperationLimits limits = plan.operations();
+    assertThat(limits.closureStep().fallKPa(1000)).as("of the rise it made").isEqualTo(50);
+    assertThat(limits.closureStep().fallKPa(-5)).as("a closure that made none").isZero();
+    assertThat(limits.openingStep().fallKPa(0)).isEqualTo(2000);
+    assertThat(limits.openingStep().within()).isEqualTo(Duration.ofMinutes(30));
+    assertThat(limits.valve())
+        .isEqualTo(
+            new OperationLimit(
+                80, Double.POSITIVE_INFINITY, 0, Duration.ofMinutes(1), Optional.empty()));
+    assertThat(limits.lineUp().returns()).contains(Duration.ofMinutes(10));
+    assertThat(limits.of(Operation.What.LINE_UP)).contains(limits.lineUp());
+    assertThat(limits.of(Operation.What.VESSEL)).isEmpty();
+    assertThat(plan.surroundings()).isEqualTo(new Surroundings(Duration.ofHours(3), 12));
+  }
+
+  @Test
+  void whatAnOperationCannotDoIsRefused() throws IOException {
+    Path bad =
+        plan(
+            "recordings:",
+            "operations: {valve: {within: 0 s, fall: -3 kPa, overshoot: 1 %}}\n\nrecordings:");
+    assertThatThrownBy(() -> PlanLoader.load(bad, Catalogue.shipped()))
+        .hasMessageContaining("must be 1 s or longer")
+        .hasMessageContaining("cannot be below zero")
+        .hasMessageContaining("unknown key 'overshoot'");
   }
 }

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
@@ -34,7 +35,7 @@ class EstimatorsTest {
 
   @Property
   void theLevelIsTheMedianOfTheLastFive(@ForAll("series") List<Reading> series) {
-    RobustLevel level = new RobustLevel();
+    RobustLevel level = new RobustLevel(5);
     for (int i = 0; i < series.size(); i++) {
       double got = level.accept(series.get(i).value());
       double[] recent =
@@ -46,18 +47,44 @@ class EstimatorsTest {
     }
   }
 
+  /** The definition, over all blocks: the highest that a run never went under, less the newest. */
   @Property
-  void theFallIsMeasuredFromTheHighestOfItsWindow(@ForAll("series") List<Reading> series) {
-    BlockFall fall = new BlockFall(HORIZON_MS);
-    for (int i = 0; i < series.size(); i++) {
-      Reading r = series.get(i);
-      fall.accept(r.atMs(), r.value());
-      double highest =
-          covered(series.subList(0, i + 1), HORIZON_MS).stream()
-              .mapToDouble(Reading::value)
-              .max()
-              .orElseThrow();
-      assertThat(fall.fall()).isEqualTo(highest - r.value());
+  void whatIsLostOfALevelThatWasHeldIsThatOfItsDefinition(@ForAll("series") List<Reading> series) {
+    HeldLoss loss = new HeldLoss(5_000, 4, 3);
+    series.forEach(r -> loss.accept(r.atMs(), r.value()));
+    List<List<Double>> blocks = new ArrayList<>();
+    long last = Long.MIN_VALUE;
+    for (Reading r : series) {
+      long now = Math.floorDiv(r.atMs(), 5_000L);
+      if (now != last) {
+        if (last != Long.MIN_VALUE && now - last > HeldLoss.BLOCKS) {
+          blocks.clear();
+        }
+        blocks.add(new ArrayList<>());
+        last = now;
+      }
+      blocks.get(blocks.size() - 1).add(r.value());
+    }
+    List<List<Double>> kept =
+        blocks.subList(Math.max(0, blocks.size() - HeldLoss.BLOCKS), blocks.size());
+    if (kept.size() < 10) {
+      return;
+    }
+    double lostLevel = Double.NEGATIVE_INFINITY;
+    for (List<Double> b : kept.subList(kept.size() - 3, kept.size())) {
+      lostLevel = Math.max(lostLevel, Collections.max(b));
+    }
+    double held = Double.NEGATIVE_INFINITY;
+    for (int from = 0; from + 4 <= kept.size() - 3; from++) {
+      double run = Double.POSITIVE_INFINITY;
+      for (List<Double> b : kept.subList(from, from + 4)) {
+        run = Math.min(run, Collections.min(b));
+      }
+      held = Math.max(held, run);
+    }
+    double highest = kept.stream().mapToDouble(Collections::max).max().orElseThrow();
+    if (highest - held <= 0.5 * Math.max(0, held - lostLevel)) { // else it shakes
+      assertThat(loss.lost()).isEqualTo(Math.max(0, held - lostLevel));
     }
   }
 

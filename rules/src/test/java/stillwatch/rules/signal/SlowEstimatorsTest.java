@@ -17,21 +17,6 @@ import org.junit.jupiter.api.Test;
 class SlowEstimatorsTest {
   private static final long START_MS = 1_772_967_600_000L;
 
-  @Property(tries = 50)
-  void theTideIsTakenOutExactlyAndTheTrendIsLeft(
-      @ForAll @DoubleRange(min = -50, max = 50) double kPaPerHour,
-      @ForAll @DoubleRange(min = 0.01, max = 0.99) double share,
-      @ForAll @IntRange(min = 0, max = 11) int tideHour) {
-    SlowTrend trend = new SlowTrend();
-    for (int s = 0; s < 4 * 3600; s += 10) {
-      double sea = 14_200 + 8 * Math.cos(2 * Math.PI * (s / 3600.0 + tideHour) / 12.42);
-      trend.accept(
-          START_MS + s * 1000L, 45_000 + kPaPerHour * s / 3600.0 + share * (sea - 14_200), sea);
-    }
-    assertThat(trend.slopePerHour()).isCloseTo(kPaPerHour, within(1e-6));
-    assertThat(trend.slopeError()).isLessThan(1e-3);
-  }
-
   @Property(tries = 20)
   void theBackgroundIsTheTenthPercentileOfTheMinuteMeans(
       @ForAll long seed, @ForAll @IntRange(min = 25, max = 400) int minutes) {
@@ -111,7 +96,7 @@ class SlowEstimatorsTest {
 
   @Test
   void anExpectationOnTheLogarithmOfTimeIsMetByAnIntactBuildUpAndTellsAFallAtOnce() {
-    Expectation expectation = new Expectation(0.02);
+    Expectation expectation = new Expectation(0.02, new Pace(1000));
     Random random = new Random(5);
     expectation.touched(START_MS);
     for (int s = 0; s < 6 * 3600; s += 10) {
@@ -132,14 +117,14 @@ class SlowEstimatorsTest {
   /** p = a + b ln Δt reaches a given level at Δt = exp((level − a)/b), exactly. */
   @Test
   void theTimeUntilALevelIsThatOfTheLine() {
-    Expectation expectation = new Expectation(0.02);
+    Expectation expectation = new Expectation(0.02, new Pace(1000));
     expectation.touched(START_MS);
     for (int s = 0; s <= 3 * 3600; s += 10) {
       expectation.accept(START_MS + s * 1000L, 45_000 + 300 * Math.log(s + 5));
     }
     long now = START_MS + 3 * 3600 * 1000L + 5000;
     double target = 45_000 + 300 * Math.log(4 * 3600);
-    assertThat(expectation.msUntil(target, now)).isCloseTo(3_600_000, within(30_000.0));
-    assertThat(expectation.msUntil(46_000, now)).isLessThan(0.001);
+    assertThat(expectation.reach(target, now).seconds()).isCloseTo(3_600, within(30.0));
+    assertThat(expectation.reach(46_000, now).seconds()).isLessThan(0.001);
   }
 }

@@ -1,0 +1,72 @@
+package stillwatch.rules.plan;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import stillwatch.ingest.unit.Dimension;
+
+/** Makes what a plan says of how the test goes. */
+final class TestBinder {
+  private static final String AT = "/test";
+
+  private final YamlTree tree;
+  private final PlanQuantities quantities;
+
+  TestBinder(YamlTree tree) {
+    this.tree = tree;
+    quantities = new PlanQuantities(tree);
+  }
+
+  TestPlan bind() {
+    JsonNode t = tree.root().path("test");
+    List<String> phases = new ArrayList<>();
+    t.path("phases").forEach(p -> phases.add(p.asText()));
+    return new TestPlan(
+        List.copyOf(phases),
+        closureSteps(t.path("closure-steps")),
+        longerThanNothing(t, AT, "hold-point-every", 6 * 3600, "hold points must be apart"),
+        longerThanNothing(t, AT, "length", 48 * 3600, "the test must last longer than nothing"),
+        passes(t.path("passes")));
+  }
+
+  private List<TestPlan.ClosureStep> closureSteps(JsonNode list) {
+    List<TestPlan.ClosureStep> steps = new ArrayList<>();
+    double before = 1;
+    for (int i = 0; i < list.size(); i++) {
+      JsonNode s = list.get(i);
+      String at = AT + "/closure-steps/" + i;
+      double even = 1 - (i + 1.0) / list.size();
+      double leaves = quantities.of(s, at, "leaves", Dimension.NUMBER, even);
+      if (leaves < 0 || leaves > before) {
+        tree.fault(
+            at + "/leaves", "a closure step leaves a share between 0 and what flowed before");
+      }
+      before = leaves;
+      steps.add(
+          new TestPlan.ClosureStep(s.isTextual() ? s.asText() : s.path("step").asText(), leaves));
+    }
+    return List.copyOf(steps);
+  }
+
+  private List<TestPlan.Pass> passes(JsonNode list) {
+    List<TestPlan.Pass> passes = new ArrayList<>();
+    for (int i = 0; i < list.size(); i++) {
+      String at = AT + "/passes/" + i;
+      Duration every =
+          longerThanNothing(
+              list.get(i), at, "every", 6 * 3600, "a pass must be due less often than always");
+      passes.add(new TestPlan.Pass(list.get(i).path("means").asText(), every));
+    }
+    return List.copyOf(passes);
+  }
+
+  private Duration longerThanNothing(
+      JsonNode node, String at, String key, double usualS, String fault) {
+    double s = quantities.of(node, at, key, Dimension.DURATION, usualS);
+    if (s <= 0) {
+      tree.fault(at + "/" + key, fault);
+    }
+    return Duration.ofMillis(Math.round(s * 1000));
+  }
+}

@@ -14,6 +14,13 @@ public final class GaugeTrack {
   private static final byte BAD = Quality.BAD.code();
   private static final int SCALE_MEMORY = 120;
   private static final int SWING_MEMORY = 36;
+
+  /** So long after it was touched the well bends too much to tell how its gauges swing. */
+  private static final long FILLS_MS = 3_600_000;
+
+  /** What a gauge may swing by while that is not known yet, in accuracies. */
+  private static final double UNKNOWN_SWING = 1.5;
+
   private static final long QUARANTINE_MS = 30_000;
 
   private final TrackSettings settings;
@@ -22,6 +29,7 @@ public final class GaugeTrack {
   private final HeldLoss fall;
   private AllanScale scale;
   private AllanScale swing;
+  private long swingFromMs = Long.MIN_VALUE;
   private final Jump jump;
   private final @Nullable Quarantine quarantine;
   private final Noise noise = new Noise();
@@ -35,6 +43,7 @@ public final class GaugeTrack {
   private final Trail trail = new Trail();
 
   private long lastAtMs = Long.MIN_VALUE;
+  private long newestMs = Long.MIN_VALUE;
   private long lastReceivedMs = Long.MIN_VALUE;
   private double lastValue = Double.NaN;
   private double level = Double.NaN;
@@ -91,13 +100,14 @@ public final class GaugeTrack {
       return;
     }
     if (value >= settings.low() && value <= settings.high()) {
-      if (atMs <= lastAtMs) {
+      if (atMs <= newestMs) {
         late++;
         lateStreak++;
-        backMs = lastAtMs - atMs;
+        backMs = newestMs - atMs;
         return;
       }
       outOfRange = false;
+      newestMs = atMs;
       weigh(atMs, receivedMs, value);
     } else if (!Double.isNaN(value)) {
       if (!outOfRange) {
@@ -128,7 +138,10 @@ public final class GaugeTrack {
         spikes.add(atMs);
         believe(atMs, receivedMs, value);
       }
-      case RELEASED -> release(q);
+      case RELEASED -> {
+        accepted++;
+        release(q);
+      }
       case WAITS -> {
         lastReceivedMs = receivedMs;
         accepted++;
@@ -204,7 +217,9 @@ public final class GaugeTrack {
     slope10m.accept(atMs, level);
     fall.accept(atMs, level);
     scale.accept(atMs, level);
-    swing.accept(atMs, level);
+    if (atMs >= swingFromMs) {
+      swing.accept(atMs, level);
+    }
     jump.accept(atMs, value);
     jitter.accept(value);
     straight.accept(atMs, value);
@@ -245,6 +260,7 @@ public final class GaugeTrack {
   /** The well was touched at this source's time: what was expected of it no longer holds. */
   public void touched(long atMs) {
     swing = newSwing();
+    swingFromMs = atMs + FILLS_MS;
     scale = newScale(); // what it did while the well flowed tells nothing of a shut-in
     if (expectation != null) {
       expectation.touched(atMs);
@@ -349,6 +365,11 @@ public final class GaugeTrack {
     return Double.isNaN(usual) || jitter.size() <= 3 * usual;
   }
 
+  private double usualSwing() {
+    double deviation = swing.deviation();
+    return Double.isNaN(deviation) ? UNKNOWN_SWING * settings.accuracy() : deviation;
+  }
+
   private static double known(AllanScale scale) {
     double deviation = scale.deviation();
     return Double.isNaN(deviation) ? 0 : deviation;
@@ -401,7 +422,7 @@ public final class GaugeTrack {
             e.shortSum(),
             e.usualPeak(),
             e.shortSinceMs(),
-            known(swing),
+            usualSwing(),
             e.below());
   }
 

@@ -16,8 +16,6 @@ import java.util.Arrays;
 final class HeldLoss {
   static final int BLOCKS = 16;
 
-  private static final double SHAKES = 0.5;
-
   private final long blockMs;
   private final int heldBlocks;
   private final int lostBlocks;
@@ -73,29 +71,17 @@ final class HeldLoss {
     Arrays.fill(low, Double.NaN);
   }
 
-  /**
-   * What is lost of the highest level held, zero or more; NaN until a level could be held. Where
-   * the gauge also went well above what it held, it shakes: then it must be lost for twice as long.
-   */
+  /** What is lost of the highest level held, zero or more; NaN until a level could be held. */
   double lost() {
-    double lost = lost(lostBlocks);
-    double highest = Double.NEGATIVE_INFINITY;
-    for (int i = 0; i < count; i++) {
-      highest = Math.max(highest, high[i]);
-    }
-    return highest - held > SHAKES * lost ? lost(2 * lostBlocks) : lost;
-  }
-
-  private double lost(int newest) {
-    if (count < heldBlocks + newest) {
+    if (count < heldBlocks + lostBlocks) {
       return Double.NaN;
     }
     double lostLevel = Double.NEGATIVE_INFINITY;
-    for (int i = count - newest; i < count; i++) {
+    for (int i = count - lostBlocks; i < count; i++) {
       lostLevel = Math.max(lostLevel, high[i]);
     }
     held = Double.NEGATIVE_INFINITY;
-    for (int from = 0; from + heldBlocks <= count - newest; from++) {
+    for (int from = 0; from + heldBlocks <= count - lostBlocks; from++) {
       double run = Double.POSITIVE_INFINITY;
       for (int i = from; i < from + heldBlocks; i++) {
         run = Math.min(run, low[i]);

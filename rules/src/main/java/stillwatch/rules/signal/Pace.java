@@ -41,9 +41,9 @@ public record Pace(long periodMs) {
     return Math.max(SLOW_MS, periodMs);
   }
 
-  /** How many blocks a level must be held for to count as held: half a minute, or two readings. */
+  /** How many blocks a level must be held for to count as held: twenty seconds, or two readings. */
   int heldBlocks() {
-    return periodMs <= SLOW_MS ? 6 : 2;
+    return periodMs <= SLOW_MS ? 5 : 2;
   }
 
   /**

@@ -16,10 +16,10 @@ class SmallLeakTest {
   void aSmallLeakIsFoundLongBeforeItIsASuddenDropAndReturnsOnceItIsSteady() {
     try (WellDriver well = new WellDriver()) {
       well.logged(Operation.What.CLOSURE_STEP)
-          .run(7200, s -> buildUp(s))
-          .run(1800, s -> buildUp(s + 7200) - Math.min(s, 600) * 0.2)
-          .run(10_800, s -> buildUp(s + 9000) - 120);
-      assertThat(well.raisedAt("sustained-drop")).isBetween(7200L, 7500L);
+          .run(14_400, s -> buildUp(s))
+          .run(1800, s -> buildUp(s + 14_400) - Math.min(s, 600) * 0.2)
+          .run(10_800, s -> buildUp(s + 16_200) - 120);
+      assertThat(well.raisedAt("sustained-drop")).isBetween(14_400L, 14_700L);
       assertThat(well.said("sustained-drop"))
           .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
       assertThat(well.said("sudden-drop")).isEmpty();

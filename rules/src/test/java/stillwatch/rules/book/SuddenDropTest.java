@@ -41,7 +41,7 @@ class SuddenDropTest {
   void aShakingToBothSidesIsNoLossOfALevelThatWasHeld() {
     try (WellDriver well = new WellDriver()) {
       well.run(600, s -> 46_900)
-          .run(180, s -> 46_900 + 100 * Math.sin(s / 5.0))
+          .run(180, s -> 46_900 + 100 * Math.sin(s / 3.0))
           .run(1500, s -> 46_900);
       assertThat(well.said(RULE)).isEmpty();
     }

@@ -84,12 +84,14 @@ class RoomPageTest {
     page.says(alarm + " .trail", "MPa");
     page.run("document.querySelector('" + alarm + " .trail').scrollIntoView({block: 'center'})");
     page.picture("trail.png");
-    page.run("document.querySelector('" + alarm + " form.shelve [name=minutes]').value = '1'");
-    type(alarm + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);
+    String lasting = "#alarms > li[data-rule=loss-unexplained]"; // the fall itself ends
+    page.click(lasting + " details.evidence > summary");
+    page.run("document.querySelector('" + lasting + " form.shelve [name=minutes]').value = '1'");
+    type(lasting + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);
     page.says("#held-count", "1");
     page.click("#held-part > summary");
     page.says("#holds", "shelved by Ada Berg");
-    page.waitFor("it asks no more", "return document.querySelector(\"" + alarm + "\") === null");
+    page.waitFor("it asks no more", "return document.querySelector(\"" + lasting + "\") === null");
   }
 
   private void decide() throws Exception {
@@ -147,7 +149,7 @@ class RoomPageTest {
   private void theShelvedOneComesBack() {
     page.waitFor(
         "a minute later it asks again",
-        "return document.querySelector('#alarms > li[data-rule=sudden-drop]') !== null");
+        "return document.querySelector('#alarms > li[data-rule=loss-unexplained]') !== null");
     page.says("#held-count", "0");
   }
 

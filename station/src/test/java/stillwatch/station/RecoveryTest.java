@@ -109,12 +109,12 @@ class RecoveryTest {
     try (WatchProcess watch =
         WatchProcess.drill(data, "sick-gauge.csv.gz", "20000", options).listening()) {
       watch.state(s -> s.path("mode").asText().endsWith("over"));
-      watch.act("/api/operations", "{\"what\":\"vessel\",\"text\":\"a vessel left\"}");
+      watch.act("/api/operations", "{\"what\":\"valve\",\"text\":\"a valve was tested\"}");
       watch.stop();
     }
     try (WatchProcess watch =
         WatchProcess.drill(data, "sick-gauge.csv.gz", "20000", options).listening()) {
-      watch.state(s -> s.path("last_operation").path("text").asText().equals("a vessel left"));
+      watch.state(s -> s.path("last_operation").path("text").asText().equals("a valve was tested"));
     }
   }
 

@@ -34,7 +34,7 @@ class EstimatorsTest {
 
   @Property
   void theLevelIsTheMedianOfTheLastFive(@ForAll("series") List<Reading> series) {
-    RobustLevel level = new RobustLevel();
+    RobustLevel level = new RobustLevel(5);
     for (int i = 0; i < series.size(); i++) {
       double got = level.accept(series.get(i).value());
       double[] recent =

@@ -18,7 +18,6 @@ final class CommonMovement {
   private static final double MOST_GAIN = 2;
   private static final double MOST_SHARE = 1.2;
   private static final double MISSED_GAIN = 0.2;
-  private static final int LEAST_MISSED = 3;
   private static final int BISECTIONS = 16;
 
   private final long blockMs;
@@ -235,10 +234,9 @@ final class CommonMovement {
         provenMs = Math.max(provenMs, endMs[share ? (i + blocks) / 2 : i + 1]);
       }
       if (!missed
-          && stretch >= LEAST_MISSED
           && Math.abs(g) < MISSED_GAIN
           && g + 3 * error < LEAST_GAIN
-          && range(i, blocks - 1) > limit) {
+          && range(i, blocks - 1) > limit) { // own may be a block late
         missed = true;
         missedMs = Math.max(missedMs, endMs[i + 1]);
       }

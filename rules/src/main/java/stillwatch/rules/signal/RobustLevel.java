@@ -12,8 +12,11 @@ final class RobustLevel {
   private int count;
   private int next;
 
-  /** A median of so many readings: three or five. */
+  /** A median of so many readings, an odd number. */
   RobustLevel(int size) {
+    if (size < 1 || size % 2 == 0) {
+      throw new IllegalArgumentException("a median of " + size + " readings; it must be odd");
+    }
     this.size = size;
     recent = new double[size];
     sorted = new double[size];
@@ -42,7 +45,17 @@ final class RobustLevel {
       at++;
     }
     sorted[at] = value;
+    return median();
+  }
+
+  /** The median; of no meaning before the first reading. */
+  double median() {
     return sorted[(count - 1) / 2];
+  }
+
+  /** Whether as many readings are known as it is the median of. */
+  boolean full() {
+    return count == size;
   }
 
   /**
@@ -52,5 +65,22 @@ final class RobustLevel {
    */
   double middleOff() {
     return count < size ? 0 : recent[(next + size / 2) % size] - sorted[size / 2];
+  }
+
+  /**
+   * Median of the readings' distances from their median, once there are enough; the sorted readings
+   * are walked from the middle outwards.
+   */
+  double medianDistance() {
+    double middle = sorted[size / 2];
+    int below = size / 2 - 1;
+    int above = size / 2 + 1;
+    double distance = 0;
+    for (int i = 0; i < size / 2; i++) {
+      boolean down =
+          above >= size || (below >= 0 && middle - sorted[below] <= sorted[above] - middle);
+      distance = down ? middle - sorted[below--] : sorted[above++] - middle;
+    }
+    return distance;
   }
 }

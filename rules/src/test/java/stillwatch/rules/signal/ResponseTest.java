@@ -215,6 +215,22 @@ class ResponseTest {
     assertThat(broken.provenMs()).isEqualTo(plain.provenMs());
   }
 
+  /** A movement of another size has another cause; it is neither shown nor missed. */
+  @ParameterizedTest
+  @ValueSource(doubles = {0.3, 3, -1})
+  void aMovementOfAnotherSizeProvesNothing(double gain) {
+    Response full = Response.full(10_000, 0, 0);
+    Response partial = Response.partial(10_000, 0, 0);
+    Random random = new Random(11);
+    feed(full, random, 0, 3, 10, s -> gain * buildUp(s), 0.05, ResponseTest::buildUp, 0.05);
+    assertThat(full.gain()).isCloseTo(gain, within(0.02));
+    assertThat(full.provenMs()).isEqualTo(NEVER);
+    assertThat(full.missedMs()).isEqualTo(NEVER);
+    double ofTide = gain == 0.3 ? 1.5 : gain; // 0.3 would be a share
+    feed(partial, random, 0, 48, 10, s -> 5 * ofTide * tide(s), 0.05, s -> 5 * tide(s), 0.05);
+    assertThat(partial.provenMs()).isEqualTo(NEVER);
+  }
+
   @Test
   void afterARestartOnlyTheDatesAreLeft() {
     Response response = Response.full(10_000, 0, 0);

@@ -153,11 +153,6 @@ public final class Account {
     return entries.stream().filter(Entry::open).map(Entry::change).toList();
   }
 
-  /** Whether nothing has been entered that is not closed. */
-  public boolean settled() {
-    return entries.stream().noneMatch(Entry::live);
-  }
-
   /** Those that are live, or were closed at or after a time of the log. */
   public List<Change> since(long closedFromMs) {
     return entries.stream()

@@ -8,7 +8,6 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.rules.account.Account;
 import stillwatch.rules.account.Change;
-import stillwatch.rules.account.Hypothesis;
 import stillwatch.rules.account.Witness;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
@@ -164,13 +163,6 @@ final class ChangeBoard {
             + ", that it feels the well, and has not seen it.";
   }
 
-  /** The senses whose open changes speak for a leak now. */
-  boolean pressureOpen() {
-    return account.open().stream()
-        .anyMatch(
-            c -> c.sense().equals(Account.PRESSURE) && priority(c).compareTo(Priority.MEDIUM) >= 0);
-  }
-
   /** When the oldest open change of the pressure that counts began; -1 when there is none. */
   long pressureSinceMs() {
     return account.open().stream()
@@ -224,11 +216,5 @@ final class ChangeBoard {
       }
     }
     return null;
-  }
-
-  /** What speaks for and against each hypothesis of a change. */
-  List<Hypothesis> hypotheses(String id) {
-    Change c = change(id);
-    return c == null ? List.of() : c.hypotheses();
   }
 }

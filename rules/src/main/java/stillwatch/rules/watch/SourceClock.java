@@ -33,7 +33,6 @@ final class SourceClock {
   private long forwardMs;
   private long atMs;
   private int streak;
-  private long setMs;
 
   /** A clock that may run ahead of reception by so much, ms. */
   SourceClock(long toleranceMs) {
@@ -58,7 +57,6 @@ final class SourceClock {
       at = Math.max(received, lastAtMs + 1);
       place = Place.ON;
       streak = 0;
-      setMs = received;
     }
     lastRawMs = raw;
     lastReceivedMs = received;
@@ -90,15 +88,5 @@ final class SourceClock {
   /** How far the source's time is moved forward, ms; 0 when it is not. */
   long forwardMs() {
     return forwardMs;
-  }
-
-  /** Whether the source is timed by reception. */
-  boolean byReception() {
-    return forwardMs != 0;
-  }
-
-  /** When the clock was last found set, log time; 0 when never. */
-  long setMs() {
-    return setMs;
   }
 }

@@ -14,10 +14,9 @@ final class UnitGuess {
   private static final List<String> UNITS =
       List.of("Pa", "kPa", "MPa", "bar", "mbar", "[psi]", "kgf/cm2", "atm");
 
-  /** kPa in a unit, where the plan's units do not have it (NIST SP 811, 2008, appendix B.8). */
+  /** kPa in one; the plan's units do not have it (NIST SP 811, 2008, appendix B.8). */
   private static final double KGF_PER_CM2 = 98.0665;
 
-  private static final double ATM = 101.325;
   private static final double WITHIN = 0.005;
 
   private UnitGuess() {}
@@ -59,10 +58,6 @@ final class UnitGuess {
   }
 
   private static double kPa(String unit) {
-    return switch (unit) {
-      case "kgf/cm2" -> KGF_PER_CM2;
-      case "atm" -> ATM;
-      default -> Units.of(Kind.PRESSURE, unit).factor();
-    };
+    return unit.equals("kgf/cm2") ? KGF_PER_CM2 : Units.of(Kind.PRESSURE, unit).factor();
   }
 }

@@ -29,10 +29,10 @@ final class RulesCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     List<Watched> wells = plans.load();
-    wells.forEach(PlanOption::sayDelays);
     Metrics metrics = new Metrics();
     Ending ending = new Ending();
     Bus bus = ending.closes(broker.open());
+    wells.forEach(PlanOption::sayDelays);
     Map<String, String> broken = new ConcurrentHashMap<>();
     Door door =
         ending.closes(

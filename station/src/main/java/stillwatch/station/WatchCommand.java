@@ -135,7 +135,6 @@ final class WatchCommand implements Callable<Integer> {
       ending.closes(demoFolder);
     }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
-    PlanOption.sayDelays(watched);
     @Nullable RecordingFeed feed =
         drill == null
             ? null
@@ -150,6 +149,7 @@ final class WatchCommand implements Callable<Integer> {
     ending.closes(() -> closeIfOpen(opening));
     Journal open = joined(opening);
     Bus bus = ending.closes(starting == null ? broker.open() : open(joined(starting)));
+    PlanOption.sayDelays(watched); // not before broker and journal have opened
     assemble(watched, feed, bus, open, data, ending);
     ending.await();
   }

@@ -1,7 +1,9 @@
 package stillwatch.station;
 
+import java.util.List;
 import java.util.Locale;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.finding.UtcText;
 
 /** A finding as people read it in a terminal. */
@@ -37,6 +39,18 @@ final class FindingText {
         .append("    Advice: ")
         .append(f.advice())
         .append(System.lineSeparator());
+    return text.toString();
+  }
+
+  /** The changes that are still open where a recording ends; empty when there are none. */
+  static String open(List<OpenChange> changes) {
+    StringBuilder text = new StringBuilder();
+    for (OpenChange c : changes) {
+      text.append(
+          String.format(
+              "Open at the end of the recording: change %s, since %s%n    %s%n",
+              c.id(), UtcText.of(c.onsetMs()), c.voice().summary()));
+    }
     return text.toString();
   }
 }

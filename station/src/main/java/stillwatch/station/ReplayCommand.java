@@ -8,8 +8,10 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
@@ -23,6 +25,7 @@ import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService.Watched;
 
@@ -88,6 +91,7 @@ final class ReplayCommand implements Callable<Integer> {
     Problems problems = new Problems();
     long startNs = System.nanoTime();
     List<Finding> raised = new ArrayList<>();
+    Map<String, Finding> lasting = new LinkedHashMap<>();
     String name = String.valueOf(file.getFileName());
     Path folder = out == null ? null : folder(out, name);
     try (ReplayFolder kept =
@@ -98,7 +102,13 @@ final class ReplayCommand implements Callable<Integer> {
               file,
               problems,
               kept,
-              Replay.raisedInto(raised).andThen(f -> write(f, name, text)));
+              Replay.raisedInto(raised)
+                  .andThen(f -> keep(f, lasting))
+                  .andThen(f -> write(f, name, text)));
+      List<OpenChange> open = OpenChange.in(lasting.values());
+      if (format == Format.TEXT) {
+        text.write(FindingText.open(open).getBytes(StandardCharsets.UTF_8));
+      }
       text.flush();
       double seconds = (System.nanoTime() - startNs) / 1e9;
       String about =
@@ -165,6 +175,14 @@ final class ReplayCommand implements Callable<Integer> {
   /** A folder named as the recording, beside those of others of that name. */
   private static Path folder(Path out, String name) {
     return out.resolve(name.replaceFirst("\\.csv(\\.gz)?$", ""));
+  }
+
+  private static void keep(Finding finding, Map<String, Finding> lasting) {
+    if (finding.returned()) {
+      lasting.remove(finding.id());
+    } else {
+      lasting.put(finding.id(), finding);
+    }
   }
 
   private void write(Finding finding, String recording, OutputStream text) {

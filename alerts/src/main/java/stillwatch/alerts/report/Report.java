@@ -22,6 +22,7 @@ import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
@@ -105,6 +106,7 @@ public final class Report {
     steps();
     pressurePlots();
     buildUp();
+    openChanges();
     alarms();
     decisions();
     explanations();
@@ -438,6 +440,25 @@ public final class Report {
             SAME,
             SAME,
             1));
+  }
+
+  private void openChanges() {
+    html.heading("Changes that nobody has explained");
+    List<List<String>> rows = new ArrayList<>();
+    for (OpenChange c :
+        OpenChange.in(
+            parts.alarms().stream()
+                .filter(a -> a.standing().lasts())
+                .map(DeskAlarm::finding)
+                .toList())) {
+      rows.add(
+          List.of(
+              time(c.onsetMs()),
+              span((parts.picture().logMs() - c.onsetMs()) / 1000.0),
+              c.id(),
+              c.voice().summary()));
+    }
+    html.table(List.of("Began", "Age", "Change", "What is known"), rows, "None is open.");
   }
 
   private void alarms() {

@@ -2,6 +2,7 @@ package stillwatch.alerts.room;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import stillwatch.alerts.desk.DeskAlarm;
@@ -10,6 +11,7 @@ import stillwatch.alerts.series.LastWord;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
 
@@ -19,6 +21,8 @@ public final class Digest {
   public static final int MOST = 1000;
 
   private static final int NEWEST = 4;
+  private static final int LOOKED_AT = 400;
+  private static final int OPEN_SHOWN = 2;
   private static final long HOUR_MS = 3_600_000;
 
   private final RoomParts parts;
@@ -55,6 +59,7 @@ public final class Digest {
         .picture()
         .frameAgeMs()
         .ifPresent(age -> t.append("Readings ").append(Watchdog.span(age)).append(" old\n"));
+    changes(t);
     alarms(t);
     t.append("Record ").append(parts.journal().head().hash(), 0, 16).append('\n');
     t.append("If the next one does not come, call the room. Decision support only.\n");
@@ -89,6 +94,20 @@ public final class Digest {
       }
       t.append('\n');
     }
+  }
+
+  /** The changes that nobody has explained, the oldest first. */
+  private void changes(StringBuilder t) {
+    List<DeskAlarm> all = new ArrayList<>(parts.board().open(LOOKED_AT));
+    all.addAll(parts.board().heldOrAgainstGauges(LOOKED_AT));
+    List<OpenChange> open =
+        OpenChange.in(
+            all.stream().filter(a -> a.standing().lasts()).map(DeskAlarm::finding).toList());
+    if (open.isEmpty()) {
+      return;
+    }
+    t.append("OPEN CHANGES: ").append(open.size()).append('\n');
+    open.stream().limit(OPEN_SHOWN).forEach(c -> t.append(c.inShort()).append('\n'));
   }
 
   private void alarms(StringBuilder t) {

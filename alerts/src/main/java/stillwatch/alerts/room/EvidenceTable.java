@@ -14,6 +14,7 @@ import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.LastWord;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
@@ -54,6 +55,7 @@ final class EvidenceTable {
 
   /** All rows. */
   ArrayNode rows() {
+    changes();
     level();
     course();
     sound();
@@ -91,6 +93,23 @@ final class EvidenceTable {
                     .filter(w -> Double.isFinite(w.value()) && w.quality() != Quality.BAD)
                     .isPresent())
         .findFirst();
+  }
+
+  /** What the well lost and nobody has explained, however old. */
+  private void changes() {
+    for (OpenChange c : openChanges()) {
+      row(
+          "open change",
+          Supports.LEAK,
+          c.voice().summary() + " Change " + c.id() + ".",
+          c.onsetMs(),
+          c.voice().id());
+    }
+  }
+
+  private List<OpenChange> openChanges() {
+    return OpenChange.in(
+        open.stream().filter(a -> a.standing().lasts()).map(DeskAlarm::finding).toList());
   }
 
   private void level() {

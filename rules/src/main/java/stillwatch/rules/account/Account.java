@@ -35,6 +35,7 @@ public final class Account {
    * @param nowMs log time
    * @param felt the gauges that felt it, each with its level before; empty for a sense without
    *     levels
+   * @param rise how the level was rising before it
    * @param nearby what was logged near it; empty when nothing was
    * @param backByMs an operation explains it if it is back by then, log time; {@link
    *     Long#MAX_VALUE} when it explains it for good; 0 when none does
@@ -46,6 +47,7 @@ public final class Account {
       long onsetMs,
       long nowMs,
       List<Witness> felt,
+      Rise rise,
       String nearby,
       long backByMs) {}
 

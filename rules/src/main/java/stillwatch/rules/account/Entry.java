@@ -26,6 +26,7 @@ final class Entry {
   List<Hypothesis> hypotheses = List.of();
   private final String rule;
   private final String nearby;
+  private final Rise rise;
   private final Map<String, Double> before = new LinkedHashMap<>();
   private List<Witness> witnesses = List.of();
   private Change.State state;
@@ -46,6 +47,7 @@ final class Entry {
     finding = report.finding();
     onsetMs = report.onsetMs();
     nearby = report.nearby();
+    rise = report.backByMs() > 0 ? Rise.NONE : report.rise();
     grewMs = report.nowMs();
     backByMs = report.backByMs();
     for (Witness w : report.felt()) {
@@ -125,10 +127,11 @@ final class Entry {
   private void comeBack(long nowMs, List<Witness> felt) {
     boolean known = false;
     boolean back = true;
+    double risen = rise.by(nowMs);
     for (Witness w : felt) {
       if (w.alarms() && !Double.isNaN(w.level())) {
         known = true;
-        back &= w.level() >= w.before() - Math.min(w.tolerance(), SHARE * peak);
+        back &= w.level() >= w.before() + risen - Math.min(w.tolerance(), SHARE * peak);
       }
     }
     if (!known) {

@@ -29,9 +29,4 @@ public record Hypothesis(Cause cause, List<String> pro, List<String> con) {
     pro = List.copyOf(pro);
     con = List.copyOf(con);
   }
-
-  /** Whether it is still credible: nothing speaks against it. */
-  public boolean credible() {
-    return con.isEmpty();
-  }
 }

@@ -28,6 +28,7 @@ final class CatalogueReader {
   private static final List<String> SLOT_FORMS =
       List.of(
           "pressure",
+          "count",
           "pressure-rate",
           "temperature",
           "temperature-difference",

@@ -29,7 +29,7 @@ public final class GaugeTrack {
   private final HeldLoss fall;
   private AllanScale scale;
   private AllanScale swing;
-  private long swingFromMs = Long.MIN_VALUE;
+  private long settledMs = Long.MIN_VALUE;
   private final Jump jump;
   private final @Nullable Quarantine quarantine;
   private final Noise noise = new Noise();
@@ -182,6 +182,17 @@ public final class GaugeTrack {
     return waiting() ? level + waitingChange() : lastValue;
   }
 
+  /** The level, or where readings that wait have gone if that is lower; NaN before the first. */
+  public double lowest() {
+    double change = waitingChange();
+    return change < 0 ? level + change : level;
+  }
+
+  /** How far the level has gone to and fro in the last minutes; 0 until known. */
+  public double swung() {
+    return fall.range();
+  }
+
   /** Whether readings wait until it is known what they are. */
   public boolean waiting() {
     return quarantine != null && quarantine.waiting() > 0;
@@ -216,8 +227,8 @@ public final class GaugeTrack {
     level = median.accept(value);
     slope10m.accept(atMs, level);
     fall.accept(atMs, level);
-    scale.accept(atMs, level);
-    if (atMs >= swingFromMs) {
+    if (atMs >= settledMs) {
+      scale.accept(atMs, level);
       swing.accept(atMs, level);
     }
     jump.accept(atMs, value);
@@ -260,7 +271,7 @@ public final class GaugeTrack {
   /** The well was touched at this source's time: what was expected of it no longer holds. */
   public void touched(long atMs) {
     swing = newSwing();
-    swingFromMs = atMs + FILLS_MS;
+    settledMs = atMs + FILLS_MS;
     scale = newScale(); // what it did while the well flowed tells nothing of a shut-in
     if (expectation != null) {
       expectation.touched(atMs);

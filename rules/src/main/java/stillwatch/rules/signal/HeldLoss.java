@@ -94,6 +94,17 @@ final class HeldLoss {
     return Math.max(0, held - lostLevel);
   }
 
+  /** The highest less the lowest level of the blocks it looks back over; 0 before the first. */
+  double range() {
+    double least = Double.POSITIVE_INFINITY;
+    double most = Double.NEGATIVE_INFINITY;
+    for (int i = 0; i < count; i++) {
+      least = Math.min(least, low[i]);
+      most = Math.max(most, high[i]);
+    }
+    return count == 0 ? 0 : most - least;
+  }
+
   /** The level of which that is lost; of meaning after {@link #lost()}. */
   double held() {
     return held;

@@ -14,9 +14,9 @@ package stillwatch.rules.signal;
  * more (common practice, no source). Only pressure is judged so. The waiting readings are bounded
  * in number and time. Not thread-safe.
  */
-final class Quarantine {
+public final class Quarantine {
   /** Faster than this no well moves, kPa/s. */
-  static final double FASTEST_PER_S = 150;
+  public static final double FASTEST_PER_S = 150;
 
   /** What becomes of a reading. */
   enum Verdict {
@@ -31,6 +31,8 @@ final class Quarantine {
   }
 
   private static final int MOST = 512;
+  private static final long STAYS_MS = 30_000;
+  private static final double STAYS = 0.25;
   private static final int AFTER_OUTSIDE = 20;
   private static final long LEAST_STEP_MS = 1_000;
   private static final long MOST_STEP_MS = 10_000;
@@ -81,7 +83,7 @@ final class Quarantine {
     keep(at, received, reading);
     boolean full = waiting == MOST;
     boolean held = at - atMs[0] >= (cameFromOutside ? AFTER_OUTSIDE * holdMs : holdMs);
-    if (!full && (!held || (longer && straight()))) {
+    if (!full && !stays(at, reading) && (!held || (longer && straight()))) {
       return Verdict.WAITS;
     }
     let();
@@ -109,6 +111,13 @@ final class Quarantine {
     cameFromOutside = true; // whatever comes back waits until it is where it was, or has stayed
   }
 
+  /** Whether it has stayed about where the first reading that waits was: a slow gauge's step. */
+  private boolean stays(long at, double reading) {
+    return !cameFromOutside
+        && at - atMs[0] >= STAYS_MS
+        && Math.abs(reading - value[0]) <= STAYS * Math.abs(value[0] - good);
+  }
+
   private static boolean tooFast(long stepMs, double change) {
     double seconds = Math.max(LEAST_STEP_MS, Math.min(MOST_STEP_MS, stepMs)) / 1000.0;
     return Math.abs(change) > FASTEST_PER_S * seconds;
@@ -125,7 +134,7 @@ final class Quarantine {
   private boolean straight() {
     double span = atMs[waiting - 1] - atMs[0];
     double slope = (value[waiting - 1] - value[0]) / span;
-    double slack = 1e-5 * Math.abs(value[waiting - 1] - value[0]) + 1e-9;
+    double slack = 1e-3 * Math.abs(value[waiting - 1] - value[0]) + 1e-9;
     for (int i = 1; i < waiting; i++) {
       if (Math.abs(value[0] + slope * (atMs[i] - atMs[0]) - value[i]) > slack) {
         return false;

@@ -8,6 +8,7 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.rules.account.Account;
 import stillwatch.rules.account.Change;
+import stillwatch.rules.account.Rise;
 import stillwatch.rules.account.Witness;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
@@ -26,10 +27,13 @@ final class ChangeBoard {
   /** A witness must have shown so long after the onset that it feels the well to contradict. */
   private static final long AFTER_MS = 10 * 60_000L;
 
+  /** A gauge feels a change when it shows this share of it (common practice, no source). */
+  private static final double FELT = 0.3;
+
   private final String well;
   private final Account account;
   private final Map<String, Priority> solo = new HashMap<>();
-  private final Map<String, String> clauses = new HashMap<>();
+  private final Map<String, Judgement> judged = new HashMap<>();
 
   ChangeBoard(String well) {
     this.well = well;
@@ -44,7 +48,7 @@ final class ChangeBoard {
    * Enters a finding of a rule that lets a sense speak.
    *
    * @param felt the gauges that felt it; empty for a sense without levels
-   * @param evidence what speaks for and against, where one gauge alone sees it; else empty
+   * @param alone what is to be thought of the gauge that alone sees it; null where more do
    * @return the id of its change; null where the rule speaks for no sense
    */
   @Nullable String enter(
@@ -53,15 +57,15 @@ final class ChangeBoard {
       List<WatchedGauge> felt,
       Effects effects,
       long nowMs,
-      String evidence) {
+      @Nullable Judgement alone) {
     String sense = rule.sense();
     if (sense == null) {
       return null;
     }
     String id = enter(sense, finding, felt, effects, nowMs, 0);
-    if (!evidence.isEmpty()) {
+    if (alone != null) {
       solo.merge(id, finding.priority(), (a, b) -> a.compareTo(b) >= 0 ? a : b);
-      clauses.put(id, evidence);
+      judged.put(id, alone);
     }
     return id;
   }
@@ -85,6 +89,7 @@ final class ChangeBoard {
           witnesses.add(g.witness(true, before(g, finding.onsetMs()), nowMs));
         }
       }
+      witnesses = whoFelt(witnesses);
     }
     return account.enter(
         new Account.Report(
@@ -94,8 +99,32 @@ final class ChangeBoard {
             finding.onsetMs(),
             nowMs,
             witnesses,
+            rise(felt, witnesses, effects, finding.onsetMs()),
             effects.nearWords(finding.onsetMs()),
             backByMs));
+  }
+
+  /** Those that lost a share of what the one that lost most did; all where none lost anything. */
+  private static List<Witness> whoFelt(List<Witness> all) {
+    double most = all.stream().mapToDouble(w -> w.before() - w.level()).max().orElse(0);
+    return most > 0
+        ? all.stream().filter(w -> w.before() - w.level() >= FELT * most).toList()
+        : all;
+  }
+
+  /** How the gauge that felt it most was rising after the last step. */
+  private static Rise rise(
+      List<WatchedGauge> felt, List<Witness> witnesses, Effects effects, long onsetMs) {
+    Effects.Done step = effects.step();
+    if (step == null || witnesses.isEmpty()) {
+      return Rise.NONE;
+    }
+    String first = witnesses.get(0).gauge();
+    return felt.stream()
+        .filter(g -> g.plan.id().equals(first))
+        .findFirst()
+        .map(g -> g.rise(step.move().atMs(), onsetMs))
+        .orElse(Rise.NONE);
   }
 
   /** The level before: the one that was held, or where the trail stood before the onset. */
@@ -133,7 +162,7 @@ final class ChangeBoard {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
     }
-    account.weigh(c.id(), Weighing.of(c, gauges, effects, speaking, clauses.get(c.id()), nowMs));
+    account.weigh(c.id(), Weighing.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs));
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */

@@ -31,6 +31,18 @@ final class Effects {
   /** So long the transient of a closure step lasts (common practice, no source). */
   private static final long SETTLES_MS = 6 * 60_000L;
 
+  /**
+   * A fall of less than so many times what the sea's pressure swings by is the sea's: an earthquake
+   * or a swell, of which gauges that read seldom see one end only (common practice, no source).
+   */
+  private static final double SWELL = 2;
+
+  /** More than this no sea explains, kPa (common practice, no source). */
+  private static final double MOST_SWELL_KPA = 500;
+
+  /** So long somebody who has left still counts as near (common practice, no source). */
+  private static final long LEAVES_MS = 10 * 60_000L;
+
   private static final long NEAR_MS = 30 * 60_000L;
 
   private final OperationLimits limits;
@@ -95,9 +107,14 @@ final class Effects {
     return step == null ? from : Math.max(from, step.move().atMs() + SETTLES_MS);
   }
 
-  /** What is near this moment. */
-  Near near(long atMs, long nowMs, Gauges gauges) {
-    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : 0;
+  /**
+   * What is near this moment.
+   *
+   * @param sea the gauge of the sea's own pressure; null when none can be trusted
+   */
+  Near near(long atMs, long nowMs, Gauges gauges, @Nullable WatchedGauge sea) {
+    double swell = sea == null ? 0 : Math.min(MOST_SWELL_KPA, SWELL * sea.track.swung());
+    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : swell;
     for (Done d : done) {
       if (d.move().believed()) {
         allowed = Math.max(allowed, allowed(d, atMs, gauges));
@@ -151,10 +168,17 @@ final class Effects {
     return returns.map(r -> nowMs + r.toMillis()).orElse(Long.MAX_VALUE);
   }
 
-  /** Who is near the well, for people; empty when nobody is. */
+  /**
+   * Who is near the well, for people; empty when nobody is. Who has left is named for a while: a
+   * vessel is heard as it goes, and a rise of sound is judged over minutes.
+   */
   String presence(long nowMs) {
-    return progress.presence(nowMs).stream()
-        .map(p -> p.text().isEmpty() ? p.what().wire() : p.text())
+    return progress.presentLately(nowMs, LEAVES_MS).stream()
+        .map(p -> named(p) + (p.at(nowMs) ? "" : ", gone since " + Words.clock(p.untilMs())))
         .collect(Collectors.joining(", "));
+  }
+
+  private static String named(Presence p) {
+    return p.text().isEmpty() ? p.what().wire() : p.text();
   }
 }

@@ -100,10 +100,10 @@ final class OddOne {
     boolean strayed = nowMs - g.strayedMs < REMEMBERED_MS;
     boolean witnessToo = nowMs - witness.strayedMs < REMEMBERED_MS;
     return strayed && !witnessToo && witness.track.alive()
-        ? "it left its own course while "
+        ? "It left its own course while "
             + witness.plan.id()
-            + ", which has lately shown that it feels the well, kept to its; from two gauges this"
-            + " is a guess"
+            + ", which has lately shown that it feels the well, kept to its; from two gauges"
+            + " this is a guess"
         : null;
   }
 

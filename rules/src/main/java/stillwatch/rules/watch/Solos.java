@@ -7,6 +7,7 @@ import stillwatch.rules.book.Priority;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.SoloIndicator;
+import stillwatch.rules.signal.Quarantine;
 
 /**
  * What one gauge of the shut-in pressure sees and the others do not. Silence is no witness: a gauge
@@ -21,6 +22,9 @@ final class Solos {
 
   /** A fall of this share from one reading to the next is a jump. */
   private static final double JUMP = 0.8;
+
+  /** A gauge that reads as often as this shows how fast it fell, s. */
+  private static final double QUICK_S = 10;
 
   static final long WORK_MS = 15 * 60_000L;
 
@@ -70,7 +74,8 @@ final class Solos {
         decline = other.course().decline() > SEES_TOO * decline ? 0 : decline;
       }
     }
-    Judgement judgement = judge(moment, g, said, others, speaking);
+    Judgement judgement = judge(g, said, others, speaking);
+    g.judged = judgement;
     return new SoloIndicator(
         moment.well(),
         g.plan.id(),
@@ -89,56 +94,56 @@ final class Solos {
         said.accuracy(),
         allowed,
         others.size(),
-        judgement.priority.wire(),
+        judgement.priority().wire(),
         seen(others),
-        sentence(judgement.clauses));
+        judgement.sentence());
   }
-
-  private static String sentence(List<String> clauses) {
-    String text = String.join("; ", clauses);
-    return text.isEmpty() ? "" : Character.toUpperCase(text.charAt(0)) + text.substring(1) + ".";
-  }
-
-  private record Judgement(Priority priority, List<String> clauses) {}
 
   private static Judgement judge(
-      Moment moment,
       WatchedGauge g,
       GaugeIndicator said,
       List<WatchedGauge> others,
       List<EvidenceIndicator> speaking) {
-    List<String> clauses = new ArrayList<>();
+    List<String> forWell = new ArrayList<>();
+    List<String> againstWell = new ArrayList<>();
+    List<String> forGauge = new ArrayList<>();
     String sense = otherSense(speaking);
     List<WatchedGauge> responding =
         others.stream().filter(o -> o.trusted() && o.responds(OddOne.PROVEN_MS)).toList();
     boolean worked = Math.abs(said.atMs() - g.workedMs) < WORK_MS;
-    boolean jumped = said.fall().lost() > 0 && said.fall().jumped() >= JUMP * said.fall().lost();
+    boolean jumped = jumped(said);
     boolean wild = said.range().discarded() >= HISTORY;
     if (!sense.isEmpty()) {
-      clauses.add("for the well: " + sense + " speaks too");
+      forWell.add(sense + " speaks too");
     }
     if (worked) {
-      clauses.add("for the gauge: work on it was logged (" + g.work + ")");
+      forGauge.add("work on it was logged (" + g.work + ")");
     }
     if (jumped) {
-      clauses.add("for the gauge: it fell from one reading to the next");
+      forGauge.add("it fell from one reading to the next");
     }
     if (wild) {
-      clauses.add("for the gauge: it has read wildly before");
+      forGauge.add("it has read wildly before");
     }
-    clauses.addAll(against(responding, others));
-    return new Judgement(priority(said, sense, worked || wild, jumped, responding.size()), clauses);
+    for (WatchedGauge o : others) {
+      if (responding.contains(o)) {
+        againstWell.add(o.plan.id() + " has lately shown that it feels it");
+      } else {
+        forWell.add(o.plan.id() + " " + unproven(o));
+      }
+    }
+    Priority priority = priority(said, sense, worked || wild, jumped, responding.size());
+    return new Judgement(priority, forWell, againstWell, forGauge);
   }
 
-  private static List<String> against(List<WatchedGauge> responding, List<WatchedGauge> others) {
-    List<String> clauses = new ArrayList<>();
-    for (WatchedGauge o : others) {
-      clauses.add(
-          responding.contains(o)
-              ? "against the well: " + o.plan.id() + " has lately shown that it feels it"
-              : "for the well: " + o.plan.id() + " " + unproven(o));
-    }
-    return clauses;
+  /**
+   * Whether it fell from one reading to the next, sooner than the next reading of a well that
+   * bursts: what a gauge reads a minute later says nothing of how fast it got there.
+   */
+  private static boolean jumped(GaugeIndicator said) {
+    double fell = said.fall().jumped();
+    boolean once = said.fall().lost() > 0 && fell >= JUMP * said.fall().lost();
+    return once && (said.periodS() <= QUICK_S || fell > Quarantine.FASTEST_PER_S * said.periodS());
   }
 
   private static String unproven(WatchedGauge o) {

@@ -253,6 +253,13 @@ public final class TestProgress {
     return presences.newest().stream().filter(p -> p.at(nowMs)).toList();
   }
 
+  /** What is near the well, or was so lately: it left no longer ago than this, ms. */
+  List<Presence> presentLately(long nowMs, long withinMs) {
+    return presences.newest().stream()
+        .filter(p -> p.fromMs() <= nowMs && nowMs - withinMs < p.untilMs())
+        .toList();
+  }
+
   /** When something was last near the well, up to now; {@link Long#MIN_VALUE} when never. */
   long presentMs(long nowMs) {
     return presences.lastMs(nowMs);

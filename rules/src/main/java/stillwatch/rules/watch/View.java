@@ -73,7 +73,7 @@ final class View {
     }
     for (WatchedGauge g : gauges.shutIn()) {
       double sea = sea(moment);
-      g.belowSea = g.track.acceptedCount() > 0 && g.track.level() < sea;
+      g.belowSea = g.track.acceptedCount() > 0 && g.track.lowest() < sea;
       if (onCadence) {
         g.compare(nowMs);
         g.unit = UnitGuess.of(g, gauges.shutIn(), nowMs);
@@ -109,7 +109,7 @@ final class View {
   WellIndicator well(Moment moment) {
     long nowMs = moment.nowMs();
     long atMs = intaking.lastAtMs();
-    Near near = effects.near(atMs, nowMs, gauges);
+    Near near = effects.near(atMs, nowMs, gauges, gauges.ambient(nowMs));
     List<TwinsIndicator> twins = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
       twins.add(group.indicator(moment, near, lowFromMs(group)));

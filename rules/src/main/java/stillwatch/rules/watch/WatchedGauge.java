@@ -8,6 +8,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.account.Rise;
 import stillwatch.rules.account.Witness;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.indicator.GaugeIndicator;
@@ -32,6 +33,9 @@ final class WatchedGauge {
   GaugeTrack track;
   boolean odd;
   String oddWhy = "";
+
+  /** What is to be thought of it should it alone see a loss; null before there is a twin. */
+  @Nullable Judgement judged;
 
   /** When it last left its own course while a twin that is alive kept to its, log time. */
   long strayedMs = Long.MIN_VALUE / 2;
@@ -293,6 +297,26 @@ final class WatchedGauge {
       }
     }
     return Double.isNaN(highest) ? first : highest;
+  }
+
+  /**
+   * How it was rising before a change that began within two hours of a step; later the rise is too
+   * small beside its noise to be told.
+   */
+  Rise rise(long stepMs, long onsetMs) {
+    Trail.Point first = null;
+    Trail.Point last = null;
+    for (Trail.Point p : track.trail().since(Math.max(stepMs, onsetMs - 600_000))) {
+      if (p.atMs() > stepMs && p.atMs() <= onsetMs) {
+        first = first == null ? p : first;
+        last = p;
+      }
+    }
+    if (first == null || last == null || last == first || onsetMs - stepMs > 2 * HOUR_MS) {
+      return Rise.NONE;
+    }
+    double logs = StrictMath.log((double) (last.atMs() - stepMs) / (first.atMs() - stepMs));
+    return new Rise(Math.max(0, last.level() - first.level()) / logs, stepMs, onsetMs);
   }
 
   /** How its level went from a little before a time up to now, for evidence. */

@@ -19,7 +19,7 @@ final class Weighing {
       Gauges gauges,
       Effects effects,
       List<EvidenceIndicator> speaking,
-      @Nullable String clauses,
+      @Nullable Judgement alone,
       long nowMs) {
     List<String> felt = names(c, true);
     List<String> not = names(c, false);
@@ -37,8 +37,10 @@ final class Weighing {
       gaugeCon.add(felt.size() + " gauges show it");
     } else if (!not.isEmpty()) {
       gaugePro.add("not seen by " + String.join(" and ", not));
-      if (clauses != null) {
-        gaugePro.add(clauses);
+      if (alone != null) {
+        wellPro.addAll(alone.forWell());
+        wellCon.addAll(alone.againstWell());
+        gaugePro.addAll(alone.forGauge());
       }
     }
     String near = c.nearby();
@@ -90,11 +92,12 @@ final class Weighing {
   static String words(Change c) {
     StringBuilder text = new StringBuilder();
     for (Hypothesis h : c.hypotheses()) {
-      if (!h.pro().isEmpty() && h.cause() != Cause.WELL) {
+      List<String> pro = h.pro().subList(h.cause() == Cause.WELL ? 1 : 0, h.pro().size());
+      if (!pro.isEmpty()) { // who sees it is said apart
         text.append(text.isEmpty() ? "For " : "; for ")
             .append(word(h.cause()))
             .append(": ")
-            .append(String.join(", ", h.pro()));
+            .append(String.join(", ", pro));
       }
       if (!h.con().isEmpty()) {
         text.append(text.isEmpty() ? "Against " : "; against ")

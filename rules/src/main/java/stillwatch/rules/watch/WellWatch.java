@@ -275,7 +275,9 @@ public final class WellWatch implements AutoCloseable {
             felt.stream().filter(g -> g.alarms(nowMs) || felt.size() == 1).toList(),
             effects,
             nowMs,
-            verdict.texts().getOrDefault("evidence", ""));
+            verdict.texts().containsKey("evidence") && felt.size() == 1
+                ? felt.get(0).judged
+                : null);
   }
 
   private void hold(RuleEntry rule, String subject, boolean against) {

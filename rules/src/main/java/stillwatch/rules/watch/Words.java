@@ -25,7 +25,7 @@ final class Words {
 
   /**
    * The sentence with its slots filled. A part in square brackets is left out when a number in it
-   * is not known.
+   * is not known or a text in it is empty.
    *
    * @param numbers the columns, in base units
    * @param texts slots that are texts
@@ -41,7 +41,10 @@ final class Words {
       boolean known =
           slots
               .results()
-              .allMatch(r -> numbers.containsKey(r.group(1)) || texts.containsKey(r.group(1)));
+              .allMatch(
+                  r ->
+                      numbers.containsKey(r.group(1))
+                          || !texts.getOrDefault(r.group(1), "").isEmpty());
       part.appendReplacement(kept, known ? Matcher.quoteReplacement(part.group(1)) : "");
     }
     Matcher m = SLOT.matcher(part.appendTail(kept));
@@ -68,19 +71,32 @@ final class Words {
       return plain(value);
     }
     return switch (form) {
-      case "pressure" -> inUnit(value, Kind.PRESSURE, true);
-      case "pressure-rate" -> inUnit(value, Kind.PRESSURE, false) + "/h";
+      case "count" -> plain(Math.rint(value) + 0.0);
+      case "pressure" -> inUnit(fine(value, Kind.PRESSURE), Kind.PRESSURE, true);
+      case "pressure-rate" -> inUnit(fine(value, Kind.PRESSURE), Kind.PRESSURE, false) + "/h";
       case "temperature" -> inUnit(value, Kind.TEMPERATURE, true);
       case "temperature-difference" -> inUnit(value, Kind.TEMPERATURE, false);
-      case "sound" -> inUnit(Math.rint(value), Kind.SOUND, true);
+      case "sound" -> inUnit(fine(value, Kind.SOUND), Kind.SOUND, true);
       case "sound-difference" -> plain(Math.rint(value)) + " dB";
       case "tilt" -> inUnit(value, Kind.TILT, true);
       case "flow" -> inUnit(value, Kind.FLOW, true);
       case "duration" -> duration(Math.round(value));
-      case "own" -> own == null ? plain(value) : inUnit(value, own, true);
-      case "own-difference" -> own == null ? plain(value) : inUnit(value, own, false);
+      case "own" -> own == null ? plain(value) : inUnit(fine(value, own), own, true);
+      case "own-difference" -> own == null ? plain(value) : inUnit(fine(value, own), own, false);
       default -> throw new IllegalStateException("unchecked slot form " + form);
     };
+  }
+
+  /** No more digits than gauges of this kind carry; common practice, no source. */
+  private static double fine(double value, Kind kind) {
+    double step =
+        switch (kind) {
+          case PRESSURE -> 0.1;
+          case SOUND -> 1;
+          case TEMPERATURE -> 0.01;
+          default -> 0;
+        };
+    return step == 0 ? value : Math.rint(value / step) * step + 0.0;
   }
 
   private String inUnit(double value, Kind kind, boolean absolute) {

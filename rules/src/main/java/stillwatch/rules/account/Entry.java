@@ -18,6 +18,9 @@ final class Entry {
 
   private static final double GROWS = 1.02;
 
+  /** A gauge feels a change when it shows this share of it (common practice, no source). */
+  private static final double FELT = 0.3;
+
   final String id;
   final String sense;
   final String finding;
@@ -111,6 +114,7 @@ final class Entry {
     before.forEach((gauge, was) -> now.apply(gauge).ifPresent(w -> felt.add(with(w, was, true))));
     double largest = peak;
     measure(felt);
+    felt.replaceAll(w -> with(w, w.before(), feels(w)));
     if (peak > GROWS * largest) {
       grewMs = nowMs;
     }
@@ -160,8 +164,13 @@ final class Entry {
       peak = Math.max(peak, most);
     }
     if (witnesses.isEmpty()) {
-      witnesses = List.copyOf(felt);
+      witnesses = felt.stream().map(w -> with(w, w.before(), feels(w))).toList();
     }
+  }
+
+  /** Whether a gauge shows its share of what the one that lost most does. */
+  private boolean feels(Witness w) {
+    return size <= w.tolerance() || w.before() - w.level() >= FELT * size;
   }
 
   private static Witness with(Witness w, double before, boolean felt) {

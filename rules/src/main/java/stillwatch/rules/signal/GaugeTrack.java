@@ -23,7 +23,11 @@ public final class GaugeTrack {
 
   private static final long QUARANTINE_MS = 30_000;
 
+  /** So close to an end of its range, as a share of it, a pressure gauge is at that end. */
+  private static final double AT_END = 1e-4;
+
   private final TrackSettings settings;
+  private final double end;
   private final RobustLevel median;
   private final BlockSlope slope10m;
   private final HeldLoss fall;
@@ -67,6 +71,7 @@ public final class GaugeTrack {
     this.settings = settings;
     Pace pace = settings.pace();
     boolean pressure = settings.kind() == Kind.PRESSURE;
+    end = pressure ? AT_END * (settings.high() - settings.low()) : 0;
     median = new RobustLevel(pace.medianOf());
     slope10m = new BlockSlope(pace.steadyMs());
     fall = new HeldLoss(pace.suddenBlockMs(), pace.heldBlocks(), pace.lostBlocks());
@@ -99,7 +104,7 @@ public final class GaugeTrack {
       bad++;
       return;
     }
-    if (value >= settings.low() && value <= settings.high()) {
+    if (value >= settings.low() + end && value <= settings.high() - end) {
       if (atMs <= newestMs) {
         late++;
         lateStreak++;

@@ -180,7 +180,9 @@ final class BuildUps {
         r.extrapolated() == null ? Double.NaN : r.extrapolated().low(),
         r.extrapolated() == null ? Double.NaN : r.extrapolated().high(),
         value(r.bend()),
-        deviation(r.bend()),
+        seaKnown
+            ? deviation(r.bend())
+            : StrictMath.hypot(deviation(r.bend()), plan.surroundings().tideKPa()),
         plan.bands().intactLowKPa(),
         r.refusal());
   }

@@ -27,9 +27,6 @@ final class ChangeBoard {
   /** A witness must have shown so long after the onset that it feels the well to contradict. */
   private static final long AFTER_MS = 10 * 60_000L;
 
-  /** A gauge feels a change when it shows this share of it (common practice, no source). */
-  private static final double FELT = 0.3;
-
   private final String well;
   private final Account account;
   private final Map<String, Priority> solo = new HashMap<>();
@@ -89,7 +86,6 @@ final class ChangeBoard {
           witnesses.add(g.witness(true, before(g, finding.onsetMs()), nowMs));
         }
       }
-      witnesses = whoFelt(witnesses);
     }
     return account.enter(
         new Account.Report(
@@ -102,14 +98,6 @@ final class ChangeBoard {
             rise(felt, witnesses, effects, finding.onsetMs()),
             effects.nearWords(finding.onsetMs()),
             backByMs));
-  }
-
-  /** Those that lost a share of what the one that lost most did; all where none lost anything. */
-  private static List<Witness> whoFelt(List<Witness> all) {
-    double most = all.stream().mapToDouble(w -> w.before() - w.level()).max().orElse(0);
-    return most > 0
-        ? all.stream().filter(w -> w.before() - w.level() >= FELT * most).toList()
-        : all;
   }
 
   /** How the gauge that felt it most was rising after the last step. */

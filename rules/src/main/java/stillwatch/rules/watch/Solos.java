@@ -30,6 +30,13 @@ final class Solos {
 
   private static final int HISTORY = 2;
 
+  private static final long STEP_REMEMBERED_MS = 60 * 60_000L;
+
+  private static final double STEP_GROWS = 1.25;
+
+  /** Who showed so shortly before that it feels the well was not plugged then. */
+  private static final long JUST_BEFORE_MS = 10 * 60_000L;
+
   /** Beyond so many accuracies two gauges of one place differ by no habit of theirs. */
   private static final double BEYOND = 3;
 
@@ -112,6 +119,7 @@ final class Solos {
         others.stream().filter(o -> o.trusted() && o.responds(OddOne.PROVEN_MS)).toList();
     boolean worked = Math.abs(said.atMs() - g.workedMs) < WORK_MS;
     boolean jumped = jumped(said);
+    boolean stepped = stepped(g, said, others, jumped);
     boolean wild = said.range().discarded() >= HISTORY;
     if (!sense.isEmpty()) {
       forWell.add(sense + " speaks too");
@@ -119,7 +127,7 @@ final class Solos {
     if (worked) {
       forGauge.add("work on it was logged (" + g.work + ")");
     }
-    if (jumped) {
+    if (jumped || stepped) {
       forGauge.add("it fell from one reading to the next");
     }
     if (wild) {
@@ -132,8 +140,24 @@ final class Solos {
         forWell.add(o.plan.id() + " " + unproven(o));
       }
     }
-    Priority priority = priority(said, sense, worked || wild, jumped, responding.size());
+    boolean gauge = worked || wild || stepped;
+    Priority priority = priority(said, sense, gauge, jumped, responding.size());
     return new Judgement(priority, forWell, againstWell, forGauge);
+  }
+
+  /**
+   * Whether the gauge fell from one reading to the next while another had shown just before that it
+   * feels the well, and has lost little more since: its own step, which may stay for ever.
+   */
+  private static boolean stepped(
+      WatchedGauge g, GaugeIndicator said, List<WatchedGauge> others, boolean jumped) {
+    double lost = Math.max(said.fall().lost(), said.shortfall().below());
+    long from = said.fall().heldToMs() - JUST_BEFORE_MS;
+    if (jumped && others.stream().anyMatch(o -> o.provenMs() >= from)) {
+      g.steppedMs = said.atMs();
+      g.steppedBy = lost;
+    }
+    return said.atMs() - g.steppedMs < STEP_REMEMBERED_MS && lost <= STEP_GROWS * g.steppedBy;
   }
 
   /**

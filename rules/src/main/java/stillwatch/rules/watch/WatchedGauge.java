@@ -25,6 +25,14 @@ import stillwatch.rules.signal.Trail;
 /** One gauge of the plan, its track, and what is held against it now. Not thread-safe. */
 final class WatchedGauge {
   private static final long HOUR_MS = 3_600_000;
+  private static final long NEVER = Long.MIN_VALUE / 2;
+
+  /** A rise counts when its slope is so many times its error. */
+  private static final double FOLLOWS_SIGMAS = 5;
+
+  /** And so large a share of the gauge's accuracy an hour. */
+  private static final double FOLLOWS = 0.25;
+
   private static final long LONGEST_MISSED_MS = HOUR_MS;
 
   final GaugePlan plan;
@@ -33,6 +41,11 @@ final class WatchedGauge {
   GaugeTrack track;
   boolean odd;
   String oddWhy = "";
+
+  /** When it last stepped by itself, source's time, and by how much. */
+  long steppedMs = NEVER;
+
+  double steppedBy;
 
   /** What is to be thought of it should it alone see a loss; null before there is a twin. */
   @Nullable Judgement judged;
@@ -60,6 +73,8 @@ final class WatchedGauge {
   private final Map<WatchedGauge, Response> responses = new LinkedHashMap<>();
   private FreeSlope threeHours;
   private FreeSlope oneHour;
+  private long touchedMs = Long.MAX_VALUE / 2;
+  private long followsMs = NEVER;
   private final double tideKPa;
   private final double periodS;
   private final long firstDueMs;
@@ -175,7 +190,13 @@ final class WatchedGauge {
 
   /** When it last showed that it feels the well, source's time; {@link Long#MIN_VALUE} if never. */
   long provenMs() {
-    long latest = Long.MIN_VALUE;
+    long proven = Math.max(answeredMs(), followsMs);
+    return proven == NEVER ? Long.MIN_VALUE : proven;
+  }
+
+  /** When it last showed what another gauge showed. */
+  private long answeredMs() {
+    long latest = NEVER;
     for (Response r : responses.values()) {
       latest = Math.max(latest, r.provenMs());
     }
@@ -184,11 +205,29 @@ final class WatchedGauge {
 
   /** Whether it has shown within so long that it feels the well, and has missed nothing since. */
   boolean responds(long withinMs) {
-    long proven = provenMs();
-    return proven != Long.MIN_VALUE
-        && missedS() == 0
+    long atMs = track.lastAtMs();
+    return missedS() == 0
         && track.alive()
-        && track.lastAtMs() - proven <= withinMs;
+        && (atMs - answeredMs() <= withinMs || atMs - followsMs <= HOUR_MS);
+  }
+
+  /**
+   * Notes whether it rises as a shut-in well does, by the logarithm of the time since the last
+   * step: then its slope falls with that time, which neither a plugged gauge nor its drift does.
+   * The last hour's slope speaks for the middle of that hour. The limits are common practice, no
+   * source.
+   */
+  private void follow() {
+    double sinceHours = (track.lastAtMs() - touchedMs) / (double) HOUR_MS;
+    double slope = oneHour.slopePerHour();
+    double now = slope * (sinceHours - 0.5);
+    double before = threeHours.slopePerHour() * (sinceHours - 1.5);
+    if (sinceHours > 2
+        && slope > Math.max(FOLLOWS_SIGMAS * oneHour.slopeError(), FOLLOWS * plan.accuracy())
+        && now > 0.5 * before
+        && now < 2 * before) {
+      followsMs = track.lastAtMs() - HOUR_MS / 2;
+    }
   }
 
   /** The well was touched: slow courses begin again. */
@@ -196,6 +235,7 @@ final class WatchedGauge {
     track.touched(atMs);
     threeHours = slope(3 * HOUR_MS);
     oneHour = slope(HOUR_MS);
+    touchedMs = atMs;
   }
 
   /** Somebody worked on it: what was known of its level no longer holds. */
@@ -215,6 +255,7 @@ final class WatchedGauge {
     if (heard && shutIn()) {
       threeHours.accept(track.lastAtMs(), track.level(), moment.ambient());
       oneHour.accept(track.lastAtMs(), track.level(), moment.ambient());
+      follow();
     }
     GaugeIndicator now =
         new GaugeIndicator(

@@ -4,10 +4,11 @@ package stillwatch.rules.indicator;
  * What a group has lost, by votes: two of those that can be believed must show it, or the one that
  * is left. {@code …Any} is the largest of any, NaN when one is not known.
  *
- * @param lost loss within a minute of a level that had been held
+ * @param lost loss of a level that had been held
  * @param lostAny the same of any
  * @param heldToMs the last time the level was held of which that was lost, source's time
  * @param usual the largest usual change of any of them over that span, a standard deviation
+ * @param spanS over how long that was looked for, seconds, the longest
  * @param shortSum cumulative sum of falling short of the expectation
  * @param shortSumAny the same of any
  * @param usualPeak the largest sum that their own wander makes
@@ -26,6 +27,7 @@ public record Losses(
     double lostAny,
     long heldToMs,
     double usual,
+    double spanS,
     double shortSum,
     double shortSumAny,
     double usualPeak,

@@ -8,10 +8,10 @@ package stillwatch.rules.indicator;
  * @param gauge the gauge's id
  * @param nowMs log time
  * @param atMs the source's time of its last reading
- * @param lost loss within a minute of a level that had been held, which no other shows; zero when
- *     another does
+ * @param lost loss of a level that had been held, which no other shows; zero when another does
  * @param heldToMs the last time that level was held
  * @param usual the gauge's own usual change over that span
+ * @param spanS over how long that was looked for, seconds
  * @param shortSum cumulative sum of falling short of its expectation, which no other shows
  * @param usualPeak the largest such sum that its own wander makes
  * @param usualSwing how far it usually changes by itself over ten minutes
@@ -35,6 +35,7 @@ public record SoloIndicator(
     double lost,
     long heldToMs,
     double usual,
+    double spanS,
     double shortSum,
     double usualPeak,
     double usualSwing,

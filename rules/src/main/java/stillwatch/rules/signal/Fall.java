@@ -1,12 +1,14 @@
 package stillwatch.rules.signal;
 
 /**
- * What a gauge lost within a minute, or six of its periods, of a level that it had held.
+ * What a gauge lost lately of a level that it had held.
  *
  * @param lost zero or more, in the gauge's unit; NaN until a level could be held
  * @param usual the gauge's own usual change over that span, a standard deviation; 0 until known
  * @param held the level that was held; NaN until there was one
  * @param heldToMs the last time it was held, source's time
  * @param jumped the largest part of it that came from one reading to the next
+ * @param spanS over how long it was looked for, seconds
  */
-public record Fall(double lost, double usual, double held, long heldToMs, double jumped) {}
+public record Fall(
+    double lost, double usual, double held, long heldToMs, double jumped, double spanS) {}

@@ -21,8 +21,6 @@ public final class GaugeTrack {
   /** What a gauge may swing by while that is not known yet, in accuracies. */
   private static final double UNKNOWN_SWING = 1.5;
 
-  private static final long QUARANTINE_MS = 30_000;
-
   /** So close to an end of its range, as a share of it, a pressure gauge is at that end. */
   private static final double AT_END = 1e-4;
 
@@ -79,10 +77,7 @@ public final class GaugeTrack {
     swing = newSwing();
     jump = new Jump(pace.suddenMs());
     means = new SpanMeans(pace.meanMs());
-    quarantine =
-        pressure
-            ? new Quarantine(Math.max(QUARANTINE_MS, 3 * pace.periodMs()), 5 * settings.accuracy())
-            : null;
+    quarantine = pressure ? new Quarantine(pace.periodMs(), 5 * settings.accuracy()) : null;
     straight = new StraightLine(0.5 * settings.resolution());
     expectation =
         pressure
@@ -394,7 +389,8 @@ public final class GaugeTrack {
   /** What it lost of a level that it had held. */
   public Fall fall() {
     double lost = fall.lost();
-    return new Fall(lost, known(scale), fall.held(), fall.heldToMs(), jump.largestFall());
+    return new Fall(
+        lost, known(scale), fall.held(), fall.heldToMs(), jump.largestFall(), fall.spanS());
   }
 
   /**

@@ -94,6 +94,11 @@ final class HeldLoss {
     return Math.max(0, held - lostLevel);
   }
 
+  /** How far back it looks, seconds. */
+  double spanS() {
+    return BLOCKS * blockMs / 1000.0;
+  }
+
   /** The highest less the lowest level of the blocks it looks back over; 0 before the first. */
   double range() {
     double least = Double.POSITIVE_INFINITY;

@@ -35,9 +35,12 @@ public final class Quarantine {
   private static final double STAYS = 0.25;
   private static final int AFTER_OUTSIDE = 20;
   private static final long LEAST_STEP_MS = 1_000;
-  private static final long MOST_STEP_MS = 10_000;
+  private static final long HOLD_MS = 30_000;
+  private static final long SHORT_STEP_MS = 10_000;
+  private static final long LONG_STEP_MS = 60_000;
 
   private final long holdMs;
+  private final long mostStepMs;
   private final double near;
   private final long[] atMs = new long[MOST];
   private final long[] receivedMs = new long[MOST];
@@ -52,11 +55,12 @@ public final class Quarantine {
   /**
    * A quarantine.
    *
-   * @param holdMs how long readings wait at most, ms of the source's time
+   * @param periodMs how often the gauge reads, ms: readings wait for half a minute or three of them
    * @param near within this of where it was, kPa, the gauge counts as back
    */
-  Quarantine(long holdMs, double near) {
-    this.holdMs = holdMs;
+  Quarantine(long periodMs, double near) {
+    holdMs = Math.max(HOLD_MS, 3 * periodMs);
+    mostStepMs = Math.max(SHORT_STEP_MS, Math.min(LONG_STEP_MS, periodMs));
     this.near = near;
   }
 
@@ -118,8 +122,8 @@ public final class Quarantine {
         && Math.abs(reading - value[0]) <= STAYS * Math.abs(value[0] - good);
   }
 
-  private static boolean tooFast(long stepMs, double change) {
-    double seconds = Math.max(LEAST_STEP_MS, Math.min(MOST_STEP_MS, stepMs)) / 1000.0;
+  private boolean tooFast(long stepMs, double change) {
+    double seconds = Math.max(LEAST_STEP_MS, Math.min(mostStepMs, stepMs)) / 1000.0;
     return Math.abs(change) > FASTEST_PER_S * seconds;
   }
 

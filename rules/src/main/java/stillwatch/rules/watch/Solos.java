@@ -91,6 +91,7 @@ final class Solos {
         lost,
         said.fall().heldToMs(),
         said.fall().usual(),
+        said.fall().spanS(),
         sum,
         said.shortfall().usualPeak(),
         said.shortfall().usualSwing(),
@@ -146,14 +147,16 @@ final class Solos {
   }
 
   /**
-   * Whether the gauge fell from one reading to the next while another had shown just before that it
-   * feels the well, and has lost little more since: its own step, which may stay for ever.
+   * Whether the gauge fell from one reading to the next faster than fluid can move, or while
+   * another had shown just before that it feels the well, and has lost little more since: its own
+   * step, which may stay for ever.
    */
   private static boolean stepped(
       WatchedGauge g, GaugeIndicator said, List<WatchedGauge> others, boolean jumped) {
     double lost = Math.max(said.fall().lost(), said.shortfall().below());
     long from = said.fall().heldToMs() - JUST_BEFORE_MS;
-    if (jumped && others.stream().anyMatch(o -> o.provenMs() >= from)) {
+    boolean impossible = said.fall().jumped() > Quarantine.FASTEST_PER_S * said.periodS();
+    if (impossible || (jumped && others.stream().anyMatch(o -> o.provenMs() >= from))) {
       g.steppedMs = said.atMs();
       g.steppedBy = lost;
     }

@@ -126,6 +126,7 @@ final class WatchedTwins {
         lost.largest(),
         heldTo(alarming, lost.reached()),
         once.on(g -> g.fall().usual()).largest(),
+        once.on(g -> g.fall().spanS()).largest(),
         reached,
         sum.largest(),
         once.on(g -> g.shortfall().usualPeak()).largest(),

@@ -102,9 +102,21 @@ class BuildShortfallTest {
     }
   }
 
+  /** Without a gauge of the sea a bend of the tide's size is no bend: the plan's is 10 kPa. */
+  @Test
+  void withoutAnAmbientGaugeTheTideIsAllowedFor() {
+    try (WellDriver well = closed()) {
+      hours(well, 0, 5, h -> level(46_400, h));
+      hours(well, 5, 7, h -> level(46_400, h) - 20 * Math.min(1, h - 5));
+      assertThat(well.said("build-shortfall")).isEmpty();
+      hours(well, 7, 9, h -> level(46_400, h) - 90);
+      assertThat(well.said("build-shortfall")).containsExactly("raised PT-1,PT-2");
+    }
+  }
+
   @Test
   void oneThatBendsAwayFromItsOwnLineIsToldAndReturnsWhenItIsBackOnIt() {
-    try (WellDriver well = closed()) {
+    try (WellDriver well = closed().beside("PA-1", s -> 14_100)) {
       hours(well, 0, 5, h -> level(46_400, h));
       hours(well, 5, 7, h -> level(46_400, h) - 20 * Math.min(1, h - 5));
       assertThat(well.said("build-shortfall")).containsExactly("raised PT-1,PT-2");

@@ -35,6 +35,10 @@ class GaugeTrackTest {
                 Double.POSITIVE_INFINITY,
                 Double.NEGATIVE_INFINITY,
                 5000.0,
+                5009.8,
+                5009.9,
+                103_490.1,
+                103_490.2,
                 103_500.0,
                 Double.MIN_VALUE));
     Arbitrary<Long> times = Arbitraries.longs().between(0, 400).map(s -> Series.START_MS + s * 500);
@@ -52,7 +56,9 @@ class GaugeTrackTest {
     for (Said s : said) {
       track.accept(s.atMs(), s.atMs(), s.value(), s.quality());
       boolean trusted = s.quality() == 0 || s.quality() == 1;
-      if (trusted && s.value() >= 5000 && s.value() <= 103_500 && s.atMs() > lastMs) {
+      boolean within =
+          s.value() > 5009.85 && s.value() < 103_490.15; // 1e-4 of the range off its ends
+      if (trusted && within && s.atMs() > lastMs) {
         believed.add(s.value());
         lastMs = s.atMs();
       }

@@ -17,6 +17,9 @@ import java.util.List;
  * @param lines what it printed to standard error, without what libraries say
  */
 record Outcome(int exit, List<String> lines) {
+  /** A process that lives for seconds is not worth the second compiler. */
+  static final String QUICK_START = "-XX:TieredStopAtLevel=1";
+
   /** Runs a command that must be refused, in one sentence; gives that. */
   static String refused(String... arguments) throws IOException, InterruptedException {
     Outcome outcome = of(arguments);
@@ -29,7 +32,7 @@ record Outcome(int exit, List<String> lines) {
   static Outcome of(String... arguments) throws IOException, InterruptedException {
     List<String> line = new ArrayList<>();
     line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    line.add("-cp");
+    line.addAll(List.of(QUICK_START, "-XX:+UseSerialGC", "-cp"));
     line.add(System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")));
     line.add("stillwatch.station.Main");
     line.addAll(List.of(arguments));

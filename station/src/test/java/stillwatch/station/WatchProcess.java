@@ -52,6 +52,8 @@ final class WatchProcess implements AutoCloseable {
     line.addAll(
         List.of(
             "-Xmx512m",
+            Outcome.QUICK_START,
+            "-XX:+UseSerialGC",
             "-cp",
             System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
             "stillwatch.station.Main"));

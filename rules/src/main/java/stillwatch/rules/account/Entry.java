@@ -40,6 +40,7 @@ final class Entry {
   private double levelBefore = Double.NaN;
   private double level = Double.NaN;
   private long grewMs;
+  private double grewPeak;
   private long backSinceMs = Long.MAX_VALUE;
   private boolean measured = true;
 
@@ -112,11 +113,11 @@ final class Entry {
     }
     List<Witness> felt = new ArrayList<>();
     before.forEach((gauge, was) -> now.apply(gauge).ifPresent(w -> felt.add(with(w, was, true))));
-    double largest = peak;
     measure(felt);
     felt.replaceAll(w -> with(w, w.before(), feels(w)));
-    if (peak > GROWS * largest) {
+    if (peak > GROWS * grewPeak) {
       grewMs = nowMs;
+      grewPeak = peak;
     }
     List<Witness> seen = new ArrayList<>(felt);
     for (Witness w : all) {

@@ -31,8 +31,13 @@ final class FindingMaker {
     planRevision = plan.revision() + " " + plan.fingerprint();
   }
 
-  /** The finding that a rule raises now. */
-  Finding raised(RuleGates rule, Verdict verdict, long onsetMs, String phase) {
+  /**
+   * The finding that a rule raises now.
+   *
+   * @param escalations how often it has become worse since it was first raised: each is a fact of
+   *     its own
+   */
+  Finding raised(RuleGates rule, Verdict verdict, long onsetMs, int escalations, String phase) {
     List<WatchedGauge> stands = standsOn(verdict);
     List<String> ids = stands.stream().map(g -> g.plan.id()).sorted().toList();
     Map<String, Double> numbers = verdict.numbers();
@@ -53,7 +58,7 @@ final class FindingMaker {
             rule.entry.id(),
             rule.revision,
             String.join(",", ids),
-            Long.toString(onsetMs));
+            onsetMs + (escalations == 0 ? "" : " " + escalations));
     return new Finding(
         id,
         rule.entry.id(),

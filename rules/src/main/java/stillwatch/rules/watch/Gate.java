@@ -30,6 +30,7 @@ final class Gate {
   private final Priority catalogued;
   private boolean pending;
   private long onsetMs;
+  private int escalations;
   private boolean over;
   private long overSinceMs;
   private @Nullable Priority priority;
@@ -63,6 +64,7 @@ final class Gate {
     }
     priority = verdict.priorityOr(catalogued);
     size = verdict.size();
+    escalations = 0;
     over = false;
     return Change.RAISED;
   }
@@ -86,12 +88,17 @@ final class Gate {
     }
     priority = now.compareTo(before) > 0 ? now : before;
     size = verdict.size();
-    onsetMs = timeMs;
+    escalations++;
     over = false;
     return Change.ESCALATED;
   }
 
-  /** When the condition now pending or raised began, or when it last became more urgent. */
+  /** How often it has become worse since it was raised. */
+  int escalations() {
+    return escalations;
+  }
+
+  /** When the condition now pending or raised began. */
   long onsetMs() {
     return onsetMs;
   }

@@ -252,7 +252,8 @@ public final class WellWatch implements AutoCloseable {
   }
 
   private void raise(RuleGates rule, Gate gate, Verdict verdict) {
-    Finding finding = findings.raised(rule, verdict, gate.onsetMs(), progress.phase());
+    Finding finding =
+        findings.raised(rule, verdict, gate.onsetMs(), gate.escalations(), progress.phase());
     finding = finding.of(change(rule.entry, verdict, finding));
     gate.keep(finding);
     hold(rule.entry, verdict.subject(), true);

@@ -87,6 +87,30 @@ class AccountTest {
     assertThat(change().state()).isEqualTo(Change.State.BACK);
   }
 
+  /** Half a megapascal in two hours is 4 kPa a minute: no single look shows much of it. */
+  @Test
+  void aFallThatGoesOnSlowlyIsOneChange() {
+    lost(Rise.NONE, 0, gauge("PT-1", BEFORE, 45_900));
+    for (int m = 1; m <= 120; m++) {
+      look(m, m, 45_900 - 4 * m, BEFORE);
+    }
+    long later = ONSET + 121 * MIN;
+    String again =
+        account.enter(
+            new Account.Report(
+                Account.PRESSURE,
+                "slow-fall",
+                "f2",
+                later,
+                later,
+                List.of(gauge("PT-1", 45_430, 45_416)),
+                Rise.NONE,
+                "",
+                0));
+    assertThat(again).isEqualTo(id);
+    assertThat(account.changes()).hasSize(1);
+  }
+
   @Test
   void whoShowsNothingOfItDidNotFeelItThoughItsRuleNamesIt() {
     lost(Rise.NONE, 0, gauge("PT-1", BEFORE, 45_000), gauge("PT-2", BEFORE, BEFORE));

@@ -155,7 +155,7 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private static Bus open(EmbeddedBroker broker) {
-    Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()));
+    Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of(), "watch"));
     bus.createTopics(1, 1);
     return bus;
   }

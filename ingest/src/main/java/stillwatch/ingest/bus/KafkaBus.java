@@ -139,14 +139,14 @@ public final class KafkaBus implements Bus {
 
   @Override
   public TopicReader reader(String topic, String group, Assignment assignment) {
-    KafkaConsumer<String, byte[]> consumer =
-        consumer(
-            Map.of(
-                ConsumerConfig.GROUP_ID_CONFIG,
-                group,
-                ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG,
-                10_000));
-    return KafkaTopicReader.ofGroup(topic, consumer, assignment);
+    Map<String, Object> own = new HashMap<>();
+    own.put(ConsumerConfig.GROUP_ID_CONFIG, group);
+    own.put(ConsumerConfig.SESSION_TIMEOUT_MS_CONFIG, 10_000);
+    String member = settings.member();
+    if (member != null) {
+      own.put(ConsumerConfig.GROUP_INSTANCE_ID_CONFIG, member);
+    }
+    return KafkaTopicReader.ofGroup(topic, consumer(own), assignment);
   }
 
   @Override

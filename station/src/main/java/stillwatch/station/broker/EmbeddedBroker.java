@@ -99,6 +99,9 @@ public final class EmbeddedBroker implements AutoCloseable {
     p.put("num.network.threads", "2");
     p.put("log.segment.bytes", "134217728");
     p.put("controlled.shutdown.enable", "false");
+    // after a kill the new start waits until the controller has given the old one up
+    p.put("broker.session.timeout.ms", "2000");
+    p.put("broker.heartbeat.interval.ms", "400");
     p.putAll(settings);
     KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);
     server.startup();

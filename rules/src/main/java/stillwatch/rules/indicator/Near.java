@@ -7,8 +7,15 @@ package stillwatch.rules.indicator;
  *     infinite while the well is being reopened
  * @param operation the last operation on the well, for people; empty when there was none
  * @param sinceS how long ago that was, seconds of the source's time; infinite when never
+ * @param fallen how far the gauge that fell most is below where it stood at the last operation,
+ *     kPa; NaN when not known
  * @param presence who is near the well now, for people; empty when nobody is
  * @param reopening the well is being opened again
  */
 public record Near(
-    double allowed, String operation, double sinceS, String presence, boolean reopening) {}
+    double allowed,
+    String operation,
+    double sinceS,
+    double fallen,
+    String presence,
+    boolean reopening) {}

@@ -125,8 +125,17 @@ final class Effects {
         allowed,
         last == null ? "" : last.move().words(),
         last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.move().atMs()) / 1000.0,
+        last == null ? Double.NaN : fallen(last),
         presence(nowMs),
         progress.reopening());
+  }
+
+  private static double fallen(Done d) {
+    return d.levels().entrySet().stream()
+        .mapToDouble(e -> e.getValue() - e.getKey().track.level())
+        .filter(Double::isFinite)
+        .max()
+        .orElse(Double.NaN);
   }
 
   private double allowed(Done d, long atMs, Gauges gauges) {

@@ -96,4 +96,46 @@ class GaugeTrackTest {
     // 2008, 5.1.2)
     assertThat(pair.bound()).isEqualTo(25);
   }
+
+  /** A gauge that reads once a minute, held at 46 MPa and then as told, one reading each. */
+  private static GaugeTrack slow(double... then) {
+    GaugeTrack track =
+        new GaugeTrack(new TrackSettings(Kind.PRESSURE, 5000, 103_500, 0.01, 20, new Pace(60_000)));
+    long atMs = Series.START_MS;
+    for (int m = 0; m < 30; m++) {
+      track.accept(atMs, atMs, 46_000 + m % 2 * 0.01, (byte) 0);
+      atMs += 60_000;
+    }
+    for (double value : then) {
+      track.accept(atMs, atMs, value, (byte) 0);
+      atMs += 60_000;
+    }
+    return track;
+  }
+
+  /** 50 kPa/s is within what a valve does to a small volume: it need not wait. */
+  @Test
+  void aSlowGaugeShowsAGreatFallOnItsSecondReading() {
+    assertThat(slow(43_000, 43_000).fall().lost()).isCloseTo(3000, within(1.0));
+  }
+
+  @Test
+  void aSlowGaugesStepThatStaysWhereItWentIsTrueOnTheSecondReadingAndADiveWaits() {
+    assertThat(slow(30_000, 30_010).waiting()).isFalse();
+    assertThat(slow(30_000, 14_000).waiting()).isTrue();
+    assertThat(slow(30_000, 14_000, 0).level()).isCloseTo(46_000, within(1.0));
+  }
+
+  @Test
+  void theLowestIsWhereReadingsThatWaitHaveGone() {
+    GaugeTrack track = slow(30_000);
+    assertThat(track.level()).isCloseTo(46_000, within(1.0));
+    assertThat(track.lowest()).isCloseTo(30_000, within(1.0));
+  }
+
+  @Test
+  void whatASwellMovesIsItsSwing() {
+    assertThat(slow().swung()).isLessThan(0.1);
+    assertThat(slow(46_200, 46_200, 45_800, 45_800).swung()).isCloseTo(400, within(1.0));
+  }
 }

@@ -37,6 +37,8 @@ final class EvidenceTable {
     MISSING
   }
 
+  private static final String PRESSURE = "pressure";
+
   private static final int LOOKED_AT = 400;
 
   private final RoomParts parts;
@@ -98,6 +100,10 @@ final class EvidenceTable {
   /** What the well lost and nobody has explained, however old. */
   private void changes() {
     for (OpenChange c : openChanges()) {
+      String sense = c.voice().bearing().sense();
+      if (sense != null && !sense.equals(PRESSURE)) {
+        continue; // it has a row of its own
+      }
       row(
           "open change",
           Supports.LEAK,
@@ -181,7 +187,7 @@ final class EvidenceTable {
   private void course() {
     alarms(
         "pressure: course",
-        "pressure",
+        PRESSURE,
         speaking().isEmpty()
             ? "No shut-in gauge can be trusted, so no course is judged."
             : "No rule sees the pressure fall, stand low or fall short.");

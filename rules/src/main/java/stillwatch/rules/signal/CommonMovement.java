@@ -3,12 +3,12 @@ package stillwatch.rules.signal;
 /**
  * How far one series shows the movement of another, over the newest increments of means of blocks
  * counted from 1970 UTC. Generalised least squares of own increments on the other's (A. C. Aitken,
- * Proc. Roy. Soc. Edinburgh 55, 1935, 42-48): increments of means with independent noise of
- * variance {@code v} have variance {@code 2v} and covariance {@code −v} with their neighbours; to
- * this comes a random walk, as large as brings the weighted squares left over to what their number
- * allows, so that a gauge which wanders is not held for one that follows. The factors are taken
- * from the newest increment backwards, so that one pass judges every stretch that ends now; the
- * shortest one that is significant dates the evidence. Not thread-safe.
+ * Proc. Roy. Soc. Edinburgh 55, 1935, 42-48, from memory): increments of means with independent
+ * noise of variance {@code v} have variance {@code 2v} and covariance {@code −v} with their
+ * neighbours; to this comes a random walk, as large as brings the weighted squares left over to
+ * what their number allows, so that a gauge which wanders is not held for one that follows. The
+ * factors are taken from the newest increment backwards, so that one pass judges every stretch that
+ * ends now; the shortest one that is significant dates the evidence. Not thread-safe.
  */
 final class CommonMovement {
   private static final int LEAST_INCREMENTS = 6;

@@ -9,9 +9,9 @@ final class Correlation {
   /**
    * By what the variance of a fit to {@code n} values must be multiplied because its residuals
    * resemble their neighbours: {@code (1 + ρ)/(1 − ρ)} with their correlation at lag one, from 1 to
-   * 39 (M. S. Bartlett, J. Roy. Stat. Soc. Suppl. 8, 1946, 27-41). After a line has been taken out
-   * the estimate is too low by about {@code (2 + 4ρ)/n} (F. H. C. Marriott and J. A. Pope,
-   * Biometrika 41, 1954, 390-402, from memory, extended to a line); this is put back.
+   * 39 (M. S. Bartlett, J. Roy. Stat. Soc. Suppl. 8, 1946, 27-41, from memory). After a line has
+   * been taken out the estimate is too low by about {@code (2 + 4ρ)/n} (F. H. C. Marriott and J. A.
+   * Pope, Biometrika 41, 1954, 390-402, from memory, extended to a line); this is put back.
    */
   static double variance(double[] residuals, int n) {
     double squares = residuals[0] * residuals[0];

@@ -3,10 +3,10 @@ package stillwatch.rules.signal;
 /**
  * Exponentially weighted moving average of standardised values, {@code E ← λz + (1 − λ)E} from 0
  * (S. W. Roberts, Technometrics 1, 1959, 239-250; run lengths: J. M. Lucas and M. S. Saccucci,
- * Technometrics 32, 1990, 1-12). For independent values its variance after {@code n} of them is
- * {@code λ/(2 − λ) · (1 − (1 − λ)^2n)}; limits are so many deviations of that, or of its final
- * value {@code λ/(2 − λ)}. With {@code λ = 1} it is the last value, and the chart Shewhart's. Not
- * thread-safe.
+ * Technometrics 32, 1990, 1-12; both from memory). For independent values its variance after {@code
+ * n} of them is {@code λ/(2 − λ) · (1 − (1 − λ)^2n)}; limits are so many deviations of that, or of
+ * its final value {@code λ/(2 − λ)}. With {@code λ = 1} it is the last value, and the chart
+ * Shewhart's. Not thread-safe.
  */
 public final class Ewma {
   private final double lambda;

@@ -2,11 +2,11 @@ package stillwatch.rules.signal;
 
 /**
  * Hampel's identifier of a wild reading (F. R. Hampel, J. Am. Stat. Assoc. 69, 1974, 383-393; R. K.
- * Pearson, IEEE Trans. Control Syst. Technol. 10, 2002, 55-63): the middle of {@code 2K + 1}
- * readings is one when it stands farther from their median than so many deviations, which are
- * 1.4826 times the median distance from the median. Half of the readings of a coarse gauge may be
- * the same, whose median distance is nothing; a floor takes its place, and where that is nothing
- * too, no reading is wild. It is told {@code K} readings late. Not thread-safe.
+ * Pearson, IEEE Trans. Control Syst. Technol. 10, 2002, 55-63; both from memory): the middle of
+ * {@code 2K + 1} readings is one when it stands farther from their median than so many deviations,
+ * which are 1.4826 times the median distance from the median. Half of the readings of a coarse
+ * gauge may be the same, whose median distance is nothing; a floor takes its place, and where that
+ * is nothing too, no reading is wild. It is told {@code K} readings late. Not thread-safe.
  */
 final class Hampel {
   /** One over the upper quartile of the normal law. */

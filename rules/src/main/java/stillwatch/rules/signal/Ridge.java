@@ -5,7 +5,7 @@ import java.util.Arrays;
 /**
  * Least squares with prior knowledge of some coefficients: the mean of their posterior, with its
  * covariance, for normal errors (ridge regression: A. E. Hoerl and R. W. Kennard, Technometrics 12,
- * 1970, 55-67). Solved by Cholesky's factors of the normal equations. Not thread-safe.
+ * 1970, 55-67, from memory). Solved by Cholesky's factors of the normal equations. Not thread-safe.
  */
 final class Ridge {
   private final int terms;

@@ -21,6 +21,8 @@ final class Gauges {
   /** All hydrophones hear the same water, so they are one group, twins or not. */
   static final String HYDROPHONES = "hydrophones";
 
+  private static final int COMPARED = 4;
+
   private static final String SHUT_IN = "shut-in pressure";
 
   private final Map<String, WatchedGauge> byId = new LinkedHashMap<>();
@@ -49,12 +51,23 @@ final class Gauges {
       if (g.shutIn()) {
         shutIn.add(g);
         for (WatchedGauge other : byId.values()) {
-          boolean sea =
-              other.plan.role() == GaugePlan.Role.AMBIENT && other.plan.kind() == Kind.PRESSURE;
-          if (other != g && (other.shutIn() || sea)) {
+          if (other.plan.role() == GaugePlan.Role.AMBIENT
+              && other.plan.kind() == Kind.PRESSURE
+              && other != g) {
             g.compareWith(other);
           }
         }
+      }
+    }
+    compareTwins();
+  }
+
+  /** Each with so many of the others at most: who feels the well shows it beside a few. */
+  private void compareTwins() {
+    int n = shutIn.size();
+    for (int i = 0; i < n; i++) {
+      for (int k = 1; k <= Math.min(COMPARED, n - 1); k++) {
+        shutIn.get(i).compareWith(shutIn.get((i + k) % n));
       }
     }
   }

@@ -30,6 +30,12 @@ final class Solos {
 
   private static final int HISTORY = 2;
 
+  /** A loss of less than this share of the accuracy, or an hour of it, is worth no thought. */
+  private static final double WORTH = 0.1;
+
+  private static final Judgement NOTHING =
+      new Judgement(Priority.LOW, List.of(), List.of(), List.of());
+
   private static final long STEP_REMEMBERED_MS = 60 * 60_000L;
 
   private static final double STEP_GROWS = 1.25;
@@ -81,7 +87,11 @@ final class Solos {
         decline = other.course().decline() > SEES_TOO * decline ? 0 : decline;
       }
     }
-    Judgement judgement = judge(g, said, others, speaking);
+    double least = WORTH * said.accuracy();
+    Judgement judgement =
+        lost > least || below > least || decline > least
+            ? judge(g, said, others, speaking)
+            : NOTHING;
     g.judged = judgement;
     return new SoloIndicator(
         moment.well(),

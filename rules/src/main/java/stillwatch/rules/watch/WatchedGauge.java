@@ -75,6 +75,10 @@ final class WatchedGauge {
   private FreeSlope oneHour;
   private long touchedMs = Long.MAX_VALUE / 2;
   private long followsMs = NEVER;
+
+  /** When it last showed what another gauge showed, source's time. */
+  private long answeredMs = NEVER;
+
   private final double tideKPa;
   private final double periodS;
   private final long firstDueMs;
@@ -174,6 +178,9 @@ final class WatchedGauge {
     long atMs = track.lastAtMs();
     boolean misses = false;
     for (Response r : responses.values()) {
+      answeredMs = Math.max(answeredMs, r.provenMs());
+    }
+    for (Response r : responses.values()) {
       misses |= r.missedMs() > provenMs() && atMs - r.missedMs() < LONGEST_MISSED_MS;
     }
     if (!misses) {
@@ -190,17 +197,8 @@ final class WatchedGauge {
 
   /** When it last showed that it feels the well, source's time; {@link Long#MIN_VALUE} if never. */
   long provenMs() {
-    long proven = Math.max(answeredMs(), followsMs);
+    long proven = Math.max(answeredMs, followsMs);
     return proven == NEVER ? Long.MIN_VALUE : proven;
-  }
-
-  /** When it last showed what another gauge showed. */
-  private long answeredMs() {
-    long latest = NEVER;
-    for (Response r : responses.values()) {
-      latest = Math.max(latest, r.provenMs());
-    }
-    return latest;
   }
 
   /** Whether it has shown within so long that it feels the well, and has missed nothing since. */
@@ -208,7 +206,7 @@ final class WatchedGauge {
     long atMs = track.lastAtMs();
     return missedS() == 0
         && track.alive()
-        && (atMs - answeredMs() <= withinMs || atMs - followsMs <= HOUR_MS);
+        && (atMs - answeredMs <= withinMs || atMs - followsMs <= HOUR_MS);
   }
 
   /**

@@ -5,6 +5,7 @@ package stillwatch.rules.indicator;
  *
  * @param allowed how large a fall the last operations explain now, kPa: zero when none does,
  *     infinite while the well is being reopened
+ * @param swell how large a fall the sea's own swing explains now, kPa
  * @param operation the last operation on the well, for people; empty when there was none
  * @param sinceS how long ago that was, seconds of the source's time; infinite when never
  * @param fallen how far the gauge that fell most is below where it stood at the last operation,
@@ -14,6 +15,7 @@ package stillwatch.rules.indicator;
  */
 public record Near(
     double allowed,
+    double swell,
     String operation,
     double sinceS,
     double fallen,

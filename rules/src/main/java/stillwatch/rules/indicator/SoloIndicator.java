@@ -21,7 +21,7 @@ package stillwatch.rules.indicator;
  *     other shows
  * @param level its level
  * @param accuracy its accuracy
- * @param allowed how large a fall the last operations explain now, kPa
+ * @param allowed how large a fall the last operations or the sea's swing explain now, kPa
  * @param others how many others may raise an alarm
  * @param priority the priority of the worst explanation that is still credible
  * @param seen who sees it and who does not, for people

@@ -11,4 +11,9 @@ package stillwatch.rules.signal;
  * @param spanS over how long it was looked for, seconds
  */
 public record Fall(
-    double lost, double usual, double held, long heldToMs, double jumped, double spanS) {}
+    double lost, double usual, double held, long heldToMs, double jumped, double spanS) {
+  /** Whether a part of it came faster than fluid moves, for a gauge that reads so often, s. */
+  public boolean impossible(double periodS) {
+    return jumped > Quarantine.FASTEST_PER_S * periodS;
+  }
+}

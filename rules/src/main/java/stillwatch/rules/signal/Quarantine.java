@@ -14,9 +14,9 @@ package stillwatch.rules.signal;
  * more (common practice, no source). Only pressure is judged so. The waiting readings are bounded
  * in number and time. Not thread-safe.
  */
-public final class Quarantine {
+final class Quarantine {
   /** Faster than this no well moves, kPa/s. */
-  public static final double FASTEST_PER_S = 150;
+  static final double FASTEST_PER_S = 150;
 
   /** What becomes of a reading. */
   enum Verdict {

@@ -10,7 +10,7 @@ package stillwatch.rules.signal;
  * @param usualPeak the largest such sum that the gauge's own wander usually makes, to either side
  * @param shortSinceMs when the present falling short began, source's time
  * @param usualSwing how far it usually changes by itself over ten minutes or twenty periods, a
- *     standard deviation; 0 until known
+ *     standard deviation; one and a half accuracies until known
  * @param below how far the last mean is under the highest block of the last hour, zero or more
  */
 public record Shortfall(

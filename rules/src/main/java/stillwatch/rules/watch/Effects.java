@@ -107,14 +107,10 @@ final class Effects {
     return step == null ? from : Math.max(from, step.move().atMs() + SETTLES_MS);
   }
 
-  /**
-   * What is near this moment.
-   *
-   * @param sea the gauge of the sea's own pressure; null when none can be trusted
-   */
-  Near near(long atMs, long nowMs, Gauges gauges, @Nullable WatchedGauge sea) {
-    double swell = sea == null ? 0 : Math.min(MOST_SWELL_KPA, SWELL * sea.track.swung());
-    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : swell;
+  /** What is near this moment. */
+  Near near(long atMs, long nowMs, Gauges gauges) {
+    WatchedGauge sea = gauges.ambient(nowMs);
+    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : 0;
     for (Done d : done) {
       if (d.move().believed()) {
         allowed = Math.max(allowed, allowed(d, atMs, gauges));
@@ -123,6 +119,7 @@ final class Effects {
     Done last = done.peekLast();
     return new Near(
         allowed,
+        sea == null ? 0 : Math.min(MOST_SWELL_KPA, SWELL * sea.track.swung()),
         last == null ? "" : last.move().words(),
         last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.move().atMs()) / 1000.0,
         last == null ? Double.NaN : fallen(last),

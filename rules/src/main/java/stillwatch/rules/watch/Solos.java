@@ -6,8 +6,8 @@ import stillwatch.rules.account.Account;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
+import stillwatch.rules.indicator.Near;
 import stillwatch.rules.indicator.SoloIndicator;
-import stillwatch.rules.signal.Quarantine;
 
 /**
  * What one gauge of the shut-in pressure sees and the others do not. Silence is no witness: a gauge
@@ -50,7 +50,8 @@ final class Solos {
 
   /** One row for each gauge that has others beside it. */
   static List<SoloIndicator> of(
-      Moment moment, List<WatchedGauge> shutIn, double allowed, List<EvidenceIndicator> speaking) {
+      Moment moment, List<WatchedGauge> shutIn, Near near, List<EvidenceIndicator> speaking) {
+    double allowed = Math.max(near.allowed(), near.swell());
     List<SoloIndicator> rows = new ArrayList<>();
     for (WatchedGauge g : shutIn) {
       GaugeIndicator said = g.said;
@@ -165,8 +166,8 @@ final class Solos {
       WatchedGauge g, GaugeIndicator said, List<WatchedGauge> others, boolean jumped) {
     double lost = Math.max(said.fall().lost(), said.shortfall().below());
     long from = said.fall().heldToMs() - JUST_BEFORE_MS;
-    boolean impossible = said.fall().jumped() > Quarantine.FASTEST_PER_S * said.periodS();
-    if (impossible || (jumped && others.stream().anyMatch(o -> o.provenMs() >= from))) {
+    if (said.fall().impossible(said.periodS())
+        || (jumped && others.stream().anyMatch(o -> o.provenMs() >= from))) {
       g.steppedMs = said.atMs();
       g.steppedBy = lost;
     }
@@ -178,9 +179,10 @@ final class Solos {
    * bursts: what a gauge reads a minute later says nothing of how fast it got there.
    */
   private static boolean jumped(GaugeIndicator said) {
-    double fell = said.fall().jumped();
-    boolean once = said.fall().lost() > 0 && fell >= JUMP * said.fall().lost();
-    return once && (said.periodS() <= QUICK_S || fell > Quarantine.FASTEST_PER_S * said.periodS());
+    double lost = said.fall().lost();
+    return lost > 0
+        && said.fall().jumped() >= JUMP * lost
+        && (said.periodS() <= QUICK_S || said.fall().impossible(said.periodS()));
   }
 
   private static String unproven(WatchedGauge o) {

@@ -109,7 +109,7 @@ final class View {
   WellIndicator well(Moment moment) {
     long nowMs = moment.nowMs();
     long atMs = intaking.lastAtMs();
-    Near near = effects.near(atMs, nowMs, gauges, gauges.ambient(nowMs));
+    Near near = effects.near(atMs, nowMs, gauges);
     List<TwinsIndicator> twins = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
       twins.add(group.indicator(moment, near, lowFromMs(group)));
@@ -127,7 +127,7 @@ final class View {
         speaking,
         EvidenceBoard.order(speaking),
         twins,
-        Solos.of(moment, gauges.shutIn(), near.allowed(), speaking),
+        Solos.of(moment, gauges.shutIn(), near, speaking),
         changes.rows(nowMs),
         Steps.of(plan.well(), gauges.shutInGroup(), nowMs, effects),
         intaking.told(plan.well(), nowMs),

@@ -2,6 +2,7 @@ package stillwatch.rules.book;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.function.IntToDoubleFunction;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.telemetry.Operation;
 
@@ -52,6 +53,21 @@ class SuddenDropTest {
     try (WellDriver well = new WellDriver()) {
       well.run(600, s -> 46_900).silence(20).run(600, s -> 46_900);
       assertThat(well.said(RULE)).isEmpty();
+    }
+  }
+
+  /** A wave that holds for half a minute moves the sea and the well alike; nobody did that. */
+  @Test
+  void whatTheSeaMovesIsNoLossAndIsPutDownToNoOperationButWhatGoesBeyondItIsRaised() {
+    IntToDoubleFunction wave = s -> s % 3000 > 2000 && s % 3000 < 2040 ? -120 : 0;
+    try (WellDriver well = new WellDriver().beside("PA-1", s -> 14_100 + wave.applyAsDouble(s))) {
+      well.logged(Operation.What.CLOSURE_STEP);
+      well.run(2900, s -> 46_900 + wave.applyAsDouble(s));
+      assertThat(well.said(RULE)).isEmpty();
+      assertThat(well.said("explained-fall")).isEmpty();
+      well.run(2106, s -> 46_900);
+      well.run(60, s -> 45_900);
+      assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2");
     }
   }
 }

@@ -18,7 +18,7 @@ import java.util.List;
  */
 record Outcome(int exit, List<String> lines) {
   /** A process that lives for seconds is not worth the second compiler. */
-  static final String QUICK_START = "-XX:TieredStopAtLevel=1";
+  static final List<String> QUICK_START = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
 
   /** Runs a command that must be refused, in one sentence; gives that. */
   static String refused(String... arguments) throws IOException, InterruptedException {
@@ -32,7 +32,8 @@ record Outcome(int exit, List<String> lines) {
   static Outcome of(String... arguments) throws IOException, InterruptedException {
     List<String> line = new ArrayList<>();
     line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    line.addAll(List.of(QUICK_START, "-XX:+UseSerialGC", "-cp"));
+    line.addAll(QUICK_START);
+    line.add("-cp");
     line.add(System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")));
     line.add("stillwatch.station.Main");
     line.addAll(List.of(arguments));

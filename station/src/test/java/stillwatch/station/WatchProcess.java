@@ -49,11 +49,10 @@ final class WatchProcess implements AutoCloseable {
       throws IOException {
     List<String> line = new ArrayList<>();
     line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    line.addAll(Outcome.QUICK_START);
     line.addAll(
         List.of(
             "-Xmx512m",
-            Outcome.QUICK_START,
-            "-XX:+UseSerialGC",
             "-cp",
             System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
             "stillwatch.station.Main"));

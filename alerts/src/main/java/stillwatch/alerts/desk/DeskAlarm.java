@@ -4,11 +4,14 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.util.Collection;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.finding.OpenChange;
 
 /**
  * An alarm as the desk holds it: what the record's entries about it make of it.
@@ -130,5 +133,11 @@ public record DeskAlarm(
           new DeskAlarm(
               finding, raisedSummary, next, seq, times, acknowledgedBy, acknowledgedMs, note);
     };
+  }
+
+  /** The changes of the well that alarms which last speak of, also those that are held back. */
+  public static List<OpenChange> openChanges(Collection<DeskAlarm> alarms) {
+    return OpenChange.in(
+        alarms.stream().filter(a -> a.standing.lasts()).map(DeskAlarm::finding).toList());
   }
 }

@@ -445,12 +445,7 @@ public final class Report {
   private void openChanges() {
     html.heading("Changes that nobody has explained");
     List<List<String>> rows = new ArrayList<>();
-    for (OpenChange c :
-        OpenChange.in(
-            parts.alarms().stream()
-                .filter(a -> a.standing().lasts())
-                .map(DeskAlarm::finding)
-                .toList())) {
+    for (OpenChange c : DeskAlarm.openChanges(parts.alarms())) {
       rows.add(
           List.of(
               time(c.onsetMs()),

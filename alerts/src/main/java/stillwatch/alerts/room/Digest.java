@@ -2,7 +2,6 @@ package stillwatch.alerts.room;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import stillwatch.alerts.desk.DeskAlarm;
@@ -21,7 +20,6 @@ public final class Digest {
   public static final int MOST = 1000;
 
   private static final int NEWEST = 4;
-  private static final int LOOKED_AT = 400;
   private static final int OPEN_SHOWN = 2;
   private static final long HOUR_MS = 3_600_000;
 
@@ -61,9 +59,11 @@ public final class Digest {
         .ifPresent(age -> t.append("Readings ").append(Watchdog.span(age)).append(" old\n"));
     changes(t);
     alarms(t);
-    t.append("Record ").append(parts.journal().head().hash(), 0, 16).append('\n');
-    t.append("If the next one does not come, call the room. Decision support only.\n");
-    return cut(t.toString());
+    String end =
+        "Record "
+            + parts.journal().head().hash().substring(0, 16)
+            + "\nIf the next one does not come, call the room. Decision support only.\n";
+    return cut(t.toString(), MOST - end.length()) + end; // whatever is cut, not the caution
   }
 
   private static String time(long ms) {
@@ -98,11 +98,7 @@ public final class Digest {
 
   /** The changes that nobody has explained, the oldest first. */
   private void changes(StringBuilder t) {
-    List<DeskAlarm> all = new ArrayList<>(parts.board().open(LOOKED_AT));
-    all.addAll(parts.board().heldOrAgainstGauges(LOOKED_AT));
-    List<OpenChange> open =
-        OpenChange.in(
-            all.stream().filter(a -> a.standing().lasts()).map(DeskAlarm::finding).toList());
+    List<OpenChange> open = DeskAlarm.openChanges(parts.board().open());
     if (open.isEmpty()) {
       return;
     }
@@ -132,10 +128,11 @@ public final class Digest {
                     .append(a.finding().returned() ? " (over)\n" : "\n"));
   }
 
-  private static String cut(String text) {
+  /** As many whole lines from the start as there is room for, bytes. */
+  private static String cut(String text, int most) {
     String t = text;
-    while (t.getBytes(StandardCharsets.UTF_8).length > MOST) {
-      t = t.substring(0, t.length() - 1);
+    while (t.getBytes(StandardCharsets.UTF_8).length > most) {
+      t = t.substring(0, t.lastIndexOf('\n', t.length() - 2) + 1);
     }
     return t;
   }

@@ -99,7 +99,7 @@ final class EvidenceTable {
 
   /** What the well lost and nobody has explained, however old. */
   private void changes() {
-    for (OpenChange c : openChanges()) {
+    for (OpenChange c : DeskAlarm.openChanges(open)) {
       String sense = c.voice().bearing().sense();
       if (sense != null && !sense.equals(PRESSURE)) {
         continue; // it has a row of its own
@@ -111,11 +111,6 @@ final class EvidenceTable {
           c.onsetMs(),
           c.voice().id());
     }
-  }
-
-  private List<OpenChange> openChanges() {
-    return OpenChange.in(
-        open.stream().filter(a -> a.standing().lasts()).map(DeskAlarm::finding).toList());
   }
 
   private void level() {

@@ -95,24 +95,21 @@ final class ChangeBoard {
             finding.onsetMs(),
             nowMs,
             witnesses,
-            rise(felt, witnesses, effects, finding.onsetMs()),
+            rise(felt, effects, finding.onsetMs()),
             effects.nearWords(finding.onsetMs()),
             backByMs));
   }
 
-  /** How the gauge that felt it most was rising after the last step. */
-  private static Rise rise(
-      List<WatchedGauge> felt, List<Witness> witnesses, Effects effects, long onsetMs) {
+  /** How the first of the gauges that felt it was rising after the last step. */
+  private static Rise rise(List<WatchedGauge> felt, Effects effects, long onsetMs) {
     Effects.Done step = effects.step();
-    if (step == null || witnesses.isEmpty()) {
-      return Rise.NONE;
-    }
-    String first = witnesses.get(0).gauge();
-    return felt.stream()
-        .filter(g -> g.plan.id().equals(first))
-        .findFirst()
-        .map(g -> g.rise(step.move().atMs(), onsetMs))
-        .orElse(Rise.NONE);
+    return step == null
+        ? Rise.NONE
+        : felt.stream()
+            .filter(WatchedGauge::shutIn)
+            .findFirst()
+            .map(g -> g.rise(step.move().atMs(), onsetMs))
+            .orElse(Rise.NONE);
   }
 
   /** The level before: the one that was held, or where the trail stood before the onset. */

@@ -51,10 +51,10 @@ final class WatchedGauge {
   @Nullable Judgement judged;
 
   /** When it last left its own course while a twin that is alive kept to its, log time. */
-  long strayedMs = Long.MIN_VALUE / 2;
+  long strayedMs = NEVER;
 
   /** When somebody last worked on it, source's time, and what was done. */
-  long workedMs = Long.MIN_VALUE / 2;
+  long workedMs = NEVER;
 
   String work = "";
 
@@ -176,13 +176,12 @@ final class WatchedGauge {
           }
         });
     long atMs = track.lastAtMs();
-    boolean misses = false;
+    long lastMissedMs = Long.MIN_VALUE;
     for (Response r : responses.values()) {
       answeredMs = Math.max(answeredMs, r.provenMs());
+      lastMissedMs = Math.max(lastMissedMs, r.missedMs());
     }
-    for (Response r : responses.values()) {
-      misses |= r.missedMs() > provenMs() && atMs - r.missedMs() < LONGEST_MISSED_MS;
-    }
+    boolean misses = lastMissedMs > provenMs() && atMs - lastMissedMs < LONGEST_MISSED_MS;
     if (!misses) {
       missedSinceMs = Long.MIN_VALUE;
     } else if (missedSinceMs == Long.MIN_VALUE) {

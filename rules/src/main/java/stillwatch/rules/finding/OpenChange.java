@@ -11,11 +11,14 @@ import java.util.Map;
  *
  * @param id the change's id on the account of the well
  * @param onsetMs when it began, source's time, ms since 1970 UTC
- * @param voice the finding that says it: the most urgent that lasts, of those the newest
+ * @param voice the finding that says it: the one that judges the change itself, else the most
+ *     urgent that lasts, of those the newest
  */
 public record OpenChange(String id, long onsetMs, Finding voice) {
   private static final Comparator<Finding> SAYS_IT =
-      Comparator.comparing(Finding::priority).thenComparing(Finding::raisedMs);
+      Comparator.comparing(OpenChange::judgesIt)
+          .thenComparing(Finding::priority)
+          .thenComparing(Finding::raisedMs);
 
   /**
    * The open changes, the oldest first.
@@ -32,14 +35,17 @@ public record OpenChange(String id, long onsetMs, Finding voice) {
     }
     List<OpenChange> open = new ArrayList<>();
     byChange.forEach(
-        (id, all) ->
-            open.add(
-                new OpenChange(
-                    id,
-                    all.stream().mapToLong(Finding::onsetMs).min().orElseThrow(),
-                    all.stream().max(SAYS_IT).orElseThrow())));
+        (id, all) -> {
+          Finding voice = all.stream().max(SAYS_IT).orElseThrow();
+          long first = all.stream().mapToLong(Finding::onsetMs).min().orElseThrow();
+          open.add(new OpenChange(id, judgesIt(voice) ? voice.onsetMs() : first, voice));
+        });
     open.sort(Comparator.comparingLong(OpenChange::onsetMs).thenComparing(OpenChange::id));
     return open;
+  }
+
+  private static boolean judgesIt(Finding f) {
+    return f.subject().equals(f.change());
   }
 
   /** The first sentence of what is said of it. */

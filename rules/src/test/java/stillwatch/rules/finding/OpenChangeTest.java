@@ -14,11 +14,21 @@ import stillwatch.rules.book.RuleEntry;
 class OpenChangeTest {
   private static Finding finding(
       String id, @Nullable String change, Priority priority, long onsetMs, long raisedMs) {
+    return finding(id, "PT", change, priority, onsetMs, raisedMs);
+  }
+
+  private static Finding finding(
+      String id,
+      String subject,
+      @Nullable String change,
+      Priority priority,
+      long onsetMs,
+      long raisedMs) {
     return new Finding(
         id,
         "own",
         Bearing.on(RuleEntry.About.WELL),
-        "PT",
+        subject,
         change,
         "0",
         "Own",
@@ -51,6 +61,19 @@ class OpenChangeTest {
     assertThat(open.get(0).onsetMs()).isEqualTo(1_000);
     assertThat(open.get(0).voice().id()).isEqualTo("e");
     assertThat(open.get(0).inShort()).isEqualTo("e: 1.549 MPa lost.");
+  }
+
+  /** A level that stays low may be newer and begin earlier; the loss is what the change is. */
+  @Test
+  void theFindingThatJudgesTheChangeItselfSaysItAndSinceWhen() {
+    OpenChange open =
+        OpenChange.in(
+                List.of(
+                    finding("lost", "ch", "ch", Priority.MEDIUM, 2_000, 3_000),
+                    finding("low", "PT", "ch", Priority.HIGH, 1_000, 9_000)))
+            .get(0);
+    assertThat(open.voice().id()).isEqualTo("lost");
+    assertThat(open.onsetMs()).isEqualTo(2_000);
   }
 
   @Test

@@ -147,20 +147,24 @@ public final class Account {
 
   /** All changes that are kept, oldest first. */
   public List<Change> changes() {
-    return entries.stream().map(Entry::change).toList();
+    return entries.isEmpty() ? List.of() : entries.stream().map(Entry::change).toList();
   }
 
   /** The open ones, oldest first. */
   public List<Change> open() {
-    return entries.stream().filter(Entry::open).map(Entry::change).toList();
+    return entries.isEmpty()
+        ? List.of()
+        : entries.stream().filter(Entry::open).map(Entry::change).toList();
   }
 
   /** Those that are live, or were closed at or after a time of the log. */
   public List<Change> since(long closedFromMs) {
-    return entries.stream()
-        .filter(e -> e.live() || e.closedMs >= closedFromMs)
-        .map(Entry::change)
-        .toList();
+    return entries.isEmpty()
+        ? List.of()
+        : entries.stream()
+            .filter(e -> e.live() || e.closedMs >= closedFromMs)
+            .map(Entry::change)
+            .toList();
   }
 
   /**

@@ -44,7 +44,7 @@ import stillwatch.rules.signal.Shortfall;
  * sender.
  */
 final class EsperSetup {
-  private static final List<Class<?>> EVENTS =
+  static final List<Class<?>> EVENTS =
       List.of(
           GaugesIndicator.class,
           GaugeIndicator.class,

@@ -1,9 +1,11 @@
 package stillwatch.rules.engine;
 
 import com.espertech.esper.common.client.EPCompiled;
+import com.espertech.esper.common.client.module.ParseException;
 import com.espertech.esper.compiler.client.CompilerArguments;
 import com.espertech.esper.compiler.client.EPCompileException;
 import com.espertech.esper.compiler.client.EPCompileExceptionItem;
+import com.espertech.esper.compiler.client.EPCompiler;
 import com.espertech.esper.compiler.client.EPCompilerProvider;
 import com.espertech.esper.compiler.client.util.EPCompiledIOUtil;
 import java.io.IOException;
@@ -83,8 +85,18 @@ public final class RuleCompiler {
   static EPCompiled compile(RuleEntry entry, String text, String file) {
     CompilerArguments arguments = new CompilerArguments(EsperSetup.configuration());
     arguments.getOptions().setModuleName(c -> entry.id());
+    EPCompiler compiler = EPCompilerProvider.getCompiler();
     try {
-      return EPCompilerProvider.getCompiler().compile(text, arguments);
+      return compiler.compile(QuietRows.leftOut(compiler.parseModule(text), compiler), arguments);
+    } catch (EPCompileException | IOException | ParseException e) {
+      return asWritten(text, file, compiler, arguments); // whose mistakes have their own lines
+    }
+  }
+
+  private static EPCompiled asWritten(
+      String text, String file, EPCompiler compiler, CompilerArguments arguments) {
+    try {
+      return compiler.compile(text, arguments);
     } catch (EPCompileException e) {
       throw new CatalogueException(file + ":" + line(e.getItems(), text) + ": " + reason(e), e);
     }

@@ -9,20 +9,31 @@ import com.espertech.esper.runtime.client.EPDeployException;
 import com.espertech.esper.runtime.client.EPRuntime;
 import com.espertech.esper.runtime.client.EPRuntimeProvider;
 import com.espertech.esper.runtime.client.EPStatement;
+import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.book.CatalogueException;
+import stillwatch.rules.indicator.BuildUpIndicator;
+import stillwatch.rules.indicator.ChangeIndicator;
+import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.indicator.LateIndicator;
+import stillwatch.rules.indicator.PairIndicator;
+import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.indicator.PresenceIndicator;
+import stillwatch.rules.indicator.SoloIndicator;
+import stillwatch.rules.indicator.StepIndicator;
+import stillwatch.rules.indicator.TwinsIndicator;
 import stillwatch.rules.indicator.WellIndicator;
 
 /** The rules of one well at work, on log time. Not thread-safe: one thread owns it. */
 public final class WellEngine implements AutoCloseable {
   private final EPRuntime runtime;
-  private final EventSender gauges;
-  private final EventSender wells;
+  private final Map<Class<?>, EventSender> senders = new HashMap<>();
   private @Nullable RuntimeException fault;
 
   /** An engine without rules. */
@@ -30,19 +41,22 @@ public final class WellEngine implements AutoCloseable {
     // Esper hands back a known runtime for a known name, so each engine has a name of its own
     runtime = EPRuntimeProvider.getRuntime("well-" + UUID.randomUUID(), EsperSetup.configuration());
     runtime.getEventService().clockExternal();
-    gauges = runtime.getEventService().getEventSender("GaugesIndicator");
-    wells = runtime.getEventService().getEventSender("WellIndicator");
+    for (Class<?> event : EsperSetup.EVENTS) {
+      senders.put(event, runtime.getEventService().getEventSender(event.getSimpleName()));
+    }
   }
 
   /**
    * Adds a rule.
    *
    * @param parameters the limits in force, in base units, by the catalogue's names
+   * @param standing of whom the sink wants to hear though the condition does not hold
    * @param sink told each verdict on the sending thread
    * @throws CatalogueException when the rule asks for a limit the catalogue does not name or lacks
    *     a column
    */
-  public void deploy(Rule rule, Map<String, Double> parameters, Consumer<Verdict> sink) {
+  public void deploy(
+      Rule rule, Map<String, Double> parameters, Standing standing, Consumer<Verdict> sink) {
     String id = rule.entry().id();
     DeploymentOptions options = new DeploymentOptions();
     options.setStatementSubstitutionParameter(
@@ -52,6 +66,10 @@ public final class WellEngine implements AutoCloseable {
             return;
           }
           for (String name : names.keySet()) {
+            if (name.equals(QuietRows.STANDING)) {
+              env.setObject(name, standing);
+              continue;
+            }
             Double value = parameters.get(name.replace('_', '-'));
             if (value == null) {
               throw new CatalogueException(
@@ -101,18 +119,39 @@ public final class WellEngine implements AutoCloseable {
   }
 
   /**
-   * Moves log time to the indicator's, which never goes back, and lets rules about gauges see it.
+   * Moves log time to the indicator's, which never goes back, and lets rules about gauges see it:
+   * each gauge, each pair, then the whole.
    */
   public void send(GaugesIndicator indicator) {
     runtime.getEventService().advanceTimeSpan(indicator.nowMs());
-    gauges.sendEvent(indicator);
+    sendEach(GaugeIndicator.class, indicator.gauges());
+    sendEach(PairIndicator.class, indicator.pairs());
+    sendEach(GaugesIndicator.class, List.of(indicator));
     rethrow();
   }
 
-  /** Lets rules about the well see an indicator of the moment the gauges last spoke of. */
+  /**
+   * Lets rules about the well see an indicator of the moment the gauges last spoke of: each group
+   * of twins, each gauge beside the others, each change and whatever else it holds, then the whole.
+   */
   public void send(WellIndicator indicator) {
-    wells.sendEvent(indicator);
+    sendEach(TwinsIndicator.class, indicator.twins());
+    sendEach(SoloIndicator.class, indicator.solos());
+    sendEach(LateIndicator.class, indicator.seenLate());
+    sendEach(ChangeIndicator.class, indicator.changes());
+    sendEach(StepIndicator.class, indicator.steps());
+    sendEach(BuildUpIndicator.class, indicator.buildUps());
+    sendEach(PassIndicator.class, indicator.passes());
+    sendEach(PresenceIndicator.class, indicator.test().near());
+    sendEach(WellIndicator.class, List.of(indicator));
     rethrow();
+  }
+
+  private <T> void sendEach(Class<T> type, List<T> events) {
+    EventSender sender = senders.get(type);
+    for (int i = 0; sender != null && i < events.size(); i++) {
+      sender.sendEvent(events.get(i));
+    }
   }
 
   private void rethrow() {

@@ -24,8 +24,8 @@ package stillwatch.rules.indicator;
  * @param allowed how large a fall the last operations or the sea's swing explain now, kPa
  * @param others how many others may raise an alarm
  * @param priority the priority of the worst explanation that is still credible
- * @param seen who sees it and who does not, for people
- * @param evidence what speaks for the well and for the gauge, for people
+ * @param seen who does not see it, for people; empty where nothing worth a thought is lost
+ * @param evidence what speaks for the well and for the gauge, for people; likewise
  */
 public record SoloIndicator(
     String well,

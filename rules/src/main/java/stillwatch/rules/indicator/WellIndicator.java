@@ -3,8 +3,9 @@ package stillwatch.rules.indicator;
 import java.util.List;
 
 /**
- * What the whole well says at one moment. A rule takes one group of twins after the other with
- * {@code from WellIndicator[twins]}, one way of looking with {@code [passes]}.
+ * What the whole well says at one moment. Each of what it lists is an event of its own, sent just
+ * before it: a rule takes one group of twins after the other with {@code from TwinsIndicator}, one
+ * way of looking with {@code from PassIndicator}.
  *
  * @param well the well's id
  * @param nowMs log time

@@ -228,8 +228,9 @@ final class CommonMovement {
       double error = 1 / Math.sqrt(sums.weight());
       if (!proven
           && stretch >= leastStretch
-          && deviations(g / error) > PROVEN_SIGMAS
-          && credible(g)) {
+          && g > PROVEN_SIGMAS * error // a ratio is never less than its deviations
+          && credible(g)
+          && deviations(g / error) > PROVEN_SIGMAS) {
         proven = true;
         provenMs = Math.max(provenMs, endMs[share ? (i + blocks) / 2 : i + 1]);
       }

@@ -144,7 +144,9 @@ final class Expectation {
     }
     meanAbsolute += (size - meanAbsolute) / Math.min(departures, memory);
     if (departures > warm) {
-      double z = Math.max(-CLIP, Math.min(CLIP, departure / StrictMath.hypot(sigma(), error(x))));
+      double sigma = sigma();
+      double off = departure / Math.sqrt(sigma * sigma + errorSquared(x));
+      double z = Math.max(-CLIP, Math.min(CLIP, off));
       double larger = Math.max(down.accept(fromMs, -z), up.accept(fromMs, z));
       peak = Math.max(peak, larger);
       if (larger == 0) {
@@ -244,11 +246,11 @@ final class Expectation {
     perBend = ww > 0 ? variance / ww : 0;
   }
 
-  /** Standard deviation of what is expected at x, by the scatter of the blocks about the fit. */
-  private double error(double x) {
+  /** Variance of what is expected at x, by the scatter of the blocks about the fit. */
+  private double errorSquared(double x) {
     double u = x - meanX;
     double w = u * u - bendX * u - spreadX;
-    return Math.sqrt(perBlock + perSlope * u * u + perBend * w * w);
+    return perBlock + perSlope * u * u + perBend * w * w;
   }
 
   private double at(double x) {

@@ -19,6 +19,7 @@ final class WeightedSums {
   private double walk;
   private double pivot;
   private int count;
+  private boolean stale;
 
   /** Sums with or without a trend of own. */
   WeightedSums(boolean trend) {
@@ -34,6 +35,7 @@ final class WeightedSums {
   /** Starts again with the same random walk. */
   void startAgain() {
     count = 0;
+    stale = true;
     for (double[] row : sums) {
       Arrays.fill(row, 0);
     }
@@ -52,6 +54,10 @@ final class WeightedSums {
     double diagonal = before + after + walk;
     double factor = count == 0 ? 0 : -after / pivot;
     pivot = count == 0 ? diagonal : diagonal - after * after / pivot;
+    if (terms == 2) {
+      addPlain(factor, other, own);
+      return;
+    }
     for (int q = 0; q < terms; q++) {
       double term =
           switch (terms - q) {
@@ -64,17 +70,43 @@ final class WeightedSums {
       turned[q] = term - (count == 0 ? 0 : factor * turned[q]);
     }
     for (int q = 0; q < terms; q++) {
-      for (int r = 0; r < terms; r++) {
+      for (int r = q; r < terms; r++) {
         sums[q][r] += turned[q] * turned[r] / pivot;
       }
     }
     count++;
-    takeOutTrend();
+    stale = true;
+  }
+
+  private void addPlain(double factor, double other, double own) {
+    double x = other - (count == 0 ? 0 : factor * turned[0]);
+    double y = own - (count == 0 ? 0 : factor * turned[1]);
+    turned[0] = x;
+    turned[1] = y;
+    sums[0][0] += x * x / pivot;
+    sums[0][1] += x * y / pivot;
+    sums[1][1] += y * y / pivot;
+    count++;
+  }
+
+  /** What the sums leave when the trend is taken out, made when it is asked for. */
+  private double[][] trendless() {
+    if (terms == 2) {
+      return sums;
+    }
+    if (stale) {
+      takeOutTrend();
+      stale = false;
+    }
+    return left;
   }
 
   private void takeOutTrend() {
     for (int q = 0; q < terms; q++) {
-      System.arraycopy(sums[q], 0, left[q], 0, terms);
+      for (int r = q; r < terms; r++) {
+        left[q][r] = sums[q][r];
+        left[r][q] = sums[q][r];
+      }
     }
     for (int p = 0; p < terms - 2; p++) {
       for (int q = p + 1; q < terms; q++) {
@@ -88,18 +120,20 @@ final class WeightedSums {
 
   /** Regression coefficient of own on the other. */
   double gain() {
-    return left[terms - 2][terms - 1] / left[terms - 2][terms - 2];
+    double[][] l = trendless();
+    return l[terms - 2][terms - 1] / l[terms - 2][terms - 2];
   }
 
   /** One over the coefficient's variance. */
   double weight() {
-    return left[terms - 2][terms - 2];
+    return trendless()[terms - 2][terms - 2];
   }
 
   /** Weighted squares that the regression leaves; its expectation is {@link #freedom()}. */
   double left() {
-    double xy = left[terms - 2][terms - 1];
-    return left[terms - 1][terms - 1] - xy * xy / left[terms - 2][terms - 2];
+    double[][] l = trendless();
+    double xy = l[terms - 2][terms - 1];
+    return l[terms - 1][terms - 1] - xy * xy / l[terms - 2][terms - 2];
   }
 
   /** Increments taken less the coefficients fitted. */

@@ -132,6 +132,10 @@ final class ChangeBoard {
 
   /** Looks at every live change with the levels as they are now. */
   void look(Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
+    List<Change> kept = account.changes();
+    if (kept.isEmpty()) {
+      return;
+    }
     account.look(nowMs, id -> gauges.witness(id, nowMs), gauges.witnesses(nowMs));
     for (Change c : account.changes()) {
       if (c.state() == Change.State.OPEN && c.sense().equals(Account.PRESSURE)) {

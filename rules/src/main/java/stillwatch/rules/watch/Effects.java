@@ -128,11 +128,12 @@ final class Effects {
   }
 
   private static double fallen(Done d) {
-    return d.levels().entrySet().stream()
-        .mapToDouble(e -> e.getValue() - e.getKey().track.level())
-        .filter(Double::isFinite)
-        .max()
-        .orElse(Double.NaN);
+    double most = Double.NaN;
+    for (Map.Entry<WatchedGauge, Double> e : d.levels().entrySet()) {
+      double fallen = e.getValue() - e.getKey().track.level();
+      most = Double.isFinite(fallen) && !(fallen <= most) ? fallen : most;
+    }
+    return most;
   }
 
   private double allowed(Done d, long atMs, Gauges gauges) {
@@ -179,9 +180,12 @@ final class Effects {
    * vessel is heard as it goes, and a rise of sound is judged over minutes.
    */
   String presence(long nowMs) {
-    return progress.presentLately(nowMs, LEAVES_MS).stream()
-        .map(p -> named(p) + (p.at(nowMs) ? "" : ", gone since " + Words.clock(p.untilMs())))
-        .collect(Collectors.joining(", "));
+    List<Presence> present = progress.presentLately(nowMs, LEAVES_MS);
+    return present.isEmpty()
+        ? ""
+        : present.stream()
+            .map(p -> named(p) + (p.at(nowMs) ? "" : ", gone since " + Words.clock(p.untilMs())))
+            .collect(Collectors.joining(", "));
   }
 
   private static String named(Presence p) {

@@ -40,6 +40,9 @@ final class EvidenceBoard {
    * @param pressureSinceMs when the oldest open change of the pressure began; -1 when none is open
    */
   List<EvidenceIndicator> now(long nowMs, long pressureSinceMs) {
+    if (standing.isEmpty() && pressureSinceMs < 0) {
+      return List.of();
+    }
     Map<String, Standing> first = new TreeMap<>();
     boolean pressure = pressureSinceMs >= 0;
     if (pressure) {

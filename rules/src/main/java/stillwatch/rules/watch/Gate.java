@@ -43,6 +43,11 @@ final class Gate {
     this.catalogued = catalogued;
   }
 
+  /** Whether the condition neither holds nor has been raised. */
+  boolean idle() {
+    return priority == null && !pending;
+  }
+
   Change judge(Verdict verdict) {
     long timeMs = verdict.timeMs();
     boolean beyond = verdict.beyond();

@@ -33,33 +33,48 @@ final class Gauges {
   /** Starts watching; a gauge counts as silent from here until it speaks. */
   void start(Plan plan, long startMs) {
     String shutInGroup = shutInGroup(plan.gauges());
+    long shutInOfPlan = plan.gauges().stream().filter(GaugePlan::ofShutIn).count();
     for (GaugePlan p : plan.gauges()) {
       WatchedGauge gauge =
           new WatchedGauge(p, group(p, shutInGroup), plan.surroundings().tideKPa(), startMs);
       for (WatchedGauge other : byId.values()) {
         boolean named = p.twin() != null && p.twin().equals(other.plan.twin());
-        if (named || (gauge.shutIn() && other.shutIn())) {
-          WatchedPair pair = new WatchedPair(other, gauge, plan.facts());
-          pairs.add(pair);
-          twins.computeIfAbsent(gauge.group, WatchedTwins::new).pairs.add(pair);
+        if (named || (gauge.shutIn() && other.shutIn() && near(other, shutInOfPlan))) {
+          pair(new WatchedPair(other, gauge, plan.facts()));
         }
       }
       byId.put(p.id(), gauge);
+      if (gauge.shutIn()) {
+        shutIn.add(gauge);
+      }
       twins.computeIfAbsent(gauge.group, WatchedTwins::new).members.add(gauge);
     }
-    for (WatchedGauge g : byId.values()) {
-      if (g.shutIn()) {
-        shutIn.add(g);
-        for (WatchedGauge other : byId.values()) {
-          if (other.plan.role() == GaugePlan.Role.AMBIENT
-              && other.plan.kind() == Kind.PRESSURE
-              && other != g) {
-            g.compareWith(other);
-          }
+    for (WatchedGauge g : shutIn) {
+      for (WatchedGauge other : byId.values()) {
+        if (other.plan.role() == GaugePlan.Role.AMBIENT
+            && other.plan.kind() == Kind.PRESSURE
+            && other != g) {
+          g.compareWith(other);
         }
       }
     }
     compareTwins();
+  }
+
+  /**
+   * Whether one of the gauges so far is among the two before the next, in a ring of all: each is
+   * beside four others at most, so that the cost grows with the gauges and not with their square.
+   */
+  private boolean near(WatchedGauge other, long ofPlan) {
+    int before = shutIn.size() - shutIn.indexOf(other);
+    return 2 * before <= COMPARED || 2 * (ofPlan - before) <= COMPARED;
+  }
+
+  private void pair(WatchedPair pair) {
+    pairs.add(pair);
+    pair.a.pairs.add(pair);
+    pair.b.pairs.add(pair);
+    twins.computeIfAbsent(pair.b.group, WatchedTwins::new).pairs.add(pair);
   }
 
   /** Each with so many of the others at most: who feels the well shows it beside a few. */

@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
@@ -24,22 +25,25 @@ final class Intaking {
 
   private final Gauges gauges;
   private final long aheadMs;
-  private final IdentityHashMap<GaugeSet, WatchedGauge[]> columns = new IdentityHashMap<>();
-  private final IdentityHashMap<GaugeSet, SourceClock> clocks = new IdentityHashMap<>();
+  private final IdentityHashMap<GaugeSet, Source> sources = new IdentityHashMap<>();
   private final Map<WatchedGauge, Backlog> backlogs = new IdentityHashMap<>();
   private GaugeSet lastSet = GaugeSet.of();
-  private WatchedGauge[] lastKnown = new WatchedGauge[0];
-  private SourceClock lastClock;
+  private Source last;
   private long lastFrameMs;
   private long lastAtMs = Long.MIN_VALUE;
   private double aheadS;
   private int refused;
   private long refusedMs = Long.MIN_VALUE / 2;
 
+  /**
+   * Whoever sends frames of one set of gauges: who they are, in the frame's order, and its clock.
+   */
+  private record Source(WatchedGauge[] gauges, Backlog[] backlogs, SourceClock clock) {}
+
   Intaking(Gauges gauges, long aheadMs) {
     this.gauges = gauges;
     this.aheadMs = aheadMs;
-    lastClock = new SourceClock(aheadMs);
+    last = new Source(new WatchedGauge[0], new Backlog[0], new SourceClock(aheadMs));
   }
 
   void start(long startMs) {
@@ -52,29 +56,30 @@ final class Intaking {
     find(frame.gauges());
     lastFrameMs = nowMs;
     aheadS = (frame.atMs() - frame.receivedMs()) / 1000.0;
-    SourceClock.Place place = lastClock.accept(frame);
+    SourceClock clock = last.clock();
+    SourceClock.Place place = clock.accept(frame);
     if (place == SourceClock.Place.AHEAD) {
       refused = nowMs - refusedMs > REFUSED_TOLD_MS ? 1 : refused + 1;
       refusedMs = nowMs;
       return false;
     }
     if (place == SourceClock.Place.ON) {
-      lastAtMs = Math.max(lastAtMs, lastClock.atMs());
+      lastAtMs = Math.max(lastAtMs, clock.atMs());
     }
-    return readings(frame, lastClock.atMs(), place == SourceClock.Place.BEHIND);
+    return readings(frame, clock.atMs(), place == SourceClock.Place.BEHIND);
   }
 
   private boolean readings(Frame frame, long atMs, boolean behind) {
     double[] values = frame.values();
     byte[] qualities = frame.qualities();
     boolean jumped = false;
-    for (int i = 0; i < lastKnown.length; i++) {
-      WatchedGauge gauge = lastKnown[i];
+    for (int i = 0; i < last.gauges().length; i++) {
+      WatchedGauge gauge = last.gauges()[i];
       if (gauge != null && !Double.isNaN(values[i])) {
-        Backlog backlog = backlogs.get(gauge);
-        if (backlog != null && behind) {
+        Backlog backlog = last.backlogs()[i];
+        if (behind) {
           backlog.late(atMs, frame.receivedMs(), values[i]);
-        } else if (backlog != null) {
+        } else {
           backlog.live(atMs);
         }
         gauge.track.accept(atMs, frame.receivedMs(), values[i], qualities[i]);
@@ -90,17 +95,15 @@ final class Intaking {
     if (set == lastSet) {
       return;
     }
-    WatchedGauge[] known = columns.get(set);
-    SourceClock clock = clocks.get(set);
-    if (known == null || clock == null) {
-      known = set.ids().stream().map(gauges::get).toArray(WatchedGauge[]::new);
-      clock = new SourceClock(aheadMs);
-      columns.put(set, known);
-      clocks.put(set, clock);
+    Source source = sources.get(set);
+    if (source == null) {
+      WatchedGauge[] known = set.ids().stream().map(gauges::get).toArray(WatchedGauge[]::new);
+      Backlog[] late = Arrays.stream(known).map(backlogs::get).toArray(Backlog[]::new);
+      source = new Source(known, late, new SourceClock(aheadMs));
+      sources.put(set, source);
     }
     lastSet = set;
-    lastKnown = known;
-    lastClock = clock;
+    last = source;
   }
 
   /**
@@ -156,11 +159,9 @@ final class Intaking {
       }
     }
     double movedS = 0;
-    for (SourceClock clock : clocks.values()) {
-      movedS =
-          Math.abs(clock.forwardMs()) > Math.abs(movedS) * 1000
-              ? clock.forwardMs() / 1000.0
-              : movedS;
+    for (Source source : sources.values()) {
+      long forwardMs = source.clock().forwardMs();
+      movedS = Math.abs(forwardMs) > Math.abs(movedS) * 1000 ? forwardMs / 1000.0 : movedS;
     }
     return new ClockIndicator(
         streak, backS, aheadS, nowMs - refusedMs <= REFUSED_TOLD_MS ? refused : 0, movedS);

@@ -1,6 +1,7 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.signal.Shortfall;
@@ -34,11 +35,8 @@ final class OddOne {
       }
     }
     for (WatchedGauge g : members) {
-      List<WatchedGauge> against = others(g, members, pairs, true);
-      String why =
-          against.isEmpty()
-              ? null
-              : why(g, against, others(g, members, pairs, false), pairs, nowMs);
+      List<WatchedGauge> against = others(g, true);
+      String why = against.isEmpty() ? null : why(g, against, nowMs);
       g.odd = !against.isEmpty() && (g.odd || why != null);
       g.oddWhy = why != null ? why : g.odd ? g.oddWhy : "";
     }
@@ -57,14 +55,14 @@ final class OddOne {
   }
 
   /** The believable others it disagrees with, or agrees with. */
-  private static List<WatchedGauge> others(
-      WatchedGauge g, List<WatchedGauge> members, List<WatchedPair> pairs, boolean disagree) {
-    List<WatchedGauge> found = new ArrayList<>();
-    for (WatchedGauge other : members) {
-      WatchedPair pair = pair(g, other, pairs);
-      if (pair != null && other.trusted() && !other.odd && pair.known()) {
+  private static List<WatchedGauge> others(WatchedGauge g, boolean disagree) {
+    List<WatchedGauge> found = List.of();
+    for (WatchedPair pair : g.pairs) {
+      WatchedGauge other = pair.beside(g);
+      if (pair.known() && !other.odd && other.trusted()) {
         double limit = g.odd ? AGAIN * pair.bound() : pair.bound();
         if (pair.excess() > limit == disagree) {
+          found = found.isEmpty() ? new ArrayList<>() : found;
           found.add(other);
         }
       }
@@ -72,27 +70,12 @@ final class OddOne {
     return found;
   }
 
-  private static @Nullable WatchedPair pair(
-      WatchedGauge a, WatchedGauge b, List<WatchedPair> pairs) {
-    for (WatchedPair p : pairs) {
-      if ((p.a == a && p.b == b) || (p.a == b && p.b == a)) {
-        return p;
-      }
-    }
-    return null;
-  }
-
-  private static @Nullable String why(
-      WatchedGauge g,
-      List<WatchedGauge> against,
-      List<WatchedGauge> with,
-      List<WatchedPair> pairs,
-      long nowMs) {
-    if (!with.isEmpty()) {
+  private static @Nullable String why(WatchedGauge g, List<WatchedGauge> against, long nowMs) {
+    if (!others(g, false).isEmpty()) {
       return null;
     }
     if (against.size() >= 2) {
-      return others(against.get(0), against, pairs, false).isEmpty()
+      return Collections.disjoint(others(against.get(0), false), against)
           ? null
           : names(against) + " agree with each other and not with it";
     }

@@ -1,5 +1,7 @@
 package stillwatch.rules.watch;
 
+import java.util.ArrayList;
+import java.util.Collection;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -39,8 +41,20 @@ final class Presences {
   }
 
   /** The newest of each sort, there or not. */
-  List<Presence> newest() {
-    return List.copyOf(newest.values());
+  Collection<Presence> newest() {
+    return newest.values();
+  }
+
+  /** The newest of each sort that is there, or left no longer ago than this, ms. */
+  List<Presence> lately(long nowMs, long withinMs) {
+    List<Presence> found = List.of();
+    for (Presence p : newest.values()) {
+      if (p.fromMs() <= nowMs && nowMs - withinMs < p.untilMs()) {
+        found = found.isEmpty() ? new ArrayList<>() : found;
+        found.add(p);
+      }
+    }
+    return found;
   }
 
   /** When something was last there, up to now; {@link Long#MIN_VALUE} when never. */
@@ -54,17 +68,18 @@ final class Presences {
 
   /** The newest of each sort for the rules. */
   List<PresenceIndicator> indicators(long nowMs) {
-    return newest.values().stream()
-        .map(
-            p ->
-                new PresenceIndicator(
-                    p.what().wire(),
-                    p.text(),
-                    nowMs,
-                    p.fromMs(),
-                    p.at(nowMs),
-                    (nowMs - p.fromMs()) / 1000.0,
-                    p.ended() ? Double.NEGATIVE_INFINITY : (nowMs - p.untilMs()) / 1000.0))
-        .toList();
+    List<PresenceIndicator> all = new ArrayList<>(newest.size());
+    for (Presence p : newest.values()) {
+      all.add(
+          new PresenceIndicator(
+              p.what().wire(),
+              p.text(),
+              nowMs,
+              p.fromMs(),
+              p.at(nowMs),
+              (nowMs - p.fromMs()) / 1000.0,
+              p.ended() ? Double.NEGATIVE_INFINITY : (nowMs - p.untilMs()) / 1000.0));
+    }
+    return all;
   }
 }

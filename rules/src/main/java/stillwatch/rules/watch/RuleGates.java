@@ -4,16 +4,19 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
+import stillwatch.rules.engine.Standing;
+import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.plan.RuleSetting;
 
 /** One rule as this well's plan has it: limits, advice, revision, and a gate for each subject. */
-final class RuleGates {
+final class RuleGates implements Standing {
   final RuleEntry entry;
   final Map<String, Double> parameters;
   final String advice;
   final String revision;
   private final Map<String, Gate> gates = new LinkedHashMap<>();
+  private int standing;
 
   RuleGates(Rule rule, RuleSetting setting) {
     entry = rule.entry();
@@ -29,6 +32,20 @@ final class RuleGates {
       gates.put(subject, known);
     }
     return known;
+  }
+
+  /** Puts a verdict to the gate of its subject. */
+  Gate.Change judge(Verdict verdict) {
+    Gate gate = gate(verdict.subject());
+    int before = gate.idle() ? 0 : 1;
+    Gate.Change change = gate.judge(verdict);
+    standing += (gate.idle() ? 0 : 1) - before;
+    return change;
+  }
+
+  @Override
+  public boolean of(String subject) {
+    return standing > 0 && !gate(subject).idle();
   }
 
   private long delayMs(String name) {

@@ -37,9 +37,9 @@ public final class RuleTrials {
         RuleGates gates = new RuleGates(rule, new RuleSetting(setting, null, null));
         List<Raise> raises = new ArrayList<>();
         all.add(raises);
-        engine.deploy(rule, gates.parameters, verdict -> judge(gates, verdict, raises));
+        engine.deploy(rule, gates.parameters, gates, verdict -> judge(gates, verdict, raises));
       }
-      if (rule.text().contains("GaugesIndicator")) {
+      if (rule.ofGauges()) {
         for (GaugesIndicator indicator : captured.gauges()) {
           engine.send(indicator);
         }
@@ -53,11 +53,11 @@ public final class RuleTrials {
   }
 
   private static void judge(RuleGates rule, Verdict verdict, List<Raise> raises) {
-    Gate gate = rule.gate(verdict.subject());
-    Gate.Change change = gate.judge(verdict);
+    Gate.Change change = rule.judge(verdict);
     boolean raised = change == Gate.Change.RAISED || change == Gate.Change.ESCALATED;
     if (raised && counts(rule.entry, verdict.priorityOr(rule.entry.priority()))) {
-      raises.add(new Raise(verdict.subject(), gate.onsetMs(), verdict.nowMs()));
+      raises.add(
+          new Raise(verdict.subject(), rule.gate(verdict.subject()).onsetMs(), verdict.nowMs()));
     }
   }
 

@@ -52,35 +52,43 @@ final class Solos {
   static List<SoloIndicator> of(
       Moment moment, List<WatchedGauge> shutIn, Near near, List<EvidenceIndicator> speaking) {
     double allowed = Math.max(near.allowed(), near.swell());
-    List<SoloIndicator> rows = new ArrayList<>();
+    List<WatchedGauge> able = new ArrayList<>(shutIn.size());
     for (WatchedGauge g : shutIn) {
+      if (g.said != null && g.alarms(moment.nowMs())) {
+        able.add(g);
+      }
+    }
+    if (able.size() < 2) {
+      return List.of();
+    }
+    List<SoloIndicator> rows = new ArrayList<>(able.size());
+    for (WatchedGauge g : able) {
       GaugeIndicator said = g.said;
-      List<WatchedGauge> others = others(g, shutIn, moment.nowMs());
-      if (said != null && !others.isEmpty() && g.alarms(moment.nowMs())) {
-        rows.add(row(moment, g, said, others, allowed, speaking));
+      if (said != null) {
+        rows.add(row(moment, g, said, able, allowed, speaking));
       }
     }
     return rows;
   }
 
-  private static List<WatchedGauge> others(WatchedGauge g, List<WatchedGauge> shutIn, long nowMs) {
-    return shutIn.stream().filter(o -> o != g && o.said != null && o.alarms(nowMs)).toList();
+  private static List<WatchedGauge> others(WatchedGauge g, List<WatchedGauge> able) {
+    return able.stream().filter(o -> o != g).toList();
   }
 
   private static SoloIndicator row(
       Moment moment,
       WatchedGauge g,
       GaugeIndicator said,
-      List<WatchedGauge> others,
+      List<WatchedGauge> able,
       double allowed,
       List<EvidenceIndicator> speaking) {
     double lost = said.fall().lost();
     double sum = said.shortfall().shortSum();
     double below = said.shortfall().below();
     double decline = said.course().decline() - 2 * said.course().declineError();
-    for (WatchedGauge o : others) {
+    for (WatchedGauge o : able) {
       GaugeIndicator other = o.said;
-      if (other != null) {
+      if (other != null && o != g) {
         lost = other.fall().lost() > SEES_TOO * lost ? 0 : lost;
         boolean too = other.shortfall().below() > SEES_TOO * below;
         sum = too ? 0 : sum;
@@ -89,10 +97,9 @@ final class Solos {
       }
     }
     double least = WORTH * said.accuracy();
-    Judgement judgement =
-        lost > least || below > least || decline > least
-            ? judge(g, said, others, speaking)
-            : NOTHING;
+    List<WatchedGauge> others =
+        lost > least || below > least || decline > least ? others(g, able) : List.of();
+    Judgement judgement = others.isEmpty() ? NOTHING : judge(g, said, others, speaking);
     g.judged = judgement;
     return new SoloIndicator(
         moment.well(),
@@ -112,10 +119,10 @@ final class Solos {
         said.level(),
         said.accuracy(),
         allowed,
-        others.size(),
+        able.size() - 1,
         judgement.priority().wire(),
-        seen(others),
-        judgement.sentence());
+        others.isEmpty() ? "" : seen(others),
+        others.isEmpty() ? "" : judgement.sentence());
   }
 
   private static Judgement judge(

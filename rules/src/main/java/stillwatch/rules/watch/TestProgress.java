@@ -255,9 +255,7 @@ public final class TestProgress {
 
   /** What is near the well, or was so lately: it left no longer ago than this, ms. */
   List<Presence> presentLately(long nowMs, long withinMs) {
-    return presences.newest().stream()
-        .filter(p -> p.fromMs() <= nowMs && nowMs - withinMs < p.untilMs())
-        .toList();
+    return presences.lately(nowMs, withinMs);
   }
 
   /** When something was last near the well, up to now; {@link Long#MIN_VALUE} when never. */

@@ -38,6 +38,10 @@ final class WatchedGauge {
   final GaugePlan plan;
   final String group;
   final Set<String> against = new TreeSet<>();
+
+  /** The gauges it should agree with. */
+  final List<WatchedPair> pairs = new ArrayList<>();
+
   GaugeTrack track;
   boolean odd;
   String oddWhy = "";
@@ -286,9 +290,14 @@ final class WatchedGauge {
         track.level(),
         track.slopePerHour10m(),
         -threeHours.slopePerHour() - moment.cooling().value(),
-        StrictMath.hypot(threeHours.slopeError(), moment.cooling().deviation()),
+        both(threeHours.slopeError(), moment.cooling().deviation()),
         oneHour.slopePerHour(),
         oneHour.slopeError());
+  }
+
+  /** The deviation of two independent things together. */
+  private static double both(double a, double b) {
+    return Math.sqrt(a * a + b * b);
   }
 
   private Trust trust(long nowMs, boolean calmTwin) {

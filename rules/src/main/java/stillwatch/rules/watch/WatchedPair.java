@@ -27,6 +27,11 @@ final class WatchedPair {
     track = newTrack();
   }
 
+  /** The other one of the two. */
+  WatchedGauge beside(WatchedGauge one) {
+    return one == a ? b : a;
+  }
+
   private static double head(WatchedGauge a, WatchedGauge b, @Nullable WellFacts facts) {
     double deeperBy = a.plan.depthM() - b.plan.depthM();
     return Double.isNaN(deeperBy) || facts == null ? 0 : deeperBy * facts.gradient();

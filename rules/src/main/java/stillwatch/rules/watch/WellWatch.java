@@ -94,7 +94,7 @@ public final class WellWatch implements AutoCloseable {
       all.append(rule.entry()).append(rule.text());
       if (setting.off() == null) {
         RuleGates gates = new RuleGates(rule, setting);
-        engine.deploy(rule, gates.parameters, verdict -> judge(gates, verdict));
+        engine.deploy(rule, gates.parameters, gates, verdict -> judge(gates, verdict));
       }
     }
     findings = new FindingMaker(plan, Hashes.hex(12, all.toString()), gauges);
@@ -225,8 +225,8 @@ public final class WellWatch implements AutoCloseable {
   }
 
   private void judge(RuleGates rule, Verdict verdict) {
+    Gate.Change change = rule.judge(verdict);
     Gate gate = rule.gate(verdict.subject());
-    Gate.Change change = gate.judge(verdict);
     Finding before = gate.finding();
     switch (change) {
       case RAISED -> raise(rule, gate, verdict);

@@ -11,7 +11,7 @@ public enum Databases {
   FILE {
     @Override
     public Journal open(Path folder) {
-      return Journal.open(Journal.fileUrl(folder), "stillwatch", "");
+      return Journal.inFolder(folder);
     }
   },
   POSTGRESQL {

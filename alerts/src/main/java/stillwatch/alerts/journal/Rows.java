@@ -63,13 +63,10 @@ public final class Rows {
     if (everything) {
       hashes.clear();
     }
-    body.fields()
-        .forEachRemaining(
-            table -> {
-              Map<String, String> rows =
-                  hashes.computeIfAbsent(table.getKey(), t -> new TreeMap<>());
-              table.getValue().fields().forEachRemaining(row -> set(rows, row));
-            });
+    for (Map.Entry<String, JsonNode> table : body.properties()) {
+      Map<String, String> rows = hashes.computeIfAbsent(table.getKey(), t -> new TreeMap<>());
+      table.getValue().properties().forEach(row -> set(rows, row));
+    }
   }
 
   private static void set(Map<String, String> rows, Map.Entry<String, JsonNode> row) {

@@ -48,12 +48,21 @@ public final class People {
   public record Session(String token, String guard, Person person, long untilMs) {}
 
   /** What was asked cannot be done; the message says why and how to mend it. */
-  public static final class PeopleException extends RuntimeException {
+  public static class PeopleException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
     /** With one sentence. */
     public PeopleException(String message) {
       super(message);
+    }
+  }
+
+  /** A link was used before, has ended, or went with whoever made it. */
+  public static final class DeadLinkException extends PeopleException {
+    private static final long serialVersionUID = 1L;
+
+    DeadLinkException() {
+      super("this link has been used, or is no longer good; ask for another");
     }
   }
 
@@ -132,7 +141,8 @@ public final class People {
   /**
    * Enters by a link, under a name that nobody has: whoever has a link must not become another.
    *
-   * @throws PeopleException when the link does not hold, or name or password will not do
+   * @throws DeadLinkException when the link does not hold
+   * @throws PeopleException when name or password will not do
    */
   public Session enter(String link, String name, String password) {
     if (name.isBlank() || name.length() > 200) {
@@ -152,10 +162,7 @@ public final class People {
     Pass pass =
         PassTable.find(c, link, record.nowMs())
             .filter(Pass::once)
-            .orElseThrow(
-                () ->
-                    new PeopleException(
-                        "this link has been used, or is no longer good; ask for another"));
+            .orElseThrow(DeadLinkException::new);
     boolean machine = PassTable.all(c).stream().anyMatch(p -> !p.once() && p.name().equals(name));
     if (machine || personOrAnybody(c, name)) {
       throw new PeopleException(

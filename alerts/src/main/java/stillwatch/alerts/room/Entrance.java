@@ -118,7 +118,8 @@ final class Entrance {
       came(c, people.enter(asked.needed("link", 200), name, asked.text("password", 1000)));
     } catch (People.PeopleException e) {
       guard.wrong(c, name);
-      throw new Refused(400, String.valueOf(e.getMessage()));
+      boolean dead = e instanceof People.DeadLinkException;
+      throw new Refused(dead ? 401 : 400, String.valueOf(e.getMessage()));
     }
   }
 

@@ -9,10 +9,12 @@ import java.sql.Timestamp;
 import java.sql.Types;
 import java.util.ArrayList;
 import java.util.Collections;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
@@ -65,8 +67,8 @@ record Edits(String name, List<String> key) {
     }
   }
 
-  /** A row by its columns. */
-  record Row(Map<String, @Nullable Object> values) {
+  /** A row by its columns; which of these hold numbers. */
+  record Row(Map<String, @Nullable Object> values, Set<String> numbers) {
     /** Other values for a column; at the beginning, in the middle and at the end of a text. */
     List<Object> changed(String column) {
       Object value = values.get(column);
@@ -87,14 +89,14 @@ record Edits(String name, List<String> key) {
       if (value instanceof Timestamp time) {
         return List.of(new Timestamp(time.getTime() + 1000));
       }
-      return List.of(column.toLowerCase(java.util.Locale.ROOT).endsWith("_ms") ? 1L : "x");
+      return List.of(numbers.contains(column) ? 1L : "x");
     }
 
     /** The same with another key. */
     Row copied(List<String> key) {
       Map<String, @Nullable Object> copy = new LinkedHashMap<>(values);
       copy.put(key.get(0), changed(key.get(0)).get(0));
-      return new Row(copy);
+      return new Row(copy, numbers);
     }
   }
 
@@ -110,18 +112,23 @@ record Edits(String name, List<String> key) {
         ResultSet r = s.executeQuery()) {
       while (r.next()) {
         Map<String, @Nullable Object> values = new LinkedHashMap<>();
+        Set<String> numbers = new HashSet<>();
         for (int i = 1; i <= r.getMetaData().getColumnCount(); i++) {
           int type = r.getMetaData().getColumnType(i);
-          boolean plain =
-              List.of(Types.BIGINT, Types.INTEGER, Types.BIT, Types.BOOLEAN, Types.TIMESTAMP)
-                  .contains(type);
-          values.put(
-              r.getMetaData().getColumnName(i),
-              type == Types.TIMESTAMP
-                  ? r.getTimestamp(i)
-                  : plain ? r.getObject(i) : r.getString(i));
+          String column = r.getMetaData().getColumnName(i);
+          Object value =
+              switch (type) {
+                case Types.TIMESTAMP -> r.getTimestamp(i);
+                case Types.BIGINT, Types.INTEGER -> {
+                  numbers.add(column);
+                  yield r.getObject(i);
+                }
+                case Types.BIT, Types.BOOLEAN -> r.getObject(i);
+                default -> r.getString(i);
+              };
+          values.put(column, value);
         }
-        all.add(new Row(values));
+        all.add(new Row(values, numbers));
       }
     }
     return all;

@@ -94,7 +94,9 @@ class RemovedTest {
 
   private BufferedReader stream(Map<String, String> who) throws IOException, InterruptedException {
     HttpResponse<InputStream> answer =
-        HTTP.send(to(who, "/api/events").build(), HttpResponse.BodyHandlers.ofInputStream());
+        HTTP.send(
+            to(who, "/api/events").header("Accept", "text/event-stream").build(),
+            HttpResponse.BodyHandlers.ofInputStream());
     assertThat(answer.statusCode()).isEqualTo(200);
     BufferedReader lines =
         new BufferedReader(new InputStreamReader(answer.body(), StandardCharsets.UTF_8));

@@ -35,7 +35,7 @@ class PrivateFilesTest {
       }
     }
     assertThat(rights(data)).isEqualTo("rwx------");
-    assertThat(rights(data.getParent())).isEqualTo("rwx------");
+    assertThat(rights(folder.resolve("made"))).isEqualTo("rwx------");
     assertThat(rights(data.resolve("journal.mv.db"))).isEqualTo("rw-------");
   }
 

@@ -150,7 +150,7 @@ class RoutesTest {
         MimeMultipart p = (MimeMultipart) m.getContent();
         parts = ((String) p.getBodyPart(0).getContent()).contains("Attempt") ? p : parts;
       }
-      String text = (String) parts.getBodyPart(0).getContent();
+      String text = ((String) parts.getBodyPart(0).getContent()).replace("\r", "");
       assertThat(text.lines().findFirst()).hasValue("It fell.");
       assertThat(text)
           .contains(

@@ -145,6 +145,44 @@ class JournalCheckTest {
     }
   }
 
+  /** What the record itself cannot show, and what does. */
+  @ParameterizedTest
+  @EnumSource
+  void aTailCutWithItsHeadShowsInTheTablesOrByAHashThatWasSent(Databases database) {
+    try (Journal journal = database.open(folder)) {
+      live(journal);
+      desk(journal, new MovingClock("2026-03-08T13:00:00Z")).note("", "Ada", "the last word");
+      Journal.Head sent = journal.head();
+      assertThat(cut(journal, 1).fault()).as("a note is in no table").isNull();
+      assertThat(cutExpecting(journal, 1, sent.hash()).fault()).contains(sent.hash());
+      assertThat(cut(journal, 3).fault()).as("what the cut entries wrote").contains("table ");
+    }
+  }
+
+  private static JournalCheck.Result cut(Journal journal, int entries) {
+    return cutExpecting(journal, entries, "");
+  }
+
+  /** The newest entries are deleted and the head set back, looked at, and all of it taken back. */
+  private static JournalCheck.Result cutExpecting(Journal journal, int entries, String expected) {
+    long last = journal.head().seq() - entries;
+    return journal.transaction(
+        c -> {
+          try (var s = c.createStatement()) {
+            s.execute("delete from entry where seq > " + last);
+            s.execute(
+                "update head set seq = "
+                    + last
+                    + ", hash = (select hash from entry where seq = "
+                    + last
+                    + ")");
+          }
+          JournalCheck.Result result = JournalCheck.of(c, expected);
+          c.rollback();
+          return result;
+        });
+  }
+
   private static void tool(String... line) throws IOException, InterruptedException {
     Process process = new ProcessBuilder(line).redirectErrorStream(true).start();
     String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);

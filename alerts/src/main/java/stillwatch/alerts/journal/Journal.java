@@ -153,27 +153,8 @@ public final class Journal implements AutoCloseable {
    * @throws JournalException when the database refuses
    */
   public <T> T transaction(Work<T> work) {
-    return run(Connection.TRANSACTION_READ_COMMITTED, work);
-  }
-
-  /**
-   * Runs work that sees the journal as it stands at one instant, whatever is written meanwhile.
-   *
-   * @throws JournalException when the database refuses
-   */
-  public <T> T snapshot(Work<T> work) {
-    // H2 gives one instant to the whole transaction at this level only; PostgreSQL needs no more
-    // than the other, by which it never refuses a reader
-    return run(
-        file ? Connection.TRANSACTION_SERIALIZABLE : Connection.TRANSACTION_REPEATABLE_READ, work);
-  }
-
-  private <T> T run(int isolation, Work<T> work) {
     try (Connection c = pool.getConnection()) {
       try {
-        if (c.getTransactionIsolation() != isolation) {
-          c.setTransactionIsolation(isolation); // the pool sets it back
-        }
         T result = work.on(c);
         c.commit();
         return result;
@@ -188,6 +169,23 @@ public final class Journal implements AutoCloseable {
               : "the journal refused: " + e.getMessage(),
           e);
     }
+  }
+
+  /**
+   * Runs work that sees the journal as it stands at one instant, whatever is written meanwhile.
+   *
+   * @throws JournalException when the database refuses
+   */
+  public <T> T snapshot(Work<T> work) {
+    // H2 gives one instant to the whole transaction at this level only; PostgreSQL needs no more
+    // than the other, by which it never refuses a reader
+    int isolation =
+        file ? Connection.TRANSACTION_SERIALIZABLE : Connection.TRANSACTION_REPEATABLE_READ;
+    return transaction(
+        c -> {
+          c.setTransactionIsolation(isolation); // the pool sets it back
+          return work.on(c);
+        });
   }
 
   /** Whether no connection was to be had, or it broke (SQLSTATE class 08). */

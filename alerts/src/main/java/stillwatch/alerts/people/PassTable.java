@@ -98,6 +98,15 @@ final class PassTable {
     return any;
   }
 
+  /** Ends the links that somebody made. */
+  static void deleteLinksBy(Recorder record, String maker) throws SQLException {
+    for (Pass pass : all(record.connection())) {
+      if (pass.once() && pass.madeBy().equals(maker)) {
+        delete(record, pass);
+      }
+    }
+  }
+
   /** Ends what somebody made, and what machines made with that. */
   static void deleteMadeBy(Recorder record, String maker) throws SQLException {
     Deque<String> makers = new ArrayDeque<>(List.of(maker));

@@ -25,7 +25,6 @@ public final class People {
   private static final Duration REMEMBERED = Duration.ofHours(48);
   private static final int LEAST_PASSWORD = 10;
   private static final int MOST_PASSWORD = 200;
-  private static final String WATCH = "";
 
   private final Journal journal;
   private final Clock clock;
@@ -106,7 +105,7 @@ public final class People {
     return journal.write(
         clock.millis(),
         record -> {
-          mustAdminister(record, by);
+          Administrators.must(record.connection(), by);
           if (!once && personOrAnybody(record.connection(), name)) {
             throw new PeopleException("a person has this name; give the machine another");
           }
@@ -117,21 +116,6 @@ public final class People {
           record.enter("", once ? "invited" : "token-made", name, by, role.wire());
           return secret;
         });
-  }
-
-  /** Whoever was let through a moment ago may have been removed since. */
-  private static void mustAdminister(Recorder record, String by) throws SQLException {
-    Connection c = record.connection();
-    boolean person =
-        PersonTable.find(c, by)
-            .filter(p -> p.member().person().role() == Role.ADMINISTER)
-            .isPresent();
-    boolean machine =
-        PassTable.all(c).stream()
-            .anyMatch(p -> !p.once() && p.name().equals(by) && p.role() == Role.ADMINISTER);
-    if (!person && !machine && !by.equals(WATCH) && !by.equals(ANYBODY.name())) {
-      throw new PeopleException(by + " is no administrator any more; nothing was done");
-    }
   }
 
   private static boolean personOrAnybody(Connection c, String name) throws SQLException {
@@ -169,11 +153,7 @@ public final class People {
           "somebody has this name; choose another, or have an administrator remove it first");
     }
     PassTable.delete(record, pass);
-    for (Pass other : PassTable.all(c)) { // every start of a watch with nobody in it made a link
-      if (other.once() && other.madeBy().equals(WATCH)) {
-        PassTable.delete(record, other);
-      }
-    }
+    PassTable.deleteLinksBy(record, Administrators.WATCH); // each start with nobody in made one
     Member member = new Member(new Person(name, pass.role()), pass.madeBy(), record.nowMs());
     PersonTable.insert(record, member, hash);
     record.enter("", "entered", name, name, pass.role().wire());
@@ -263,20 +243,15 @@ public final class People {
         journal.write(
             clock.millis(),
             record -> {
-              mustAdminister(record, by);
-              boolean before = administered(record);
+              Administrators.must(record.connection(), by);
+              boolean before = Administrators.any(record.connection());
               change.with(record);
-              if (before && !administered(record)) {
+              if (before && !Administrators.any(record.connection())) {
                 throw new PeopleException(
                     name + " is the last administrator; make another one first");
               }
               return true;
             });
-  }
-
-  private static boolean administered(Recorder record) throws SQLException {
-    return PersonTable.all(record.connection()).stream()
-        .anyMatch(m -> m.person().role() == Role.ADMINISTER);
   }
 
   private static NoSuchElementException nobody(String name) {
@@ -294,7 +269,7 @@ public final class People {
         journal.write(
             clock.millis(),
             record -> {
-              mustAdminister(record, by);
+              Administrators.must(record.connection(), by);
               Pass pass =
                   PassTable.all(record.connection()).stream()
                       .filter(p -> p.id().equals(id))

@@ -60,18 +60,18 @@ final class Broadcast implements AutoCloseable {
   }
 
   private void beat() {
-    pages.forEach(this::closeUnlessMay);
+    try {
+      pages.forEach(this::closeUnlessMay);
+    } catch (RuntimeException e) { // nobody can say; then there is no state to be told either
+      LOG.warn("whether the pages may still look cannot be looked up: {}", e.toString());
+    }
     all();
   }
 
   private void closeUnlessMay(SseClient client, Page page) {
-    try {
-      if (!page.may().getAsBoolean()) {
-        pages.remove(client);
-        senders.execute(client::close);
-      }
-    } catch (RuntimeException e) { // nobody can say; then there is no state to be told either
-      LOG.warn("whether the pages may still look cannot be looked up: {}", e.toString());
+    if (!page.may().getAsBoolean()) {
+      pages.remove(client);
+      senders.execute(client::close);
     }
   }
 

@@ -113,7 +113,7 @@ final class AlertsSide implements AutoCloseable {
             reception,
             Cautions.TEXT);
     room = option.listen().first(address -> Room.open(parts, address));
-    measure(metrics.registry(), outbox, picture);
+    measure(metrics.registry(), journal, outbox, picture);
     new FigureMeters(
             () ->
                 AlarmFigures.sinceFirst(
@@ -214,7 +214,7 @@ final class AlertsSide implements AutoCloseable {
         .toList();
   }
 
-  private void measure(MeterRegistry meters, Outbox outbox, WellPicture picture) {
+  private void measure(MeterRegistry meters, Journal journal, Outbox outbox, WellPicture picture) {
     Gauge.builder("stillwatch.watching", () -> watchdog.blind().isEmpty() ? 1 : 0)
         .description("1 when the watch can see, 0 when it is blind")
         .register(meters);
@@ -224,6 +224,9 @@ final class AlertsSide implements AutoCloseable {
         .register(meters);
     Gauge.builder("stillwatch.alarms.open", desk::openCount)
         .description("alarms that ask for somebody")
+        .register(meters);
+    Gauge.builder("stillwatch.record.entries", () -> journal.head().seq())
+        .description("entries of the record; one that shrinks was cut")
         .register(meters);
     for (Route route : outbox.routes()) {
       Gauge.builder(

@@ -4,10 +4,10 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.journal.PrivateFiles;
 
 /**
  * The folder of one watch, held against any other for as long as this process lives: two brokers on
@@ -36,7 +36,7 @@ final class DataFolder implements AutoCloseable {
   static DataFolder take(Path folder, String option) {
     FileChannel channel;
     try {
-      Files.createDirectories(folder);
+      PrivateFiles.folder(folder);
       channel =
           FileChannel.open(
               folder.resolve("in-use"), StandardOpenOption.CREATE, StandardOpenOption.WRITE);

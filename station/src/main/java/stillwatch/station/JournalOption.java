@@ -1,6 +1,5 @@
 package stillwatch.station;
 
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
@@ -35,13 +34,7 @@ final class JournalOption {
   /** Opens it, in the folder when no database was named. */
   Journal open(Path folder) {
     if (url == null) {
-      try {
-        Files.createDirectories(folder);
-      } catch (IOException e) {
-        throw new InputException(
-            folder + ": cannot be made a folder for the data: " + e.getMessage());
-      }
-      return Journal.open(Journal.fileUrl(folder), "stillwatch", "");
+      return Journal.inFolder(folder);
     }
     return Journal.open(
         url, environment("STILLWATCH_JOURNAL_USER"), environment("STILLWATCH_JOURNAL_PASSWORD"));

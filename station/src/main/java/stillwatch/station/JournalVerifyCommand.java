@@ -14,7 +14,7 @@ import stillwatch.alerts.journal.Journal;
     name = "verify",
     mixinStandardHelpOptions = true,
     description =
-        "Proves the journal whole, or names the first entry that is not as it was written (exit 1). A journal in a file: stop its watch first.",
+        "Proves the journal whole, or names the first entry or row that is not as it was written (exit 1). A journal in a file: stop its watch first, or ask it at /api/journal/check.",
     footer = {"", Cautions.TEXT})
 final class JournalVerifyCommand implements Callable<Integer> {
   @Mixin private JournalOption journal = new JournalOption();

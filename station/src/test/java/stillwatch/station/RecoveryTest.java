@@ -45,7 +45,7 @@ class RecoveryTest {
   }
 
   private List<String> journalled() {
-    try (Journal journal = Journal.open(Journal.fileUrl(data), "stillwatch", "")) {
+    try (Journal journal = Journal.inFolder(data)) {
       return journal.transaction(
           c -> {
             List<String> lines = new ArrayList<>();

@@ -49,7 +49,9 @@ class WhoMayTest {
           "/api/handover",
           "/api/people/invite",
           "/api/people/machine",
-          "/api/people/remove");
+          "/api/people/remove",
+          "/api/people/role",
+          "/api/people/revoke");
 
   private static final List<String> LOOKS =
       List.of(
@@ -161,7 +163,7 @@ class WhoMayTest {
   void aLinkWorksOnceAndAWrongPasswordNever() throws Exception {
     ObjectNode again = object().put("link", firstLink).put("name", "Eve").put("password", PASSWORD);
     HttpResponse<String> answer = send(posting("/api/enter", again.toString()));
-    assertThat(answer.statusCode()).isEqualTo(400);
+    assertThat(answer.statusCode()).isEqualTo(401);
     assertThat(answer.body()).contains("ask for another");
     ObjectNode wrong = object().put("name", "Mallory").put("password", "not the one 12");
     List<Integer> statuses = new ArrayList<>();

@@ -8,6 +8,7 @@ import java.sql.Types;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import stillwatch.alerts.journal.Recorder;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 
@@ -121,11 +122,14 @@ final class AlarmTable {
         });
   }
 
-  static void insert(Connection c, DeskAlarm a) throws SQLException {
+  static void insert(Recorder record, DeskAlarm a) throws SQLException {
+    record.wrote("alarm", a.finding().id());
     try (PreparedStatement s =
-        c.prepareStatement(
-            "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note, asks,"
-                + " id, well, point, rule, priority, raised_ms, about) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
+        record
+            .connection()
+            .prepareStatement(
+                "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note, asks,"
+                    + " id, well, point, rule, priority, raised_ms, about) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
       fill(s, a);
       Finding f = a.finding();
       s.setString(11, f.id());
@@ -139,11 +143,14 @@ final class AlarmTable {
     }
   }
 
-  static void update(Connection c, DeskAlarm a) throws SQLException {
+  static void update(Recorder record, DeskAlarm a) throws SQLException {
+    record.wrote("alarm", a.finding().id());
     try (PreparedStatement s =
-        c.prepareStatement(
-            "update alarm set finding = ?, raised_summary = ?, state = ?, latches = ?, seq = ?, times = ?,"
-                + " acknowledged_by = ?, acknowledged_ms = ?, note = ?, asks = ? where id = ?")) {
+        record
+            .connection()
+            .prepareStatement(
+                "update alarm set finding = ?, raised_summary = ?, state = ?, latches = ?, seq = ?, times = ?,"
+                    + " acknowledged_by = ?, acknowledged_ms = ?, note = ?, asks = ? where id = ?")) {
       fill(s, a);
       s.setString(11, a.finding().id());
       s.executeUpdate();

@@ -1,10 +1,8 @@
 package stillwatch.alerts.desk;
 
-import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.NoSuchElementException;
@@ -15,9 +13,7 @@ import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
-import stillwatch.alerts.journal.Recorder;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.ingest.bus.Message;
 import stillwatch.rules.book.Priority;
@@ -51,16 +47,17 @@ public final class Desk implements AlarmBoard {
 
   /** Work on alarms in a transaction; those that change are told afterwards. */
   private interface Handling {
-    void with(Recorder record, List<DeskAlarm> changed) throws SQLException;
+    void with(DeskAction action) throws SQLException;
   }
 
-  private List<DeskAlarm> handle(Handling handling) {
+  private List<DeskAlarm> handle(long nowMs, Handling handling) {
     List<DeskAlarm> all =
         journal.write(
+            nowMs,
             record -> {
-              List<DeskAlarm> changed = new ArrayList<>();
-              handling.with(record, changed);
-              return changed;
+              DeskAction action = new DeskAction(record, well, plan, outbox);
+              handling.with(action);
+              return action.changed();
             });
     all.forEach(this::tell);
     return all;
@@ -72,25 +69,24 @@ public final class Desk implements AlarmBoard {
    */
   public synchronized int take(String topic, List<Message> messages) {
     return handle(
-            (record, changed) -> {
+            clock.millis(),
+            action -> {
               Map<Integer, Long> next = new TreeMap<>();
               for (Message m : messages) {
                 next.merge(m.partition(), m.offset() + 1, Math::max);
                 Optional<Finding> finding = finding(m);
                 if (finding.isPresent()) {
-                  take(record, finding.get(), changed);
+                  action.take(finding.get());
                 }
               }
-              for (Map.Entry<Integer, Long> e : next.entrySet()) {
-                Journal.takenIn(record.connection(), topic, e.getKey(), e.getValue());
-              }
+              action.takenIn(topic, next);
             })
         .size();
   }
 
   /** Takes in a finding of the desk's own. */
   public synchronized void say(Finding finding) {
-    handle((record, changed) -> take(record, finding, changed));
+    handle(clock.millis(), action -> action.take(finding));
   }
 
   private Optional<Finding> finding(Message m) {
@@ -106,66 +102,6 @@ public final class Desk implements AlarmBoard {
           e.getMessage());
       return Optional.empty();
     }
-  }
-
-  private void take(Recorder record, Finding finding, List<DeskAlarm> changed) throws SQLException {
-    Connection c = record.connection();
-    Optional<DeskAlarm> known = AlarmTable.find(c, finding.id());
-    if (known.isPresent() && (!finding.returned() || known.get().finding().returned())) {
-      return; // said before: the same fact has the same id
-    }
-    DeskAlarm alarm = known.isPresent() ? known.get() : raise(record, finding, changed);
-    if (finding.returned()) {
-      alarm = apply(record, alarm, AlarmEvent.RETURNED, "", DeskAlarm.text(finding));
-    }
-    changed.add(alarm);
-    if (!alarm.state().held()) {
-      outbox.add(c, finding, clock.millis());
-    }
-  }
-
-  private DeskAlarm raise(Recorder record, Finding finding, List<DeskAlarm> changed)
-      throws SQLException {
-    Connection c = record.connection();
-    String point = DeskAlarm.point(finding);
-    int times = 1;
-    for (DeskAlarm before : AlarmTable.openOf(c, well, point)) {
-      if (before.state() == AlarmState.RETURNED_UNACKNOWLEDGED) {
-        times = Math.max(times, before.times() + 1);
-        changed.add(apply(record, before, AlarmEvent.RAISED_AGAIN, "", finding.id()));
-      }
-    }
-    boolean latches = plan.latching().contains(finding.rule());
-    DeskAlarm alarm =
-        DeskAlarm.raised(
-            enter(
-                record,
-                DeskAlarm.RAISED,
-                finding.id(),
-                "",
-                DeskAlarm.raising(finding, latches, times)));
-    AlarmTable.insert(c, alarm);
-    Optional<Hold> hold = HoldTable.find(c, well, point);
-    if (hold.isPresent()) {
-      return apply(record, alarm, hold.get().how().event(), "", hold.get().reason());
-    }
-    return plan.suppresses(finding.rule(), finding.phase())
-        ? apply(record, alarm, AlarmEvent.SUPPRESSED, "", "phase " + finding.phase())
-        : alarm;
-  }
-
-  private Entry enter(Recorder record, String what, String subject, String by, String body)
-      throws SQLException {
-    return record.enter(clock.millis(), well, what, subject, by, body);
-  }
-
-  /** Enters an event about an alarm and brings the alarm to what the entry makes of it. */
-  private DeskAlarm apply(
-      Recorder record, DeskAlarm alarm, AlarmEvent event, String by, String body)
-      throws SQLException {
-    DeskAlarm after = alarm.after(enter(record, event.wire(), alarm.finding().id(), by, body));
-    AlarmTable.update(record.connection(), after);
-    return after;
   }
 
   @Override
@@ -208,14 +144,6 @@ public final class Desk implements AlarmBoard {
     return journal.transaction(c -> HoldTable.all(c, well));
   }
 
-  private static DeskAlarm known(Connection c, String id) throws SQLException {
-    return AlarmTable.find(c, id)
-        .orElseThrow(
-            () ->
-                new NoSuchElementException(
-                    "there is no alarm '" + id + "'; look at the list again"));
-  }
-
   @Override
   public synchronized DeskAlarm acknowledge(String id, String by, String note) {
     return one(id, AlarmEvent.ACKNOWLEDGED, by, note);
@@ -228,13 +156,7 @@ public final class Desk implements AlarmBoard {
 
   /** An event that is of no effect where the state model knows none. */
   private DeskAlarm one(String id, AlarmEvent event, String by, String body) {
-    handle(
-        (record, changed) -> {
-          DeskAlarm alarm = known(record.connection(), id);
-          if (!alarm.standing().after(event).equals(alarm.standing())) {
-            changed.add(apply(record, alarm, event, by, body));
-          }
-        });
+    handle(clock.millis(), action -> action.happened(id, event, by, body));
     return find(id).orElseThrow();
   }
 
@@ -244,27 +166,23 @@ public final class Desk implements AlarmBoard {
       throw new IllegalArgumentException(
           "an alarm can be shelved for up to " + plan.shelveAtMost().toMinutes() + " min at once");
     }
-    return hold(id, Hold.How.SHELVED, clock.millis() + forTime.toMillis(), by, reason);
+    long nowMs = clock.millis();
+    return hold(nowMs, id, Hold.How.SHELVED, nowMs + forTime.toMillis(), by, reason);
   }
 
   @Override
   public synchronized Hold remove(String id, String by, String reason) {
-    return hold(id, Hold.How.OUT_OF_SERVICE, null, by, reason);
+    return hold(clock.millis(), id, Hold.How.OUT_OF_SERVICE, null, by, reason);
   }
 
-  private Hold hold(String id, Hold.How how, @Nullable Long untilMs, String by, String reason) {
+  private Hold hold(
+      long nowMs, String id, Hold.How how, @Nullable Long untilMs, String by, String reason) {
     Hold[] made = new Hold[1];
     handle(
-        (record, changed) -> {
-          Connection c = record.connection();
-          String point = known(c, id).point();
-          Hold hold = new Hold(point, how, untilMs, by, reason, clock.millis());
-          HoldTable.put(c, well, hold);
-          enter(record, HoldEntries.HELD, point, by, HoldEntries.body(hold));
-          for (DeskAlarm alarm : AlarmTable.openOf(c, well, point)) {
-            changed.add(apply(record, alarm, how.event(), by, reason));
-          }
-          made[0] = hold;
+        nowMs,
+        action -> {
+          made[0] = new Hold(action.known(id).point(), how, untilMs, by, reason, nowMs);
+          action.hold(made[0]);
         });
     return made[0];
   }
@@ -272,42 +190,18 @@ public final class Desk implements AlarmBoard {
   @Override
   public synchronized void restore(String point, String by) {
     handle(
-        (record, changed) -> {
-          if (HoldTable.find(record.connection(), well, point).isEmpty()) {
+        clock.millis(),
+        action -> {
+          if (!action.holds(point)) {
             throw new NoSuchElementException("'" + point + "' is not held back");
           }
-          release(record, point, by, changed);
+          action.release(point, by);
         });
-  }
-
-  private void release(Recorder record, String point, String by, List<DeskAlarm> changed)
-      throws SQLException {
-    Connection c = record.connection();
-    HoldTable.remove(c, well, point);
-    enter(record, HoldEntries.RELEASED, point, by, "");
-    for (DeskAlarm alarm : AlarmTable.openOf(c, well, point)) {
-      changed.add(restored(record, alarm, by));
-    }
-  }
-
-  /** What still lasts asks again, and goes out now if it never did. */
-  private DeskAlarm restored(Recorder record, DeskAlarm alarm, String by) throws SQLException {
-    DeskAlarm after = apply(record, alarm, AlarmEvent.RESTORED, by, "");
-    if (after.state().open()) {
-      outbox.add(record.connection(), after.finding(), clock.millis());
-    }
-    return after;
   }
 
   @Override
   public synchronized void note(String id, String by, String text) {
-    handle(
-        (record, changed) -> {
-          if (!id.isEmpty()) {
-            changed.add(known(record.connection(), id));
-          }
-          enter(record, "note", id, by, text);
-        });
+    handle(clock.millis(), action -> action.note(id, by, text));
   }
 
   /**
@@ -335,16 +229,17 @@ public final class Desk implements AlarmBoard {
       return;
     }
     handle(
-        (record, changed) -> {
+        nowMs,
+        action -> {
           for (Hold hold : ended) {
-            release(record, hold.point(), "", changed);
+            action.release(hold.point(), "");
           }
           for (DeskAlarm alarm : moved) {
             AlarmEvent event = due(alarm, phase, nowMs);
             if (event == AlarmEvent.RESTORED) {
-              changed.add(restored(record, alarm, ""));
+              action.restored(alarm, "");
             } else if (event != null) {
-              changed.add(apply(record, alarm, event, "", "phase " + phase));
+              action.happened(alarm.finding().id(), event, "", "phase " + phase);
             }
           }
         });

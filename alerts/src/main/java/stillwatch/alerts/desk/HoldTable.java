@@ -8,6 +8,7 @@ import java.sql.Types;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import stillwatch.alerts.journal.Recorder;
 
 /** What is held back, as rows of the journal. */
 final class HoldTable {
@@ -41,11 +42,13 @@ final class HoldTable {
     return all(c, well).stream().filter(h -> h.point().equals(point)).findFirst();
   }
 
-  static void put(Connection c, String well, Hold hold) throws SQLException {
-    remove(c, well, hold.point());
+  static void put(Recorder record, String well, Hold hold) throws SQLException {
+    remove(record, well, hold.point());
     try (PreparedStatement s =
-        c.prepareStatement(
-            "insert into hold (well, point, how, until_ms, by_whom, reason, since_ms) values (?, ?, ?, ?, ?, ?, ?)")) {
+        record
+            .connection()
+            .prepareStatement(
+                "insert into hold (well, point, how, until_ms, by_whom, reason, since_ms) values (?, ?, ?, ?, ?, ?, ?)")) {
       s.setString(1, well);
       s.setString(2, hold.point());
       s.setString(3, hold.how().wire());
@@ -62,9 +65,10 @@ final class HoldTable {
     }
   }
 
-  static void remove(Connection c, String well, String point) throws SQLException {
+  static void remove(Recorder record, String well, String point) throws SQLException {
+    record.wrote("hold", well, point);
     try (PreparedStatement s =
-        c.prepareStatement("delete from hold where well = ? and point = ?")) {
+        record.connection().prepareStatement("delete from hold where well = ? and point = ?")) {
       s.setString(1, well);
       s.setString(2, point);
       s.executeUpdate();

@@ -2,14 +2,11 @@ package stillwatch.alerts.journal;
 
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
+import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.SQLTransientConnectionException;
-import java.util.Collections;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
@@ -20,14 +17,16 @@ import org.flywaydb.core.api.FlywayException;
  * The database everything about alarms is written to before anybody is told. Safe from any thread.
  */
 public final class Journal implements AutoCloseable {
-  private static final String COLUMNS = "seq, written_ms, well, what, subject, by_whom, body, hash";
-
   private static final int PATIENCE_MS = 10_000;
 
   private final HikariDataSource pool;
+  private final boolean file;
+  private final Map<String, Table> tables;
 
-  private Journal(HikariDataSource pool) {
+  private Journal(HikariDataSource pool, boolean file, Map<String, Table> tables) {
     this.pool = pool;
+    this.file = file;
+    this.tables = tables;
   }
 
   /** Work inside a transaction. */
@@ -40,10 +39,27 @@ public final class Journal implements AutoCloseable {
    * The JDBC URL of a journal in one file of this folder; a commit is on its way to the disk when
    * it returns.
    */
-  public static String fileUrl(Path folder) {
+  static String fileUrl(Path folder) {
     return "jdbc:h2:file:"
         + folder.toAbsolutePath().resolve("journal")
-        + ";FILE_LOCK=FS;WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE";
+        + ";FILE_LOCK=FS;WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE;TRACE_LEVEL_FILE=0;LOCK_TIMEOUT="
+        + PATIENCE_MS;
+  }
+
+  /**
+   * Opens a journal in one file of this folder; only the user who runs this can read it.
+   *
+   * @throws JournalException when it cannot be opened
+   */
+  public static Journal inFolder(Path folder) {
+    try {
+      PrivateFiles.folder(folder);
+      PrivateFiles.file(folder.resolve("journal.mv.db"));
+    } catch (IOException e) {
+      throw new JournalException(
+          "the journal cannot be kept in " + folder + ": " + e.getMessage(), e);
+    }
+    return open(fileUrl(folder), "stillwatch", "");
   }
 
   /**
@@ -55,6 +71,31 @@ public final class Journal implements AutoCloseable {
    * @throws JournalException when it cannot be opened
    */
   public static Journal open(String url, String user, String password) {
+    HikariDataSource pool;
+    try {
+      pool = new HikariDataSource(config(url, user, password));
+    } catch (RuntimeException e) {
+      throw new JournalException(
+          "the journal cannot be opened: "
+              + root(e)
+              + "; check that no other watch has it open, its address, user and password",
+          e);
+    }
+    try {
+      Flyway flyway =
+          Flyway.configure().dataSource(pool).locations("classpath:stillwatch/journal").load();
+      flyway.migrate();
+      Journal journal = new Journal(pool, url.startsWith("jdbc:h2:"), tables(pool));
+      journal.vouch(String.valueOf(flyway.info().current().getVersion()));
+      return journal;
+    } catch (FlywayException | SQLException | JournalException e) {
+      pool.close();
+      throw new JournalException(
+          "the journal's tables cannot be brought up to date: " + root(e), e);
+    }
+  }
+
+  private static HikariConfig config(String url, String user, String password) {
     HikariConfig config = new HikariConfig();
     config.setJdbcUrl(url);
     config.setUsername(user);
@@ -69,28 +110,33 @@ public final class Journal implements AutoCloseable {
       config.addDataSourceProperty("connectTimeout", Integer.toString(PATIENCE_MS / 1000));
     }
     config.setPoolName("journal");
-    HikariDataSource pool;
-    try {
-      pool = new HikariDataSource(config);
-    } catch (RuntimeException e) {
-      throw new JournalException(
-          "the journal cannot be opened: "
-              + root(e)
-              + "; check that no other watch has it open, its address, user and password",
-          e);
+    return config;
+  }
+
+  private static Map<String, Table> tables(HikariDataSource pool) throws SQLException {
+    try (Connection c = pool.getConnection()) {
+      Map<String, Table> all = Table.all(c);
+      c.rollback();
+      return all;
     }
-    try {
-      Flyway.configure()
-          .dataSource(pool)
-          .locations("classpath:stillwatch/journal")
-          .load()
-          .migrate();
-    } catch (FlywayException e) {
-      pool.close();
-      throw new JournalException(
-          "the journal's tables cannot be brought up to date: " + root(e), e);
+  }
+
+  /**
+   * Has the record vouch for every row, once after the tables were brought to a version: from then
+   * on no row changes without an entry.
+   */
+  private void vouch(String version) {
+    if (!transaction(c -> EntryTable.has(c, Rows.UPGRADED, version))) {
+      write(
+          System.currentTimeMillis(),
+          record ->
+              record.enter(
+                  "",
+                  Rows.UPGRADED,
+                  version,
+                  "",
+                  Rows.everything(record.connection(), tables.values())));
     }
-    return new Journal(pool);
   }
 
   private static String root(Throwable e) {
@@ -102,9 +148,9 @@ public final class Journal implements AutoCloseable {
   }
 
   /**
-   * Runs work in one transaction.
+   * Runs work in one transaction that only reads.
    *
-   * @throws JournalException when the database refuses; nothing of the work is kept
+   * @throws JournalException when the database refuses
    */
   public <T> T transaction(Work<T> work) {
     try (Connection c = pool.getConnection()) {
@@ -123,6 +169,23 @@ public final class Journal implements AutoCloseable {
               : "the journal refused: " + e.getMessage(),
           e);
     }
+  }
+
+  /**
+   * Runs work that sees the journal as it stands at one instant, whatever is written meanwhile.
+   *
+   * @throws JournalException when the database refuses
+   */
+  public <T> T snapshot(Work<T> work) {
+    // H2 gives one instant to the whole transaction at this level only; PostgreSQL needs no more
+    // than the other, by which it never refuses a reader
+    int isolation =
+        file ? Connection.TRANSACTION_SERIALIZABLE : Connection.TRANSACTION_REPEATABLE_READ;
+    return transaction(
+        c -> {
+          c.setTransactionIsolation(isolation); // the pool sets it back
+          return work.on(c);
+        });
   }
 
   /** Whether no connection was to be had, or it broke (SQLSTATE class 08). */
@@ -147,14 +210,15 @@ public final class Journal implements AutoCloseable {
   }
 
   /**
-   * Runs work in one transaction that may add to the record.
+   * Runs work in one transaction that may write, and adds to the record what it wrote.
    *
+   * @param nowMs when it happens, ms since 1970 UTC: the one reading of the clock for all of it
    * @throws JournalException when the database refuses; nothing of the work is kept
    */
-  public <T> T write(Writing<T> work) {
+  public <T> T write(long nowMs, Writing<T> work) {
     return transaction(
         c -> {
-          Recorder recorder = new Recorder(c);
+          Recorder recorder = new Recorder(c, tables, nowMs);
           T result = work.with(recorder);
           recorder.end();
           return result;
@@ -163,67 +227,27 @@ public final class Journal implements AutoCloseable {
 
   /** Tells every entry, oldest first. */
   public void entries(Consumer<Entry> each) {
-    entries("select " + COLUMNS + " from entry order by seq", s -> {}, each);
+    Boolean unused =
+        transaction(
+            c -> {
+              EntryTable.all(c, each);
+              return true;
+            });
   }
 
   /** Tells the entries of a well that say one of these, oldest first. */
   public void entries(String well, List<String> what, Consumer<Entry> each) {
-    entries(
-        "select "
-            + COLUMNS
-            + " from entry where well = ? and what in ("
-            + String.join(", ", Collections.nCopies(what.size(), "?"))
-            + ") order by seq",
-        s -> {
-          s.setString(1, well);
-          for (int i = 0; i < what.size(); i++) {
-            s.setString(2 + i, what.get(i));
-          }
-        },
-        each);
-  }
-
-  private interface Filling {
-    void fill(PreparedStatement s) throws SQLException;
-  }
-
-  private void entries(String sql, Filling filling, Consumer<Entry> each) {
     Boolean unused =
         transaction(
             c -> {
-              try (PreparedStatement s = c.prepareStatement(sql)) {
-                s.setFetchSize(500);
-                filling.fill(s);
-                try (ResultSet r = s.executeQuery()) {
-                  while (r.next()) {
-                    each.accept(
-                        new Entry(
-                            r.getLong(1),
-                            r.getLong(2),
-                            r.getString(3),
-                            r.getString(4),
-                            r.getString(5),
-                            r.getString(6),
-                            r.getString(7),
-                            r.getString(8)));
-                  }
-                }
-              }
+              EntryTable.of(c, well, what, each);
               return true;
             });
   }
 
   /** The number and hash of the newest entry. */
   public Head head() {
-    return transaction(
-        c -> {
-          try (PreparedStatement s = c.prepareStatement("select seq, hash from head where id = 1");
-              ResultSet r = s.executeQuery()) {
-            return r.next()
-                ? new Head(r.getLong(1), r.getString(2))
-                : new Head(0, Entry.NOTHING_BEFORE);
-          }
-        });
+    return transaction(EntryTable::head);
   }
 
   /** The end of the record: its newest entry's number and hash. */
@@ -231,43 +255,7 @@ public final class Journal implements AutoCloseable {
 
   /** For each partition of the topic taken in so far, the offset to go on with. */
   public Map<Integer, Long> inbox(String topic) {
-    return transaction(
-        c -> {
-          Map<Integer, Long> next = new HashMap<>();
-          try (PreparedStatement s =
-              c.prepareStatement("select partition_no, next_offset from inbox where topic = ?")) {
-            s.setString(1, topic);
-            try (ResultSet r = s.executeQuery()) {
-              while (r.next()) {
-                next.put(r.getInt(1), r.getLong(2));
-              }
-            }
-          }
-          return next;
-        });
-  }
-
-  /** Notes how far a partition has been taken in. */
-  public static void takenIn(Connection c, String topic, int partition, long nextOffset)
-      throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "update inbox set next_offset = ? where topic = ? and partition_no = ?")) {
-      s.setLong(1, nextOffset);
-      s.setString(2, topic);
-      s.setInt(3, partition);
-      if (s.executeUpdate() > 0) {
-        return;
-      }
-    }
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "insert into inbox (topic, partition_no, next_offset) values (?, ?, ?)")) {
-      s.setString(1, topic);
-      s.setInt(2, partition);
-      s.setLong(3, nextOffset);
-      s.executeUpdate();
-    }
+    return transaction(c -> Inbox.next(c, topic));
   }
 
   @Override

@@ -4,18 +4,28 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 
 /**
  * A transaction that adds to the record. It holds the record's end from the beginning, so that
- * entries form one chain whoever writes. Used by the thread that runs the transaction only.
+ * entries form one chain whoever writes, and it is one instant: everything in it has the same time.
+ * Whatever row it writes or deletes it must name by {@link #wrote}. Used by the thread that runs
+ * the transaction only.
  */
 public final class Recorder {
   private final Connection connection;
+  private final Map<String, Table> tables;
+  private final long nowMs;
+  private final Map<Table, Map<String, List<Object>>> written = new LinkedHashMap<>();
   private long seq;
   private String hash;
 
-  Recorder(Connection connection) throws SQLException {
+  Recorder(Connection connection, Map<String, Table> tables, long nowMs) throws SQLException {
     this.connection = connection;
+    this.tables = tables;
+    this.nowMs = nowMs;
     try (PreparedStatement s =
             connection.prepareStatement("select seq, hash from head where id = 1 for update");
         ResultSet r = s.executeQuery()) {
@@ -32,26 +42,53 @@ public final class Recorder {
     return connection;
   }
 
+  /** When all of this happens, ms since 1970 UTC. */
+  public long nowMs() {
+    return nowMs;
+  }
+
+  /** The hash of the newest entry so far. */
+  public String hash() {
+    return hash;
+  }
+
+  /**
+   * Says that a row was written or deleted, so that the record vouches for it as it stands when the
+   * transaction ends.
+   *
+   * @param table in lower case
+   * @param key the values of its primary key, in order
+   * @throws IllegalArgumentException when the journal has no such table
+   */
+  public void wrote(String table, Object... key) {
+    Table known = tables.get(table);
+    if (known == null || known.key().size() != key.length) {
+      throw new IllegalArgumentException(
+          "the journal has no table " + table + " with a key of " + key.length);
+    }
+    List<Object> values = List.of(key);
+    written.computeIfAbsent(known, t -> new LinkedHashMap<>()).put(Rows.name(values), values);
+  }
+
   /** Adds an entry, and returns it. */
-  public Entry enter(
-      long writtenMs, String well, String what, String subject, String by, String body)
+  public Entry enter(String well, String what, String subject, String by, String body)
       throws SQLException {
     long next = seq + 1;
     Entry entry =
         new Entry(
             next,
-            writtenMs,
+            nowMs,
             well,
             what,
             subject,
             by,
             body,
-            Entry.hash(hash, next, writtenMs, well, what, subject, by, body));
+            Entry.hash(hash, next, nowMs, well, what, subject, by, body));
     try (PreparedStatement s =
         connection.prepareStatement(
             "insert into entry (seq, written_ms, well, what, subject, by_whom, body, hash) values (?, ?, ?, ?, ?, ?, ?, ?)")) {
       s.setLong(1, next);
-      s.setLong(2, writtenMs);
+      s.setLong(2, nowMs);
       s.setString(3, well);
       s.setString(4, what);
       s.setString(5, subject);
@@ -66,6 +103,9 @@ public final class Recorder {
   }
 
   void end() throws SQLException {
+    if (!written.isEmpty()) {
+      Entry unused = enter("", Rows.WRITTEN, "", "", Rows.body(connection, written));
+    }
     try (PreparedStatement s =
         connection.prepareStatement("update head set seq = ?, hash = ? where id = 1")) {
       s.setLong(1, seq);

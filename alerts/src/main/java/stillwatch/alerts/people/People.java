@@ -1,26 +1,26 @@
 package stillwatch.alerts.people;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Types;
 import java.time.Clock;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
+import java.util.NoSuchElementException;
 import java.util.Optional;
-import java.util.concurrent.ConcurrentHashMap;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.journal.Recorder;
 
 /**
  * Who may do what. People enter by a link that works once, then by name and password; machines by
- * tokens. What was entered lasts for twelve hours and ends with the process. Safe from any thread.
+ * tokens. What was entered lasts for twelve hours and ends with the process. What somebody may do
+ * is looked up whenever they ask, so that it ends the moment it is taken from them, with the links
+ * and tokens they made. Safe from any thread.
  */
 public final class People {
-  private static final Duration SESSION = Duration.ofHours(12);
+  /** Whoever asks a watch that asks nobody who they are; no person or machine has this name. */
+  public static final Person ANYBODY = new Person("anybody on this machine", Role.ADMINISTER);
+
   private static final Duration LINK = Duration.ofHours(24);
   private static final Duration REMEMBERED = Duration.ofHours(48);
   private static final int LEAST_PASSWORD = 10;
@@ -28,12 +28,13 @@ public final class People {
 
   private final Journal journal;
   private final Clock clock;
-  private final Map<String, Session> sessions = new ConcurrentHashMap<>();
+  private final Sessions sessions;
 
   /** The people in a journal. */
   public People(Journal journal, Clock clock) {
     this.journal = journal;
     this.clock = clock;
+    sessions = new Sessions(journal, clock);
   }
 
   /**
@@ -41,16 +42,26 @@ public final class People {
    *
    * @param token what the browser keeps
    * @param guard what its page must send beside it, so that no other page can act for it
+   * @param person who, with what they may do now
    */
   public record Session(String token, String guard, Person person, long untilMs) {}
 
   /** What was asked cannot be done; the message says why and how to mend it. */
-  public static final class PeopleException extends RuntimeException {
+  public static class PeopleException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
     /** With one sentence. */
     public PeopleException(String message) {
       super(message);
+    }
+  }
+
+  /** A link was used before, has ended, or went with whoever made it. */
+  public static final class DeadLinkException extends PeopleException {
+    private static final long serialVersionUID = 1L;
+
+    DeadLinkException() {
+      super("this link has been used, or is no longer good; ask for another");
     }
   }
 
@@ -60,64 +71,62 @@ public final class People {
   }
 
   /** Everybody, by name. */
-  public List<Person> all() {
-    return journal.transaction(
-        c -> {
-          try (PreparedStatement s =
-                  c.prepareStatement("select name, role from person order by name");
-              ResultSet r = s.executeQuery()) {
-            List<Person> all = new ArrayList<>();
-            while (r.next()) {
-              all.add(person(r.getString(1), r.getString(2)));
-            }
-            return all;
-          }
-        });
+  public List<Member> all() {
+    return journal.transaction(PersonTable::all);
   }
 
-  private static Person person(String name, String role) {
-    return new Person(name, Role.of(role).orElse(Role.LOOK));
+  /** Every link and token that holds, the oldest first. */
+  public List<Pass> passes() {
+    long nowMs = clock.millis();
+    return journal.transaction(c -> PassTable.all(c).stream().filter(p -> p.holds(nowMs)).toList());
   }
 
-  /** A link's secret by which somebody may enter once, within a day, with this role. */
+  /**
+   * A link's secret by which somebody may enter once, within a day, with this role.
+   *
+   * @param by who makes it; empty for the watch itself
+   */
   public String invite(Role role, String by) {
-    return token("", role, true, clock.millis() + LINK.toMillis(), by);
+    return pass("", role, LINK, by);
   }
 
-  /** A machine's token. */
+  /**
+   * A machine's token.
+   *
+   * @throws PeopleException when a person has this name
+   */
   public String machine(String name, Role role, String by) {
-    return token(name, role, false, null, by);
+    return pass(name, role, null, by);
   }
 
-  private String token(String name, Role role, boolean once, @Nullable Long untilMs, String by) {
-    String token = Secrets.token();
+  private String pass(String name, Role role, @Nullable Duration lasts, String by) {
+    String secret = Secrets.token();
+    boolean once = lasts != null;
     return journal.write(
+        clock.millis(),
         record -> {
-          try (PreparedStatement s =
-              record
-                  .connection()
-                  .prepareStatement(
-                      "insert into token (digest, name, role, once, until_ms) values (?, ?, ?, ?, ?)")) {
-            s.setString(1, Secrets.digest(token));
-            s.setString(2, name);
-            s.setString(3, role.wire());
-            s.setBoolean(4, once);
-            if (untilMs == null) {
-              s.setNull(5, Types.BIGINT);
-            } else {
-              s.setLong(5, untilMs);
-            }
-            s.executeUpdate();
+          Administrators.must(record.connection(), by);
+          if (!once && personOrAnybody(record.connection(), name)) {
+            throw new PeopleException("a person has this name; give the machine another");
           }
-          record.enter(clock.millis(), "", once ? "invited" : "token-made", name, by, role.wire());
-          return token;
+          Long untilMs = lasts == null ? null : Long.valueOf(record.nowMs() + lasts.toMillis());
+          PassTable.insert(
+              record,
+              new Pass(Secrets.digest(secret), name, role, once, untilMs, by, record.nowMs()));
+          record.enter("", once ? "invited" : "token-made", name, by, role.wire());
+          return secret;
         });
+  }
+
+  private static boolean personOrAnybody(Connection c, String name) throws SQLException {
+    return name.equals(ANYBODY.name()) || PersonTable.find(c, name).isPresent();
   }
 
   /**
    * Enters by a link, under a name that nobody has: whoever has a link must not become another.
    *
-   * @throws PeopleException when the link does not hold, or name or password will not do
+   * @throws DeadLinkException when the link does not hold
+   * @throws PeopleException when name or password will not do
    */
   public Session enter(String link, String name, String password) {
     if (name.isBlank() || name.length() > 200) {
@@ -128,161 +137,162 @@ public final class People {
           "a password has " + LEAST_PASSWORD + " to " + MOST_PASSWORD + " characters");
     }
     String hash = Secrets.hash(password);
-    Person person =
-        journal.write(
-            record -> {
-              Connection c = record.connection();
-              Row row = row(c, link, true).orElse(null);
-              if (row == null) {
-                throw new PeopleException(
-                    "this link has been used, or is no longer good; ask for another");
-              }
-              if (known(c, name)) {
-                throw new PeopleException(
-                    "somebody has this name; choose another, or have an administrator remove it first");
-              }
-              delete(c, "delete from token where digest = ?", Secrets.digest(link));
-              try (PreparedStatement s =
-                  c.prepareStatement(
-                      "insert into person (name, role, password) values (?, ?, ?)")) {
-                s.setString(1, name);
-                s.setString(2, row.role());
-                s.setString(3, hash);
-                s.executeUpdate();
-              }
-              record.enter(clock.millis(), "", "entered", name, name, row.role());
-              return person(name, row.role());
-            });
-    return open(person);
+    return sessions.open(journal.write(clock.millis(), record -> enter(record, link, name, hash)));
   }
 
-  private static boolean known(Connection c, String name) throws SQLException {
-    try (PreparedStatement s = c.prepareStatement("select 1 from person where name = ?")) {
-      s.setString(1, name);
-      try (ResultSet r = s.executeQuery()) {
-        return r.next();
-      }
+  private static Member enter(Recorder record, String link, String name, String hash)
+      throws SQLException {
+    Connection c = record.connection();
+    Pass pass =
+        PassTable.find(c, link, record.nowMs())
+            .filter(Pass::once)
+            .orElseThrow(DeadLinkException::new);
+    boolean machine = PassTable.all(c).stream().anyMatch(p -> !p.once() && p.name().equals(name));
+    if (machine || personOrAnybody(c, name)) {
+      throw new PeopleException(
+          "somebody has this name; choose another, or have an administrator remove it first");
     }
-  }
-
-  private record Row(String name, String role) {}
-
-  private Optional<Row> row(Connection c, String token, boolean once) throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "select name, role, until_ms from token where digest = ? and once = ?")) {
-      s.setString(1, Secrets.digest(token));
-      s.setBoolean(2, once);
-      try (ResultSet r = s.executeQuery()) {
-        if (!r.next()) {
-          return Optional.empty();
-        }
-        long until = r.getLong(3);
-        boolean over = !r.wasNull() && until < clock.millis();
-        return over ? Optional.empty() : Optional.of(new Row(r.getString(1), r.getString(2)));
-      }
-    }
-  }
-
-  private static void delete(Connection c, String sql, String key) throws SQLException {
-    try (PreparedStatement s = c.prepareStatement(sql)) {
-      s.setString(1, key);
-      s.executeUpdate();
-    }
+    PassTable.delete(record, pass);
+    PassTable.deleteLinksBy(record, Administrators.WATCH); // each start with nobody in made one
+    Member member = new Member(new Person(name, pass.role()), pass.madeBy(), record.nowMs());
+    PersonTable.insert(record, member, hash);
+    record.enter("", "entered", name, name, pass.role().wire());
+    return member;
   }
 
   /** Enters by name and password; empty when they do not belong together. */
   public Optional<Session> login(String name, String password) {
-    String[] known =
-        journal.transaction(
-            c -> {
-              try (PreparedStatement s =
-                  c.prepareStatement("select role, password from person where name = ?")) {
-                s.setString(1, name);
-                try (ResultSet r = s.executeQuery()) {
-                  return r.next() ? new String[] {r.getString(1), r.getString(2)} : new String[0];
-                }
-              }
-            });
+    Optional<PersonTable.Row> known = journal.transaction(c -> PersonTable.find(c, name));
     if (password.length() > MOST_PASSWORD) {
       return Optional.empty();
     }
     // a name nobody has takes as long as one somebody has, so that names cannot be found by time
-    boolean right = Secrets.matches(password, known.length == 0 ? Decoy.HASH : known[1]);
-    return right && known.length > 0 ? Optional.of(open(person(name, known[0]))) : Optional.empty();
+    boolean right =
+        Secrets.matches(password, known.map(PersonTable.Row::password).orElse(Decoy.HASH));
+    return known.filter(k -> right).map(k -> sessions.open(k.member()));
   }
 
   private static final class Decoy {
     static final String HASH = Secrets.hash(Secrets.token());
   }
 
-  private Session open(Person person) {
-    sessions.values().removeIf(s -> s.untilMs() < clock.millis());
-    Session session =
-        new Session(Secrets.token(), Secrets.token(), person, clock.millis() + SESSION.toMillis());
-    sessions.put(Secrets.digest(session.token()), session);
-    return session;
-  }
-
-  /** The session of this token; empty when there is none, or none any more. */
+  /** The session of this token; empty when there is none, or its person was removed. */
   public Optional<Session> session(String token) {
-    return Optional.ofNullable(sessions.get(Secrets.digest(token)))
-        .filter(s -> s.untilMs() >= clock.millis());
+    return sessions.find(token);
   }
 
   /** Ends a session. */
   public void leave(String token) {
-    sessions.remove(Secrets.digest(token));
+    sessions.end(token);
   }
 
   /** The machine of this token; empty when there is none. */
   public Optional<Person> machine(String token) {
+    long nowMs = clock.millis();
     return journal
-        .transaction(c -> row(c, token, false))
-        .map(row -> person(row.name(), row.role()));
+        .transaction(c -> PassTable.find(c, token, nowMs))
+        .filter(p -> !p.once())
+        .map(p -> new Person(p.name(), p.role()));
   }
 
-  /** Somebody, or a machine, may no longer enter. */
+  /**
+   * Somebody, or a machine, may no longer enter; nor may anybody by a link or token they made.
+   *
+   * @throws NoSuchElementException when nobody has this name
+   * @throws PeopleException when it is the last administrator
+   */
   public void remove(String name, String by) {
+    change(
+        name,
+        by,
+        record -> {
+          boolean person = PersonTable.delete(record, name);
+          if (!PassTable.deleteOf(record, name) && !person) {
+            throw nobody(name);
+          }
+          PassTable.deleteMadeBy(record, name);
+          return record.enter("", "removed", name, by, "");
+        });
+  }
+
+  /**
+   * Somebody may do something else from now on. Who no longer administers has no links or tokens.
+   *
+   * @throws NoSuchElementException when nobody has this name
+   * @throws PeopleException when it is the last administrator
+   */
+  public void role(String name, Role role, String by) {
+    change(
+        name,
+        by,
+        record -> {
+          if (PersonTable.find(record.connection(), name).isEmpty()) {
+            throw nobody(name);
+          }
+          PersonTable.role(record, name, role);
+          if (role != Role.ADMINISTER) {
+            PassTable.deleteMadeBy(record, name);
+          }
+          return record.enter("", "role-changed", name, by, role.wire());
+        });
+  }
+
+  /** Changes somebody, when an administrator asks and one is left afterwards. */
+  private void change(String name, String by, Journal.Writing<?> change) {
     Boolean unused =
         journal.write(
+            clock.millis(),
             record -> {
-              delete(record.connection(), "delete from person where name = ?", name);
-              delete(record.connection(), "delete from token where name = ?", name);
-              record.enter(clock.millis(), "", "removed", name, by, "");
+              Administrators.must(record.connection(), by);
+              boolean before = Administrators.any(record.connection());
+              change.with(record);
+              if (before && !Administrators.any(record.connection())) {
+                throw new PeopleException(
+                    name + " is the last administrator; make another one first");
+              }
               return true;
             });
-    end(name);
   }
 
-  private void end(String name) {
-    sessions.values().removeIf(s -> s.person().name().equals(name));
+  private static NoSuchElementException nobody(String name) {
+    return new NoSuchElementException("nobody has the name '" + name + "'; look at the list again");
+  }
+
+  /**
+   * A link or token no longer holds.
+   *
+   * @param id as {@link Pass#id} gives it
+   * @throws NoSuchElementException when there is none
+   */
+  public void revoke(String id, String by) {
+    Boolean unused =
+        journal.write(
+            clock.millis(),
+            record -> {
+              Administrators.must(record.connection(), by);
+              Pass pass =
+                  PassTable.all(record.connection()).stream()
+                      .filter(p -> p.id().equals(id))
+                      .findFirst()
+                      .orElseThrow(
+                          () ->
+                              new NoSuchElementException(
+                                  "no link or token is called '"
+                                      + id
+                                      + "'; look at the list again"));
+              PassTable.delete(record, pass);
+              if (!pass.once()) {
+                PassTable.deleteMadeBy(record, pass.name());
+              }
+              record.enter("", "revoked", pass.name(), by, id);
+              return true;
+            });
   }
 
   /** Whether a request of this id is the first; it is remembered for two days. */
   public boolean first(String request) {
     long nowMs = clock.millis();
-    return journal.transaction(
-        c -> {
-          try (PreparedStatement s = c.prepareStatement("delete from request where at_ms < ?")) {
-            s.setLong(1, nowMs - REMEMBERED.toMillis());
-            s.executeUpdate();
-          }
-          try (PreparedStatement s = c.prepareStatement("select 1 from request where id = ?")) {
-            s.setString(1, request);
-            try (ResultSet r = s.executeQuery()) {
-              if (r.next()) {
-                return false;
-              }
-            }
-          }
-          try (PreparedStatement s =
-              c.prepareStatement("insert into request (id, at_ms) values (?, ?)")) {
-            s.setString(1, request);
-            s.setLong(2, nowMs);
-            s.executeUpdate();
-          }
-          return true;
-        });
+    return journal.write(
+        nowMs, record -> RequestTable.first(record, request, nowMs - REMEMBERED.toMillis()));
   }
 }

@@ -9,14 +9,15 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
  * Sends the state to every open page once a second, and at once when told; when there is none to be
- * had, why. A page that does not take it in time misses a state, never holds up the others. Safe
- * from any thread.
+ * had, why. A page that does not take it in time misses a state, never holds up the others. Before
+ * each beat the pages of those who may not look any more are closed. Safe from any thread.
  */
 final class Broadcast implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Broadcast.class);
@@ -26,7 +27,7 @@ final class Broadcast implements AutoCloseable {
 
   private final Supplier<ObjectNode> state;
   private final AtomicBoolean soon = new AtomicBoolean();
-  private final Map<SseClient, AtomicBoolean> busy = new ConcurrentHashMap<>();
+  private final Map<SseClient, Page> pages = new ConcurrentHashMap<>();
   private final ExecutorService senders =
       Executors.newCachedThreadPool(r -> daemon(r, "page-sender"));
   private final ScheduledExecutorService beat =
@@ -34,8 +35,11 @@ final class Broadcast implements AutoCloseable {
 
   Broadcast(Supplier<ObjectNode> state) {
     this.state = state;
-    var unused = beat.scheduleAtFixedRate(this::all, 0, 1, TimeUnit.SECONDS);
+    var unused = beat.scheduleAtFixedRate(this::beat, 0, 1, TimeUnit.SECONDS);
   }
+
+  /** An open page. */
+  private record Page(BooleanSupplier may, AtomicBoolean busy) {}
 
   private static Thread daemon(Runnable r, String name) {
     Thread t = new Thread(r, name);
@@ -43,11 +47,32 @@ final class Broadcast implements AutoCloseable {
     return t;
   }
 
-  void join(SseClient client) {
+  /**
+   * A page opens.
+   *
+   * @param may whether it may still be told the state
+   */
+  void join(SseClient client, BooleanSupplier may) {
     client.keepAlive();
-    client.onClose(() -> busy.remove(client));
-    busy.put(client, new AtomicBoolean());
+    client.onClose(() -> pages.remove(client));
+    pages.put(client, new Page(may, new AtomicBoolean()));
     now();
+  }
+
+  private void beat() {
+    try {
+      pages.forEach(this::closeUnlessMay);
+    } catch (RuntimeException e) { // nobody can say; then there is no state to be told either
+      LOG.warn("whether the pages may still look cannot be looked up: {}", e.toString());
+    }
+    all();
+  }
+
+  private void closeUnlessMay(SseClient client, Page page) {
+    if (!page.may().getAsBoolean()) {
+      pages.remove(client);
+      senders.execute(client::close);
+    }
   }
 
   /** Sends the state soon, beside the beat; what changes meanwhile goes with it. */
@@ -65,22 +90,22 @@ final class Broadcast implements AutoCloseable {
   }
 
   private void all() {
-    if (busy.isEmpty()) {
+    if (pages.isEmpty()) {
       return;
     }
     try {
       String text = state.get().toString();
-      busy.forEach((client, sending) -> send(client, sending, "state", text));
+      pages.forEach((client, page) -> send(client, page.busy(), "state", text));
     } catch (RuntimeException e) { // a beat that throws would never beat again
       LOG.error("the state could not be sent to the pages: {}", e.toString());
-      busy.forEach(
-          (client, sending) -> send(client, sending, "fault", String.valueOf(e.getMessage())));
+      pages.forEach(
+          (client, page) -> send(client, page.busy(), "fault", String.valueOf(e.getMessage())));
     }
   }
 
   private void send(SseClient client, AtomicBoolean sending, String event, String text) {
     if (client.terminated()) {
-      busy.remove(client);
+      pages.remove(client);
     } else if (sending.compareAndSet(false, true)) {
       senders.execute(
           () -> {
@@ -96,7 +121,7 @@ final class Broadcast implements AutoCloseable {
   @Override
   public void close() {
     beat.shutdownNow();
-    busy.keySet().forEach(SseClient::close);
+    pages.keySet().forEach(SseClient::close);
     senders.shutdownNow();
   }
 }

@@ -5,6 +5,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
 import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.route.ShortCaution;
 import stillwatch.alerts.series.Columns;
 import stillwatch.alerts.series.LastWord;
 import stillwatch.alerts.watchdog.Watchdog;
@@ -62,7 +63,9 @@ public final class Digest {
     String end =
         "Record "
             + parts.journal().head().hash().substring(0, 16)
-            + "\nIf the next one does not come, call the room. Decision support only.\n";
+            + "\nIf the next one does not come, call the room.\n"
+            + ShortCaution.TEXT
+            + "\n";
     return cut(t.toString(), MOST - end.length()) + end; // whatever is cut, not the caution
   }
 

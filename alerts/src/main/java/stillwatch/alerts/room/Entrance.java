@@ -5,7 +5,10 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import java.time.Instant;
 import java.util.Optional;
+import stillwatch.alerts.people.Member;
+import stillwatch.alerts.people.Pass;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
@@ -35,7 +38,11 @@ final class Entrance {
         "name:string",
         "password:string");
     document.add("post", "/api/logout", null, "Leaves.");
-    document.add("get", "/api/people", Role.ADMINISTER, "Who may enter.");
+    document.add(
+        "get",
+        "/api/people",
+        Role.ADMINISTER,
+        "Who may enter; links and tokens that hold, who made them and when they end.");
     document.add(
         "post",
         "/api/people/invite",
@@ -53,8 +60,21 @@ final class Entrance {
         "post",
         "/api/people/remove",
         Role.ADMINISTER,
-        "Somebody, or a machine, may no longer enter.",
+        "Somebody, or a machine, may no longer enter, nor anybody by a link or token they made.",
         "name:string");
+    document.add(
+        "post",
+        "/api/people/role",
+        Role.ADMINISTER,
+        "Somebody may do something else from now on.",
+        "name:string",
+        "role:string");
+    document.add(
+        "post",
+        "/api/people/revoke",
+        Role.ADMINISTER,
+        "A link or token no longer holds.",
+        "id:string");
     this.people = people;
     this.guard = guard;
   }
@@ -73,6 +93,8 @@ final class Entrance {
     routes.post("/api/people/invite", c -> made(c, true));
     routes.post("/api/people/machine", c -> made(c, false));
     routes.post("/api/people/remove", this::remove);
+    routes.post("/api/people/role", this::role);
+    routes.post("/api/people/revoke", this::revoke);
   }
 
   private ObjectNode me(Context c) {
@@ -96,7 +118,8 @@ final class Entrance {
       came(c, people.enter(asked.needed("link", 200), name, asked.text("password", 1000)));
     } catch (People.PeopleException e) {
       guard.wrong(c, name);
-      throw new Refused(400, String.valueOf(e.getMessage()));
+      boolean dead = e instanceof People.DeadLinkException;
+      throw new Refused(dead ? 401 : 400, String.valueOf(e.getMessage()));
     }
   }
 
@@ -130,8 +153,25 @@ final class Entrance {
   private ObjectNode all() {
     ObjectNode n = JSON.createObjectNode();
     ArrayNode all = n.putArray("people");
-    people.all().forEach(p -> all.addObject().put("name", p.name()).put("role", p.role().wire()));
+    for (Member m : people.all()) {
+      ObjectNode person = all.addObject().put("name", m.person().name());
+      person.put("role", m.person().role().wire()).put("invited_by", m.invitedBy());
+      person.put("since", time(m.sinceMs()));
+    }
+    ArrayNode passes = n.putArray("passes");
+    for (Pass p : people.passes()) {
+      ObjectNode pass =
+          passes.addObject().put("id", p.id()).put("what", p.once() ? "link" : "token");
+      pass.put("name", p.name()).put("role", p.role().wire()).put("made_by", p.madeBy());
+      pass.put("made", time(p.madeMs()));
+      Long until = p.untilMs();
+      pass.put("until", until == null ? "" : time(until));
+    }
     return n;
+  }
+
+  private static String time(long ms) {
+    return Instant.ofEpochMilli(ms).toString();
   }
 
   /** A link for a person, or a token for a machine; told this once. */
@@ -149,11 +189,32 @@ final class Entrance {
 
   private void remove(Context c) {
     Person by = guard.acts(c, Role.ADMINISTER);
-    String name = Asked.of(c).needed("name", 200);
-    if (name.equals(by.name())) {
-      throw new Refused(400, "nobody removes themselves; ask another administrator");
-    }
+    String name = other(Asked.of(c), by);
     people.remove(name, by.name());
     Answers.json(c, JSON.createObjectNode().put("removed", name));
+  }
+
+  private void role(Context c) {
+    Person by = guard.acts(c, Role.ADMINISTER);
+    Asked asked = Asked.of(c);
+    Role role = asked.one("role", Role.values(), Role::wire);
+    String name = other(asked, by);
+    people.role(name, role, by.name());
+    Answers.json(c, JSON.createObjectNode().put("name", name).put("role", role.wire()));
+  }
+
+  private static String other(Asked asked, Person by) {
+    String name = asked.needed("name", 200);
+    if (name.equals(by.name())) {
+      throw new Refused(400, "nobody removes or changes themselves; ask another administrator");
+    }
+    return name;
+  }
+
+  private void revoke(Context c) {
+    Person by = guard.acts(c, Role.ADMINISTER);
+    String id = Asked.of(c).needed("id", 64);
+    people.revoke(id, by.name());
+    Answers.json(c, JSON.createObjectNode().put("revoked", id));
   }
 }

@@ -7,6 +7,7 @@ import java.net.URI;
 import java.time.Clock;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.people.Attempts;
 import stillwatch.alerts.people.People;
@@ -17,7 +18,6 @@ import stillwatch.alerts.people.Role;
 final class Guard {
   private static final String COOKIE = "stillwatch";
   private static final Set<String> LOOPBACK = Set.of("localhost", "127.0.0.1", "[::1]");
-  private static final Person ANYBODY = new Person("anybody on this machine", Role.ADMINISTER);
   private static final int WRONG_FOR_A_NAME = 10;
   private static final int WRONG_FROM_AN_ADDRESS = 100;
   private static final int ACTIONS_A_MINUTE = 240;
@@ -86,22 +86,43 @@ final class Guard {
     }
   }
 
-  private Optional<People.Session> session(Context c) {
-    String token = c.cookie(COOKIE);
+  /** What somebody shows to prove who they are; looked up anew whenever it is asked. */
+  private record Shown(@Nullable String cookie, @Nullable String header) {}
+
+  private static Shown shown(Context c) {
+    return new Shown(c.cookie(COOKIE), c.header("Authorization"));
+  }
+
+  private Optional<People.Session> session(Shown shown) {
+    String token = shown.cookie();
     return token == null || token.length() > 200 ? Optional.empty() : people.session(token);
   }
 
-  private Optional<Person> machine(Context c) {
-    String header = c.header("Authorization");
+  private Optional<Person> machine(Shown shown) {
+    String header = shown.header();
     return header != null && header.startsWith("Bearer ") && header.length() < 300
         ? people.machine(header.substring(7))
         : Optional.empty();
   }
 
+  private Optional<Person> asking(Shown shown) {
+    Optional<Person> person = session(shown).map(People.Session::person).or(() -> machine(shown));
+    return person.isPresent() || !open ? person : Optional.of(People.ANYBODY);
+  }
+
+  private Optional<People.Session> session(Context c) {
+    return session(shown(c));
+  }
+
   /** Who asks; empty when nobody known does. */
   Optional<Person> asking(Context c) {
-    Optional<Person> person = session(c).map(People.Session::person).or(() -> machine(c));
-    return person.isPresent() || !open ? person : Optional.of(ANYBODY);
+    return asking(shown(c));
+  }
+
+  /** Whether whoever asks this still may, for as long as the answer goes on. */
+  BooleanSupplier still(Context c, Role role) {
+    Shown shown = shown(c);
+    return () -> asking(shown).filter(p -> p.role().covers(role)).isPresent();
   }
 
   /** What the page of who asks must send with everything it does; empty for machines. */

@@ -24,6 +24,6 @@ final class RecordPen {
     String well = parts.plan().well();
     return parts
         .journal()
-        .write(r -> r.enter(clock.millis(), well, what, subject, person.name(), body));
+        .write(clock.millis(), r -> r.enter(well, what, subject, person.name(), body));
   }
 }

@@ -19,6 +19,7 @@ import org.eclipse.jetty.util.ssl.SslContextFactory;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.alerts.journal.JournalException;
+import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
 
@@ -126,11 +127,14 @@ public final class Room implements AutoCloseable {
     new LogActions(parts, pictured, record).on(posts);
     new Entrance(parts.people(), guard, document).on(config.routes);
     config.routes.before("/api/events", c -> looks(guard.may(c, Role.LOOK)));
-    config.routes.sse("/api/events", broadcast::join);
+    config.routes.sse(
+        "/api/events", client -> broadcast.join(client, guard.still(client.ctx(), Role.LOOK)));
     config.routes.exception(
         NoSuchElementException.class, (e, c) -> Answers.fault(c, 404, e.getMessage()));
     config.routes.exception(
         IllegalArgumentException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
+    config.routes.exception(
+        People.PeopleException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
     config.routes.exception(Refused.class, (e, c) -> Answers.fault(c, e.status(), e.getMessage()));
     config.routes.exception(
         JournalException.class,

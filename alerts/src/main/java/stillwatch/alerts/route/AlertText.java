@@ -56,8 +56,7 @@ final class AlertText {
     if (d.repeated()) {
       text.append("Attempt ").append(d.attempt()).append(": it may have reached you before.\n");
     }
-    return text.append(
-            "\nDecision support only. Alarms can be missed or false; every decision belongs to the people in charge.\n")
-        .toString();
+    text.append("Record ").append(d.shortRecord()).append('\n');
+    return text.append('\n').append(ShortCaution.TEXT.replace(". ", ".\n")).append('\n').toString();
   }
 }

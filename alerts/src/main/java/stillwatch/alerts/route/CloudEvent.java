@@ -14,7 +14,9 @@ import stillwatch.rules.finding.FindingCodec;
  * Alerts as CloudEvents 1.0 in the structured JSON form (CloudEvents spec.md and JSON event format,
  * v1.0.2). The pair of {@code source} and {@code id} is the same in every attempt, so that the
  * receiver can tell a repetition; the extension attribute {@code attempt} counts from 1; {@code
- * exercise} is there, and true, when a recording feeds the watch.
+ * record} is the hash of the record's newest entry; {@code exercise} is there, and true, when a
+ * recording feeds the watch. The data are the finding and, as {@code cautions}, what must stand
+ * beside it.
  */
 final class CloudEvent {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -37,11 +39,14 @@ final class CloudEvent {
     event.put("subject", f.rule());
     event.put("datacontenttype", "application/json");
     event.put("attempt", delivery.attempt());
+    event.put("record", delivery.record());
     if (delivery.exercise()) {
       event.put("exercise", true);
     }
     try {
-      event.set("data", JSON.readTree(FindingCodec.encode(f)));
+      ObjectNode data = event.putObject("data");
+      data.setAll((ObjectNode) JSON.readTree(FindingCodec.encode(f)));
+      data.put("cautions", ShortCaution.TEXT);
       return JSON.writeValueAsBytes(event);
     } catch (JsonProcessingException e) {
       throw new IllegalStateException("our own finding is no JSON", e);

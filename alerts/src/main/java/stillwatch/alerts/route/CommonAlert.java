@@ -62,14 +62,12 @@ final class CommonAlert {
       text(x, "certainty", "Possible");
       text(x, "onset", time(f.onsetMs()));
       text(x, "headline", AlertText.line(d));
-      text(x, "description", f.summary());
+      text(x, "description", f.summary() + "\n" + ShortCaution.TEXT);
       if (over == null) {
         text(x, "instruction", f.advice());
       }
-      x.writeStartElement("parameter");
-      text(x, "valueName", "rule");
-      text(x, "value", f.rule());
-      x.writeEndElement();
+      parameter(x, "rule", f.rule());
+      parameter(x, "record", d.record());
       x.writeStartElement("area");
       text(x, "areaDesc", "Well " + f.well());
       x.writeEndElement();
@@ -86,6 +84,14 @@ final class CommonAlert {
   private static void text(XMLStreamWriter x, String name, String text) throws XMLStreamException {
     x.writeStartElement(name);
     x.writeCharacters(text);
+    x.writeEndElement();
+  }
+
+  private static void parameter(XMLStreamWriter x, String name, String value)
+      throws XMLStreamException {
+    x.writeStartElement("parameter");
+    text(x, "valueName", name);
+    text(x, "value", value);
     x.writeEndElement();
   }
 

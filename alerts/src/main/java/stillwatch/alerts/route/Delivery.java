@@ -10,8 +10,18 @@ import stillwatch.rules.finding.Finding;
  * @param finding of what
  * @param attempt how often delivery has been tried, this time counted
  * @param exercise whether a recording feeds the watch, not the well
+ * @param record the hash of the record's newest entry when it went out; whoever keeps the message
+ *     can later show by it that the record was not made anew
  */
-public record Delivery(long seq, String event, Finding finding, int attempt, boolean exercise) {
+public record Delivery(
+    long seq, String event, Finding finding, int attempt, boolean exercise, String record) {
+  private static final int DIGITS = 16;
+
+  /** As much of the record's hash as people read. */
+  public String shortRecord() {
+    return record.substring(0, DIGITS);
+  }
+
   /** The same in every attempt, so that the other side can tell a repetition. */
   public String id() {
     return finding.id() + "-" + event;

@@ -5,10 +5,13 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.journal.Recorder;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
@@ -50,30 +53,39 @@ public final class Outbox {
    * transaction. A route for what nobody acknowledges gets it later, and hears of its end only when
    * it was told of its beginning.
    */
-  public void add(Connection c, Finding finding, long nowMs) throws SQLException {
+  public void add(Recorder record, Finding finding) throws SQLException {
+    Connection c = record.connection();
     String event = finding.returned() ? "returned" : RAISED;
     for (Route route : routes) {
       Duration after = route.plan().after();
       boolean late = after != null && finding.returned() && !delivered(c, route, finding);
       if (route.wants(finding) && !late && !has(c, route, finding, event)) {
-        long dueMs = after != null && !finding.returned() ? nowMs + after.toMillis() : nowMs;
-        insert(c, route.name(), finding, event, dueMs);
+        Duration pause = after == null || finding.returned() ? Duration.ZERO : after;
+        insert(record, route, finding, event, pause);
       }
     }
   }
 
-  private static void insert(Connection c, String route, Finding finding, String event, long dueMs)
+  private static void insert(
+      Recorder record, Route route, Finding finding, String event, Duration after)
       throws SQLException {
     try (PreparedStatement s =
-        c.prepareStatement(
-            "insert into outbox (route, alarm, event, priority, finding, attempts, next_ms, fault) values (?, ?, ?, ?, ?, 0, ?, '')")) {
-      s.setString(1, route);
+        record
+            .connection()
+            .prepareStatement(
+                "insert into outbox (route, alarm, event, priority, finding, attempts, next_ms, fault) values (?, ?, ?, ?, ?, 0, ?, '')",
+                Statement.RETURN_GENERATED_KEYS)) {
+      s.setString(1, route.name());
       s.setString(2, finding.id());
       s.setString(3, event);
       s.setInt(4, finding.priority().ordinal());
       s.setString(5, new String(FindingCodec.encode(finding), StandardCharsets.UTF_8));
-      s.setLong(6, dueMs);
+      s.setLong(6, record.nowMs() + after.toMillis());
       s.executeUpdate();
+      try (ResultSet made = s.getGeneratedKeys()) {
+        made.next();
+        record.wrote("outbox", made.getLong("seq"));
+      }
     }
   }
 
@@ -114,59 +126,67 @@ public final class Outbox {
    * that a delivery repeated after a crash says so.
    */
   Optional<Delivery> begin(Route route, long nowMs) {
-    return journal.transaction(
-        c -> {
-          boolean conditional = route.plan().after() != null;
-          try (PreparedStatement s =
-              c.prepareStatement(
-                  "select o.seq, o.finding, o.attempts, o.event, a.asks from outbox o join alarm a on a.id = o.alarm"
-                      + " where o.route = ? and o.delivered_ms is null and o.next_ms <= ?"
-                      + " order by case when o.attempts < 5 then 0 else 1 end, o.priority desc, o.attempts, o.seq limit 50")) {
-            s.setString(1, route.name());
-            s.setLong(2, nowMs);
-            try (ResultSet r = s.executeQuery()) {
-              while (r.next()) {
-                String event = r.getString(4);
-                boolean whileAsked =
-                    event.startsWith(RAISED) && (conditional || !event.equals(RAISED));
-                if (whileAsked && !r.getBoolean(5)) {
-                  remove(c, r.getLong(1));
-                  continue;
-                }
-                Finding finding =
-                    FindingCodec.decode(r.getString(2).getBytes(StandardCharsets.UTF_8));
-                Delivery delivery =
-                    new Delivery(r.getLong(1), event, finding, r.getInt(3) + 1, exercise);
-                attempt(c, delivery);
-                return Optional.of(delivery);
-              }
-              return Optional.empty();
-            }
-          }
-        });
+    boolean due = journal.transaction(c -> !due(c, route, nowMs, 1).isEmpty());
+    return due ? journal.write(nowMs, record -> begin(record, route)) : Optional.empty();
   }
 
-  private static void remove(Connection c, long seq) throws SQLException {
-    try (PreparedStatement s = c.prepareStatement("delete from outbox where seq = ?")) {
-      s.setLong(1, seq);
-      s.executeUpdate();
+  private Optional<Delivery> begin(Recorder record, Route route) throws SQLException {
+    boolean conditional = route.plan().after() != null;
+    for (Due due : due(record.connection(), route, record.nowMs(), 50)) {
+      boolean whileAsked =
+          due.event().startsWith(RAISED) && (conditional || !due.event().equals(RAISED));
+      record.wrote("outbox", due.seq());
+      if (whileAsked && !due.asks()) {
+        update(record, "delete from outbox where seq = ?", due.seq());
+        continue;
+      }
+      update(record, "update outbox set attempts = attempts + 1 where seq = ?", due.seq());
+      Finding finding = FindingCodec.decode(due.finding().getBytes(StandardCharsets.UTF_8));
+      return Optional.of(
+          new Delivery(
+              due.seq(), due.event(), finding, due.attempts() + 1, exercise, record.hash()));
+    }
+    return Optional.empty();
+  }
+
+  /** A row that is due; {@code asks} says whether its alarm still asks for somebody. */
+  private record Due(long seq, String finding, int attempts, String event, boolean asks) {}
+
+  private static List<Due> due(Connection c, Route route, long nowMs, int atMost)
+      throws SQLException {
+    try (PreparedStatement s =
+        c.prepareStatement(
+            "select o.seq, o.finding, o.attempts, o.event, a.asks from outbox o join alarm a on a.id = o.alarm"
+                + " where o.route = ? and o.delivered_ms is null and o.next_ms <= ?"
+                + " order by case when o.attempts < 5 then 0 else 1 end, o.priority desc, o.attempts, o.seq limit ?")) {
+      s.setString(1, route.name());
+      s.setLong(2, nowMs);
+      s.setInt(3, atMost);
+      List<Due> due = new ArrayList<>();
+      try (ResultSet r = s.executeQuery()) {
+        while (r.next()) {
+          due.add(
+              new Due(r.getLong(1), r.getString(2), r.getInt(3), r.getString(4), r.getBoolean(5)));
+        }
+      }
+      return due;
     }
   }
 
-  private static void attempt(Connection c, Delivery delivery) throws SQLException {
-    try (PreparedStatement s = c.prepareStatement("update outbox set attempts = ? where seq = ?")) {
-      s.setInt(1, delivery.attempt());
-      s.setLong(2, delivery.seq());
+  private static void update(Recorder record, String sql, long seq) throws SQLException {
+    try (PreparedStatement s = record.connection().prepareStatement(sql)) {
+      s.setLong(1, seq);
       s.executeUpdate();
     }
   }
 
   /** The other side has it; where the plan wants it repeated, the next time is set. */
   void delivered(Delivery delivery, Route route, long nowMs) {
-    Duration repeat = route.plan().repeat();
     Boolean unused =
         journal.write(
+            nowMs,
             record -> {
+              record.wrote("outbox", delivery.seq());
               try (PreparedStatement s =
                   record
                       .connection()
@@ -177,40 +197,43 @@ public final class Outbox {
                 s.executeUpdate();
               }
               record.enter(
-                  nowMs,
                   delivery.finding().well(),
                   "delivered",
                   delivery.finding().id(),
                   route.name(),
                   delivery.event() + ", attempt " + delivery.attempt());
-              if (repeat != null
-                  && delivery.event().startsWith(RAISED)
-                  && delivery.finding().priority() == Priority.HIGH) {
-                int times =
-                    delivery.event().equals(RAISED)
-                        ? 1
-                        : Integer.parseInt(delivery.event().substring(7));
-                insert(
-                    record.connection(),
-                    route.name(),
-                    delivery.finding(),
-                    RAISED + "-" + (times + 1),
-                    nowMs + repeat.toMillis());
-              }
+              repeat(record, delivery, route);
               return true;
             });
   }
 
-  void failed(Delivery delivery, String fault) {
-    journal.transaction(
-        c -> {
-          try (PreparedStatement s =
-              c.prepareStatement("update outbox set fault = ? where seq = ?")) {
-            s.setString(1, fault.length() > 1000 ? fault.substring(0, 1000) : fault);
-            s.setLong(2, delivery.seq());
-            return s.executeUpdate();
-          }
-        });
+  private static void repeat(Recorder record, Delivery delivery, Route route) throws SQLException {
+    Duration repeat = route.plan().repeat();
+    String event = delivery.event();
+    if (repeat != null
+        && event.startsWith(RAISED)
+        && delivery.finding().priority() == Priority.HIGH) {
+      int times = event.equals(RAISED) ? 1 : Integer.parseInt(event.substring(7));
+      insert(record, route, delivery.finding(), RAISED + "-" + (times + 1), repeat);
+    }
+  }
+
+  /** The other side does not have it, and why. */
+  void failed(Delivery delivery, String fault, long nowMs) {
+    Boolean unused =
+        journal.write(
+            nowMs,
+            record -> {
+              record.wrote("outbox", delivery.seq());
+              try (PreparedStatement s =
+                  record
+                      .connection()
+                      .prepareStatement("update outbox set fault = ? where seq = ?")) {
+                s.setString(1, fault.length() > 1000 ? fault.substring(0, 1000) : fault);
+                s.setLong(2, delivery.seq());
+                return s.executeUpdate() > 0;
+              }
+            });
   }
 
   /** How each route is doing now; what is not yet to go out does not wait. */

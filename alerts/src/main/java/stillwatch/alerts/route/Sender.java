@@ -55,7 +55,7 @@ public final class Sender implements Runnable, AutoCloseable {
       }
       failures = 0;
     } catch (DeliveryException e) {
-      outbox.failed(delivery, String.valueOf(e.getMessage()));
+      outbox.failed(delivery, String.valueOf(e.getMessage()), clock.millis());
       if (failures == 0) {
         LOG.warn("route {}: {}; it is tried again", route.name(), e.getMessage());
       }

@@ -58,8 +58,10 @@ final class SyslogRoute implements Route {
             + value(f.well())
             + "\" attempt=\""
             + d.attempt()
+            + "\" record=\""
+            + d.shortRecord()
             + "\"]",
-        AlertText.line(d) + ": " + f.summary());
+        AlertText.line(d) + ": " + f.summary() + " " + ShortCaution.TEXT);
   }
 
   @Override

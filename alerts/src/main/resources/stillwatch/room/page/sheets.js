@@ -63,20 +63,37 @@ async function shift() {
   })));
   by('people-part').hidden = me.role !== 'administer' || me.open;
   if (me.role === 'administer' && !me.open) {
-    const {people} = await (await fetch('api/people')).json();
-    fill(by('people'), people, () => by('people').replaceChildren(...people.map((p) => {
-      const li = document.createElement('li');
-      li.textContent = `${p.name} may ${p.role} `;
-      if (p.name !== me.name) {
-        const b = document.createElement('button');
-        b.type = 'button';
-        b.textContent = `Remove ${p.name}`;
-        b.addEventListener('click', async () => { await act('api/people/remove', {name: p.name}); shift(); });
-        li.append(b);
-      }
-      return li;
+    const {people, passes} = await (await fetch('api/people')).json();
+    fill(by('people'), people, () => by('people').replaceChildren(...people.map((p) =>
+      mayEnd(`${p.name} may ${p.role}, invited by ${p.invited_by || 'the watch'} `, p.name === me.name ? '' : `Remove ${p.name}`, 'api/people/remove', {name: p.name}))));
+    fill(by('passes'), passes, () => by('passes').replaceChildren(...passes.map((p) => {
+      const what = p.what === 'link' ? `Link ${p.id}` : `Token of ${p.name} (${p.id})`;
+      return mayEnd(`${what}: ${p.role}, made by ${p.made_by || 'the watch'}, ${p.until ? `until ${clock(p.until)} UTC` : 'until it is ended'} `, `End ${p.id}`, 'api/people/revoke', {id: p.id});
     })));
+    by('no-passes').hidden = passes.length > 0;
   }
+}
+
+/** A line with a button that ends what it is about; without one where that has no name. */
+function mayEnd(text, name, path, body) {
+  const li = document.createElement('li');
+  li.textContent = text;
+  if (name) {
+    const b = document.createElement('button');
+    b.type = 'button';
+    b.textContent = name;
+    const said = document.createElement('output');
+    b.addEventListener('click', async () => {
+      try {
+        await act(path, body);
+        shift();
+      } catch (fault) {
+        put(said, fault.message);
+      }
+    });
+    li.append(b, said);
+  }
+  return li;
 }
 
 async function figures() {
@@ -198,6 +215,7 @@ export function sheets(onChange) {
   });
   onSend(by('invite'), async (f) => {
     const {link} = await act('api/people/invite', f);
+    shift();
     return `${location.origin}/#enter=${link} (good once, within a day)`;
   });
   setInterval(() => { if (!document.hidden) bring(); }, 5000);

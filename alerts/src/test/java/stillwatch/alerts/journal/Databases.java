@@ -11,15 +11,34 @@ public enum Databases {
   FILE {
     @Override
     public Journal open(Path folder) {
-      return Journal.open(Journal.fileUrl(folder), "stillwatch", "");
+      return Journal.inFolder(folder);
+    }
+
+    @Override
+    String url(Path folder) {
+      return Journal.fileUrl(folder);
+    }
+
+    @Override
+    String user() {
+      return "stillwatch";
     }
   },
   POSTGRESQL {
     @Override
     public Journal open(Path folder) {
+      return Journal.open(url(folder), user(), "");
+    }
+
+    @Override
+    String url(Path folder) {
       create(folder);
-      return Journal.open(
-          Server.RUNNING.getJdbcUrl("postgres", databaseOf(folder)), "postgres", "");
+      return Server.RUNNING.getJdbcUrl("postgres", databaseOf(folder));
+    }
+
+    @Override
+    String user() {
+      return "postgres";
     }
   };
 
@@ -48,6 +67,12 @@ public enum Databases {
 
   /** A journal of its own for this folder; the same one for the same folder. */
   public abstract Journal open(Path folder);
+
+  /** The JDBC URL of the database of this folder. */
+  abstract String url(Path folder);
+
+  /** Its user, who has no password. */
+  abstract String user();
 
   private static final class Server {
     static final EmbeddedPostgres RUNNING = start();

@@ -49,7 +49,8 @@ class RoutesOverTlsTest {
   }
 
   private static Delivery alert() {
-    return new Delivery(1, "raised", Findings.raised("t1", Priority.HIGH), 1, false);
+    return new Delivery(
+        1, "raised", Findings.raised("t1", Priority.HIGH), 1, false, "0".repeat(64));
   }
 
   /**

@@ -61,6 +61,8 @@ import stillwatch.rules.plan.RoutePlan;
 class RoutesTest {
   private static final ObjectMapper JSON = new ObjectMapper();
 
+  private static final String RECORD = "0123456789abcdef".repeat(4);
+
   @TempDir Path folder;
 
   private static RoutePlan plan(
@@ -73,13 +75,15 @@ class RoutesTest {
   }
 
   private static Delivery delivery(Finding finding, int attempt) {
-    return new Delivery(1, finding.returned() ? "returned" : "raised", finding, attempt, false);
+    return new Delivery(
+        1, finding.returned() ? "returned" : "raised", finding, attempt, false, RECORD);
   }
 
   /** A drill's alert must not be taken for the well's, by nobody and on no way out. */
   @Test
   void whatAnExerciseSendsSaysSo() throws Exception {
-    Delivery drill = new Delivery(1, "raised", Findings.raised("a1", Priority.HIGH), 1, true);
+    Delivery drill =
+        new Delivery(1, "raised", Findings.raised("a1", Priority.HIGH), 1, true, RECORD);
     assertThat(AlertText.line(drill)).startsWith("EXERCISE HIGH larkspur-2");
     assertThat(AlertText.body(drill)).startsWith("EXERCISE, from a recording");
     assertThat(JSON.readTree(CloudEvent.of(drill)).path("exercise").asBoolean()).isTrue();
@@ -146,7 +150,7 @@ class RoutesTest {
         MimeMultipart p = (MimeMultipart) m.getContent();
         parts = ((String) p.getBodyPart(0).getContent()).contains("Attempt") ? p : parts;
       }
-      String text = (String) parts.getBodyPart(0).getContent();
+      String text = ((String) parts.getBodyPart(0).getContent()).replace("\r", "");
       assertThat(text.lines().findFirst()).hasValue("It fell.");
       assertThat(text)
           .contains(
@@ -154,11 +158,14 @@ class RoutesTest {
               "Began 2026-03-08 11:05:02 UTC",
               "Attempt 2: it may have reached you before",
               "Picture: PT-1 over 2 min",
-              "Decision support only");
+              "Record 0123456789abcdef",
+              ShortCaution.TEXT.replace(". ", ".\n"));
       assertThat(text.lines().mapToInt(String::length).max().orElse(0)).isLessThan(140);
       assertThat(ImageIO.read(parts.getBodyPart(1).getInputStream()).getWidth()).isEqualTo(640);
-      valid(
-          new String(parts.getBodyPart(2).getInputStream().readAllBytes(), StandardCharsets.UTF_8));
+      String cap =
+          new String(parts.getBodyPart(2).getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+      valid(cap);
+      assertThat(cap).contains(ShortCaution.TEXT, RECORD);
       valid(CommonAlert.of(delivery(Findings.returned("a1", Priority.LOW), 1), "watch@x.example"));
     } finally {
       mail.stop();
@@ -184,6 +191,8 @@ class RoutesTest {
       assertThat(alert).startsWith("site/larkspur-2/alerts {");
       JsonNode event = JSON.readTree(alert.substring(alert.indexOf('{')));
       assertThat(event.path("data").path("id").asText()).isEqualTo("m1");
+      assertThat(event.path("data").path("cautions").asText()).isEqualTo(ShortCaution.TEXT);
+      assertThat(event.path("record").asText()).isEqualTo(RECORD);
       route.close();
       assertThat(got.poll(30, TimeUnit.SECONDS)).isEqualTo("site/larkspur-2/watch gone");
     } finally {
@@ -209,8 +218,10 @@ class RoutesTest {
       assertThat(text.substring(blank + 1))
           .matches(
               "<129>1 \\d{4}-\\d\\d-\\d\\dT[0-9:.]+Z \\S+ stillwatch \\d+ raised"
-                  + " \\[stillwatch@32473 id=\"s1-raised\" rule=\"sudden-drop\" well=\"larkspur-2\" attempt=\"1\"]"
-                  + " \uFEFFHIGH larkspur-2 Pressure falls suddenly: It fell\\.");
+                  + " \\[stillwatch@32473 id=\"s1-raised\" rule=\"sudden-drop\" well=\"larkspur-2\" attempt=\"1\" record=\"0123456789abcdef\"]"
+                  + " \uFEFFHIGH larkspur-2 Pressure falls suddenly: It fell\\. \\Q"
+                  + ShortCaution.TEXT
+                  + "\\E");
     }
     Route gone = route(new RoutePlan.Syslog("127.0.0.1", Peers.freePort(), false));
     assertThatThrownBy(() -> gone.deliver(delivery(Findings.raised("s2", Priority.HIGH), 1)))

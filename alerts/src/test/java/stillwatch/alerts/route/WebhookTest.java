@@ -28,6 +28,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.Findings;
+import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Topics;
@@ -154,6 +155,11 @@ class WebhookTest {
           assertThat(OffsetDateTime.parse(event.path("time").asText()).toInstant().toEpochMilli())
               .isEqualTo(1_772_967_905_000L);
           event.fieldNames().forEachRemaining(name -> assertThat(name).matches("[a-z0-9]{1,20}"));
+          assertThat(event.path("data").path("cautions").asText()).isEqualTo(ShortCaution.TEXT);
+          assertThat(event.path("record").asText())
+              .as("the record as it stood when this attempt began")
+              .matches("[0-9a-f]{64}")
+              .satisfies(hash -> assertThat(JournalCheck.of(journal, hash).fault()).isNull());
           assertThat(types.take()).startsWith("application/cloudevents+json");
         });
   }

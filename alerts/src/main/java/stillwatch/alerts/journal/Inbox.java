@@ -1,0 +1,53 @@
+package stillwatch.alerts.journal;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.HashMap;
+import java.util.Map;
+
+/** How far each partition of a topic has been taken in. */
+public final class Inbox {
+  private Inbox() {}
+
+  /** For each partition of the topic taken in so far, the offset to go on with. */
+  static Map<Integer, Long> next(Connection c, String topic) throws SQLException {
+    Map<Integer, Long> next = new HashMap<>();
+    try (PreparedStatement s =
+        c.prepareStatement("select partition_no, next_offset from inbox where topic = ?")) {
+      s.setString(1, topic);
+      try (ResultSet r = s.executeQuery()) {
+        while (r.next()) {
+          next.put(r.getInt(1), r.getLong(2));
+        }
+      }
+    }
+    return next;
+  }
+
+  /** Notes how far a partition has been taken in. */
+  public static void takenIn(Recorder record, String topic, int partition, long nextOffset)
+      throws SQLException {
+    record.wrote("inbox", topic, partition);
+    Connection c = record.connection();
+    try (PreparedStatement s =
+        c.prepareStatement(
+            "update inbox set next_offset = ? where topic = ? and partition_no = ?")) {
+      s.setLong(1, nextOffset);
+      s.setString(2, topic);
+      s.setInt(3, partition);
+      if (s.executeUpdate() > 0) {
+        return;
+      }
+    }
+    try (PreparedStatement s =
+        c.prepareStatement(
+            "insert into inbox (topic, partition_no, next_offset) values (?, ?, ?)")) {
+      s.setString(1, topic);
+      s.setInt(2, partition);
+      s.setLong(3, nextOffset);
+      s.executeUpdate();
+    }
+  }
+}

@@ -1,0 +1,12 @@
+-- Who let somebody in, or made a link or a token, and when.
+alter table person add column invited_by varchar(200) default '' not null;
+alter table person add column since_ms bigint default 0 not null;
+alter table token add column made_by varchar(200) default '' not null;
+alter table token add column made_ms bigint default 0 not null;
+
+-- Whose links are not known are made again; whose tokens, their entries say.
+delete from token where once;
+update token set made_by = coalesce(
+  (select e.by_whom from entry e where e.what = 'token-made' and e.subject = token.name order by e.seq desc limit 1), '');
+update token set made_ms = coalesce(
+  (select e.written_ms from entry e where e.what = 'token-made' and e.subject = token.name order by e.seq desc limit 1), 0);

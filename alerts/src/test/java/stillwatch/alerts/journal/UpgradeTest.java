@@ -1,0 +1,64 @@
+package stillwatch.alerts.journal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Clock;
+import org.flywaydb.core.Flyway;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+import stillwatch.alerts.desk.JournalCheck;
+import stillwatch.alerts.people.Pass;
+import stillwatch.alerts.people.People;
+
+/** A journal of the version before, whose rows no entry vouches for. */
+class UpgradeTest {
+  @TempDir Path folder;
+
+  private void before(Databases database) throws Exception {
+    String url = database.url(folder);
+    Flyway.configure()
+        .dataSource(url, database.user(), "")
+        .locations("classpath:stillwatch/journal")
+        .target("3")
+        .load()
+        .migrate();
+    String hash =
+        Entry.hash(Entry.NOTHING_BEFORE, 1, 5, "", "token-made", "winch", "Ada", "operate");
+    try (var c = java.sql.DriverManager.getConnection(url, database.user(), "");
+        var s = c.createStatement()) {
+      s.execute("insert into person values ('Ada', 'administer', 'kept')");
+      s.execute(
+          "insert into token values ('" + "1".repeat(64) + "', 'winch', 'operate', false, null)");
+      s.execute(
+          "insert into token values ('"
+              + "2".repeat(64)
+              + "', '', 'administer', true, 9999999999999)");
+      s.execute(
+          "insert into entry values (1, 5, '', 'token-made', 'winch', 'Ada', 'operate', '"
+              + hash
+              + "')");
+      s.execute("update head set seq = 1, hash = '" + hash + "'");
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void itIsWholeFromThenOnAndKnowsWhoMadeWhat(Databases database) throws Exception {
+    before(database);
+    try (Journal journal = database.open(folder)) {
+      assertThat(JournalCheck.of(journal, null).fault()).isNull();
+      People people = new People(journal, Clock.systemUTC());
+      assertThat(people.passes())
+          .as("links of before are made anew")
+          .extracting(Pass::name)
+          .containsExactly("winch");
+      assertThat(people.passes().get(0).madeBy()).isEqualTo("Ada");
+      assertThat(people.passes().get(0).madeMs()).isEqualTo(5);
+    }
+    try (Journal journal = database.open(folder)) {
+      assertThat(journal.head().seq()).as("vouched for once").isEqualTo(2);
+    }
+  }
+}

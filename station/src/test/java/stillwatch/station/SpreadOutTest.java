@@ -63,6 +63,7 @@ class SpreadOutTest {
       try (WatchProcess intake =
               WatchProcess.start(
                   "intake",
+                  "--open",
                   "--plan",
                   PLAN,
                   "--broker",

@@ -86,6 +86,16 @@ final class Intaking {
     return jumped;
   }
 
+  /** Somebody says that the clock of whatever source speaks for this gauge was set. */
+  void clockSet(WatchedGauge gauge) {
+    clocks.forEach(
+        (set, clock) -> {
+          if (set.ids().contains(gauge.plan.id())) {
+            clock.wasSet();
+          }
+        });
+  }
+
   private void find(GaugeSet set) {
     if (set == lastSet) {
       return;

@@ -14,10 +14,12 @@ import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
 import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.spool.Spool;
 import stillwatch.ingest.wire.TelemetryCodec;
 
@@ -35,6 +37,14 @@ final class IntakeCommand implements Callable<Integer> {
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private ListenOption listen = new ListenOption();
 
+  @Mixin private TokensOption tokens = new TokensOption();
+
+  @Option(
+      names = "--open",
+      description =
+          "Takes telemetry from everybody on this machine, without a token; on this machine's own address only.")
+  private boolean open;
+
   @Option(
       names = "--spool",
       paramLabel = "DIR",
@@ -46,9 +56,10 @@ final class IntakeCommand implements Callable<Integer> {
   public Integer call() throws IOException {
     List<IntakeWell> wells =
         plans.load().stream().map(watched -> PlanOption.intake(watched.plan())).toList();
+    Senders senders = senders();
     Ending ending = new Ending();
     try {
-      run(wells, ending);
+      run(wells, senders, ending);
     } catch (RuntimeException | IOException e) {
       ending.end();
       throw e;
@@ -56,7 +67,22 @@ final class IntakeCommand implements Callable<Integer> {
     return 0;
   }
 
-  private void run(List<IntakeWell> wells, Ending ending) throws IOException {
+  private Senders senders() {
+    if (open && !listen.loopback()) {
+      throw new InputException(
+          "an intake that asks for no token listens on 127.0.0.1 only; leave out --bind, or give --tokens FILE in place of --open");
+    }
+    return open
+        ? Senders.everybody()
+        : tokens
+            .senders()
+            .orElseThrow(
+                () ->
+                    new InputException(
+                        "who may send telemetry? Give --tokens FILE, or --open for everybody on this machine"));
+  }
+
+  private void run(List<IntakeWell> wells, Senders senders, Ending ending) throws IOException {
     Metrics metrics = new Metrics();
     Bus bus = ending.closes(broker.later());
     Path taken = ending.closes(DataFolder.take(folder, "--spool")).path();
@@ -80,7 +106,8 @@ final class IntakeCommand implements Callable<Integer> {
                 address ->
                     new Door(
                         address,
-                        new Reception(intake),
+                        Limits.USUAL,
+                        new Reception(intake, senders),
                         metrics::text,
                         () -> bus.fault(Duration.ofSeconds(3)).isEmpty())));
     System.out.println(

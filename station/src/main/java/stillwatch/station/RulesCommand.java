@@ -9,6 +9,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.Watched;
@@ -36,7 +37,8 @@ final class RulesCommand implements Callable<Integer> {
     Map<String, String> broken = new ConcurrentHashMap<>();
     Door door =
         ending.closes(
-            listen.first(address -> new Door(address, null, metrics::text, broken::isEmpty)));
+            listen.first(
+                address -> new Door(address, Limits.USUAL, null, metrics::text, broken::isEmpty)));
     ending.closes(
         Stage.start(
             "rules",

@@ -25,6 +25,7 @@ import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.rules.finding.Hashes;
@@ -63,6 +64,7 @@ final class WatchCommand implements Callable<Integer> {
   private @Nullable Path data;
 
   @Mixin private RoomOption room = new RoomOption();
+  @Mixin private TokensOption tokens = new TokensOption();
   @Mixin private JournalOption journal = new JournalOption();
 
   @Option(
@@ -135,6 +137,7 @@ final class WatchCommand implements Callable<Integer> {
       ending.closes(demoFolder);
     }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
+    Senders senders = tokens.senders().orElse(Senders.nobody());
     @Nullable RecordingFeed feed =
         drill == null
             ? null
@@ -150,7 +153,7 @@ final class WatchCommand implements Callable<Integer> {
     Journal open = joined(opening);
     Bus bus = ending.closes(starting == null ? broker.open() : open(joined(starting)));
     PlanOption.sayDelays(watched); // not before broker and journal have opened
-    assemble(watched, feed, bus, open, data, ending);
+    assemble(watched, feed, senders, bus, open, data, ending);
     ending.await();
   }
 
@@ -179,6 +182,7 @@ final class WatchCommand implements Callable<Integer> {
   private void assemble(
       Watched watched,
       @Nullable RecordingFeed feed,
+      Senders senders,
       Bus bus,
       Journal open,
       Path data,
@@ -201,7 +205,8 @@ final class WatchCommand implements Callable<Integer> {
                       bus.writer(Topics.REJECTS),
                       Intake.newestMs(bus, wells),
                       Clock.systemUTC(),
-                      metrics.registry())));
+                      metrics.registry())),
+              senders);
     } else {
       String name = String.valueOf(drill.getFileName());
       DrillFeeder made =

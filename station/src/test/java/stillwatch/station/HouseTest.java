@@ -54,7 +54,10 @@ class HouseTest {
   void eachEngineIsKnownInOnePlace() {
     onlyFrom("stillwatch.rules.engine", "com.espertech..");
     onlyFrom("stillwatch.ingest.bus stillwatch.station.broker", "org.apache.kafka..", "kafka..");
-    onlyFrom("stillwatch.alerts.room", "io.javalin..", "org.eclipse.jetty..");
+    onlyFrom("stillwatch.alerts.room", "io.javalin..");
+    onlyFrom(
+        "stillwatch.alerts.room stillwatch.ingest.entrance stillwatch.ingest.intake",
+        "org.eclipse.jetty..");
     onlyFrom("stillwatch.station", "picocli..");
   }
 

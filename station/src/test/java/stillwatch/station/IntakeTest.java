@@ -30,10 +30,12 @@ import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
 import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -106,7 +108,8 @@ class IntakeTest {
     try (Door door =
         new Door(
             Room.loopback(0),
-            new Reception(intake),
+            Limits.USUAL,
+            new Reception(intake, Senders.everybody()),
             () -> "",
             () -> bus.fault(Duration.ofSeconds(1)).isEmpty())) {
       HttpRequest request =

@@ -64,6 +64,7 @@ class SpoolTest {
   private WatchProcess intake(Broker broker) throws IOException, InterruptedException {
     return WatchProcess.start(
             "intake",
+            "--open",
             "--plan",
             PLAN,
             "--broker",

@@ -63,6 +63,7 @@ class SpreadOutTest {
       try (WatchProcess intake =
               WatchProcess.start(
                   "intake",
+                  "--open",
                   "--plan",
                   PLAN,
                   "--broker",
@@ -126,6 +127,7 @@ class SpreadOutTest {
             .directory(new File(".."))
             .redirectErrorStream(true);
     check.environment().put("STILLWATCH_JOURNAL_PASSWORD", "only-for-this-check");
+    check.environment().put("STILLWATCH_TELEMETRY_TOKENS", "./tokens");
     Process process = check.start();
     String out = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
     assertThat(process.waitFor()).as(out).isZero();

@@ -136,17 +136,19 @@ public final class People {
       throw new PeopleException(
           "a password has " + LEAST_PASSWORD + " to " + MOST_PASSWORD + " characters");
     }
+    Pass unused = journal.transaction(c -> linked(c, link, clock.millis())); // before any hashing
     String hash = Secrets.hash(password);
     return sessions.open(journal.write(clock.millis(), record -> enter(record, link, name, hash)));
+  }
+
+  private static Pass linked(Connection c, String link, long nowMs) throws SQLException {
+    return PassTable.find(c, link, nowMs).filter(Pass::once).orElseThrow(DeadLinkException::new);
   }
 
   private static Member enter(Recorder record, String link, String name, String hash)
       throws SQLException {
     Connection c = record.connection();
-    Pass pass =
-        PassTable.find(c, link, record.nowMs())
-            .filter(Pass::once)
-            .orElseThrow(DeadLinkException::new);
+    Pass pass = linked(c, link, record.nowMs());
     boolean machine = PassTable.all(c).stream().anyMatch(p -> !p.once() && p.name().equals(name));
     if (machine || personOrAnybody(c, name)) {
       throw new PeopleException(
@@ -168,12 +170,8 @@ public final class People {
     }
     // a name nobody has takes as long as one somebody has, so that names cannot be found by time
     boolean right =
-        Secrets.matches(password, known.map(PersonTable.Row::password).orElse(Decoy.HASH));
+        Secrets.matches(password, known.map(PersonTable.Row::password).orElse(Secrets.nobodys()));
     return known.filter(k -> right).map(k -> sessions.open(k.member()));
-  }
-
-  private static final class Decoy {
-    static final String HASH = Secrets.hash(Secrets.token());
   }
 
   /** The session of this token; empty when there is none, or its person was removed. */

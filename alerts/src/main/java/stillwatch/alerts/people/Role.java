@@ -3,8 +3,10 @@ package stillwatch.alerts.people;
 import java.util.Locale;
 import java.util.Optional;
 
-/** What somebody may do; each may do what those before it may. */
+/** What somebody may do; each of look, operate, administer may do what those before it may. */
 public enum Role {
+  /** For machines: send readings, see nothing. */
+  FEED,
   /** See everything, change nothing. */
   LOOK,
   /** Handle alarms, enter what was done and seen, log decisions. */
@@ -29,6 +31,8 @@ public enum Role {
 
   /** Whether it includes another. */
   public boolean covers(Role other) {
-    return compareTo(other) >= 0;
+    return this == other
+        || (this != LOOK && other == FEED)
+        || (this != FEED && compareTo(other) > 0);
   }
 }

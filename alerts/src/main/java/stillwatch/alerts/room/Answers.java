@@ -20,6 +20,8 @@ import stillwatch.alerts.people.Role;
 import stillwatch.alerts.report.Report;
 import stillwatch.alerts.report.ReportParts;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.Sender;
+import stillwatch.ingest.intake.Senders;
 
 /** What the room answers to those who look. */
 final class Answers {
@@ -38,7 +40,7 @@ final class Answers {
     this.guard = guard;
   }
 
-  void on(RoutesConfig routes, boolean loopback) {
+  void on(RoutesConfig routes) {
     get(
         routes,
         "/api/fixed",
@@ -112,7 +114,7 @@ final class Answers {
                 .result(parts.metrics().get()));
     Reception reception = parts.reception();
     if (reception != null) {
-      routes.post("/telemetry", c -> telemetry(c, reception, loopback));
+      routes.post("/telemetry", c -> telemetry(c, reception));
       routes.get(
           "/telemetry/schema",
           c -> c.contentType("application/schema+json").result(Reception.schema()));
@@ -203,13 +205,26 @@ final class Answers {
         .put("fault", result.fault());
   }
 
-  /** On this machine readings need no token; from elsewhere they do. */
-  private void telemetry(Context c, Reception reception, boolean loopback) throws IOException {
-    if (!loopback) {
-      Person unused = guard.may(c, Role.OPERATE);
-    }
-    Reception.Answer answer = reception.take(c.bodyInputStream(), c.ip());
+  private void telemetry(Context c, Reception reception) throws IOException {
+    Reception.Answer answer = reception.take(c.bodyInputStream(), sender(c, reception.senders()));
     c.status(answer.status()).contentType("application/json").result(answer.json());
+  }
+
+  /**
+   * Who sends telemetry: a machine of the file of tokens, or a person or machine that may feed;
+   * what people did and saw wants one that may operate.
+   */
+  private Sender sender(Context c, Senders senders) {
+    String authorization = c.header("Authorization");
+    return senders
+        .of(authorization == null ? "" : authorization, c.ip())
+        .or(
+            () ->
+                guard
+                    .asking(c)
+                    .filter(p -> p.role().covers(Role.FEED))
+                    .map(p -> new Sender(p.name(), p.role().covers(Role.OPERATE))))
+        .orElseThrow(() -> new Refused(401, Senders.FAULT));
   }
 
   /** The topics, for programs on the broker. */

@@ -1,5 +1,6 @@
 package stillwatch.alerts.room;
 
+import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import io.javalin.http.Context;
@@ -11,12 +12,13 @@ import java.util.Optional;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import stillwatch.ingest.entrance.Limits;
+import stillwatch.ingest.entrance.Texts;
 
 /** The body of a request: one JSON object with named texts. */
 record Asked(JsonNode body) {
-  private static final ObjectMapper JSON = new ObjectMapper();
-  private static final int MOST = 64 * 1024;
-  private static final int DRAINED = 1024 * 1024;
+  private static final ObjectMapper JSON =
+      new ObjectMapper(JsonFactory.builder().streamReadConstraints(Limits.USUAL.json()).build());
 
   static Asked of(Context c) {
     String type = c.contentType();
@@ -24,11 +26,7 @@ record Asked(JsonNode body) {
       throw new Refused(415, "send the body as application/json");
     }
     try {
-      byte[] bytes = c.bodyInputStream().readNBytes(DRAINED); // more than is taken, so it is heard
-      if (bytes.length > MOST) {
-        throw new Refused(413, "the body is longer than " + MOST + " bytes");
-      }
-      JsonNode body = JSON.readTree(bytes);
+      JsonNode body = JSON.readTree(c.bodyInputStream()); // the gate has measured it
       if (body != null && body.isObject()) {
         return new Asked(body);
       }
@@ -44,7 +42,7 @@ record Asked(JsonNode body) {
     if (n.isMissingNode() || n.isNull()) {
       return "";
     }
-    if (!n.isTextual() || n.asText().length() > most || n.asText().indexOf('\0') >= 0) {
+    if (!n.isTextual() || n.asText().length() > most || !Texts.sound(n.asText())) {
       throw new Refused(400, "'" + name + "' must be a text of at most " + most + " characters");
     }
     return n.asText().strip();

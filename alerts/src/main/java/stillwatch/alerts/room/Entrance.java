@@ -115,9 +115,8 @@ final class Entrance {
     String name = asked.needed("name", 200);
     guard.entering(c, name);
     try {
-      came(c, people.enter(asked.needed("link", 200), name, asked.text("password", 1000)));
+      came(c, name, people.enter(asked.needed("link", 200), name, asked.text("password", 1000)));
     } catch (People.PeopleException e) {
-      guard.wrong(c, name);
       boolean dead = e instanceof People.DeadLinkException;
       throw new Refused(dead ? 401 : 400, String.valueOf(e.getMessage()));
     }
@@ -129,13 +128,13 @@ final class Entrance {
     guard.entering(c, name);
     Optional<People.Session> session = people.login(name, asked.text("password", 1000));
     if (session.isEmpty()) {
-      guard.wrong(c, name);
       throw new Refused(401, "name and password do not belong together");
     }
-    came(c, session.get());
+    came(c, name, session.get());
   }
 
-  private void came(Context c, People.Session session) {
+  private void came(Context c, String name, People.Session session) {
+    guard.entered(c, name);
     guard.keep(c, session);
     Answers.json(
         c,
@@ -179,6 +178,9 @@ final class Entrance {
     Person by = guard.acts(c, Role.ADMINISTER);
     Asked asked = Asked.of(c);
     Role role = asked.one("role", Role.values(), Role::wire);
+    if (person && role == Role.FEED) {
+      throw new Refused(400, "feed is for machines; a person may look, operate or administer");
+    }
     Answers.json(
         c,
         person

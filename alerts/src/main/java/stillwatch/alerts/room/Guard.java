@@ -13,13 +13,14 @@ import stillwatch.alerts.people.Attempts;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
+import stillwatch.alerts.people.Tries;
 
 /** Who asks, and whether they may. Safe from any thread. */
 final class Guard {
   private static final String COOKIE = "stillwatch";
   private static final Set<String> LOOPBACK = Set.of("localhost", "127.0.0.1", "[::1]");
-  private static final int WRONG_FOR_A_NAME = 10;
-  private static final int WRONG_FROM_AN_ADDRESS = 100;
+  private static final int FREE_FOR_A_NAME = 5;
+  private static final int FREE_FROM_AN_ADDRESS = 20;
   private static final int ACTIONS_A_MINUTE = 240;
   private static final long MINUTE_MS = 60_000;
 
@@ -27,8 +28,8 @@ final class Guard {
   private final boolean open;
   private final boolean loopback;
   private final boolean secure;
-  private final Attempts byName;
-  private final Attempts byAddress;
+  private final Tries byName;
+  private final Tries byAddress;
   private final Attempts actions;
 
   /**
@@ -43,8 +44,8 @@ final class Guard {
     this.open = open;
     this.loopback = loopback;
     this.secure = secure;
-    byName = new Attempts(WRONG_FOR_A_NAME, MINUTE_MS, clock);
-    byAddress = new Attempts(WRONG_FROM_AN_ADDRESS, MINUTE_MS, clock);
+    byName = new Tries(FREE_FOR_A_NAME, clock);
+    byAddress = new Tries(FREE_FROM_AN_ADDRESS, clock);
     actions = new Attempts(ACTIONS_A_MINUTE, MINUTE_MS, clock);
   }
 
@@ -177,20 +178,26 @@ final class Guard {
   }
 
   /**
-   * Somebody tries to enter.
+   * Somebody tries to enter. The try is counted now, before anything is done for it.
    *
-   * @throws Refused when too many tries went wrong lately
+   * @throws Refused when they tried too often lately
    */
   void entering(Context c, String name) {
-    if (!byName.allowed(name) || !byAddress.allowed(c.ip())) {
-      throw new Refused(429, "too many tries; wait a minute");
+    long waitMs = byAddress.waitMs(c.ip());
+    if (waitMs == 0) {
+      waitMs = byName.waitMs(name);
+    }
+    if (waitMs > 0) {
+      long waitS = (waitMs + 999) / 1000;
+      c.header("Retry-After", Long.toString(waitS));
+      throw new Refused(429, "too many tries; try again in " + waitS + " s");
     }
   }
 
-  /** It went wrong. */
-  void wrong(Context c, String name) {
-    byName.count(name);
-    byAddress.count(c.ip());
+  /** They entered; this try does not count. */
+  void entered(Context c, String name) {
+    byName.right(name);
+    byAddress.right(c.ip());
   }
 
   /** Lets the browser keep a session. */

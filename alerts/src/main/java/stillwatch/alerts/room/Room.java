@@ -12,16 +12,21 @@ import java.time.Clock;
 import java.util.NoSuchElementException;
 import java.util.concurrent.RejectedExecutionException;
 import javax.net.ssl.SSLContext;
+import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
 import org.eclipse.jetty.server.SecureRequestCustomizer;
+import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.ssl.SslContextFactory;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.alerts.journal.JournalException;
+import stillwatch.alerts.people.BusyException;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
+import stillwatch.ingest.entrance.Gate;
+import stillwatch.ingest.entrance.Limits;
 
 /** The operations-room page and its server. */
 public final class Room implements AutoCloseable {
@@ -33,11 +38,10 @@ public final class Room implements AutoCloseable {
   private final Runnable deaf;
   private final Javalin server;
   private final Guard guard;
-  private final boolean loopback;
 
   private Room(RoomParts parts, InetSocketAddress address) {
     this.parts = parts;
-    loopback = address.getAddress() != null && address.getAddress().isLoopbackAddress();
+    boolean loopback = address.getAddress() != null && address.getAddress().isLoopbackAddress();
     guard =
         new Guard(
             parts.people(),
@@ -52,7 +56,7 @@ public final class Room implements AutoCloseable {
         Javalin.create(
             config -> {
               configure(config);
-              speakTls(config, address);
+              listen(config, address);
             });
   }
 
@@ -82,30 +86,38 @@ public final class Room implements AutoCloseable {
     return server.port();
   }
 
-  private void speakTls(JavalinConfig config, InetSocketAddress address) {
-    SSLContext tls = parts.tls();
-    if (tls == null) {
-      return;
-    }
+  private void listen(JavalinConfig config, InetSocketAddress address) {
+    Gate gate = new Gate(Limits.USUAL);
+    config.jetty.threadPool = gate.threads("page");
+    config.jetty.modifyServer(gate::stand);
+    config.jetty.modifyHttpConfiguration(gate::holdHeads);
     config.jetty.addConnector(
         (jetty, http) -> {
-          SslContextFactory.Server secrets = new SslContextFactory.Server();
-          secrets.setSslContext(tls);
-          secrets.setIncludeProtocols("TLSv1.3", "TLSv1.2");
-          http.addCustomizer(new SecureRequestCustomizer(false));
+          SSLContext tls = parts.tls();
           ServerConnector connector =
-              new ServerConnector(jetty, secrets, new HttpConnectionFactory(http));
+              tls == null
+                  ? new ServerConnector(jetty, 1, 1, new HttpConnectionFactory(http))
+                  : secure(jetty, http, tls);
           connector.setHost(address.getHostString());
           connector.setPort(address.getPort());
+          gate.watch(connector);
           return connector;
         });
+  }
+
+  private static ServerConnector secure(Server jetty, HttpConfiguration http, SSLContext tls) {
+    SslContextFactory.Server secrets = new SslContextFactory.Server();
+    secrets.setSslContext(tls);
+    secrets.setIncludeProtocols("TLSv1.3", "TLSv1.2");
+    http.addCustomizer(new SecureRequestCustomizer(false));
+    return new ServerConnector(jetty, secrets, new HttpConnectionFactory(http));
   }
 
   private void configure(JavalinConfig config) {
     config.startup.showJavalinBanner = false;
     config.startup.showOldJavalinVersionWarning = false;
     config.startup.startupWatcherEnabled = false;
-    config.http.maxRequestSize = 64L * 1024 * 1024;
+    config.http.maxRequestSize = Limits.USUAL.bodyBytes();
     config.staticFiles.add(
         files -> {
           files.hostedPath = "/";
@@ -120,7 +132,7 @@ public final class Room implements AutoCloseable {
         "/uplot/uPlot.min.css",
         c -> c.contentType("text/css; charset=utf-8").result(Library.text("uPlot.min.css")));
     ApiDocument document = new ApiDocument();
-    new Answers(parts, pictured, guard, document).on(config.routes, loopback);
+    new Answers(parts, pictured, guard, document).on(config.routes);
     RecordPen record = new RecordPen(parts, Clock.systemUTC());
     Posts posts = new Posts(config.routes, guard, document);
     new Actions(parts, pictured, guard, record).on(posts);
@@ -136,6 +148,12 @@ public final class Room implements AutoCloseable {
     config.routes.exception(
         People.PeopleException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
     config.routes.exception(Refused.class, (e, c) -> Answers.fault(c, e.status(), e.getMessage()));
+    config.routes.exception(
+        BusyException.class,
+        (e, c) -> {
+          c.header("Retry-After", "1");
+          Answers.fault(c, 429, e.getMessage());
+        });
     config.routes.exception(
         JournalException.class,
         (e, c) -> {

@@ -1,97 +1,183 @@
 package stillwatch.ingest.intake;
 
-import com.sun.net.httpserver.HttpExchange;
-import com.sun.net.httpserver.HttpHandler;
-import com.sun.net.httpserver.HttpServer;
 import java.io.IOException;
-import java.io.OutputStream;
+import java.io.InputStream;
 import java.net.InetSocketAddress;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
-import java.util.concurrent.ExecutorService;
-import java.util.concurrent.Executors;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
+import org.eclipse.jetty.http.HttpHeader;
+import org.eclipse.jetty.io.Content;
+import org.eclipse.jetty.server.Handler;
+import org.eclipse.jetty.server.HttpConfiguration;
+import org.eclipse.jetty.server.HttpConnectionFactory;
+import org.eclipse.jetty.server.Request;
+import org.eclipse.jetty.server.Response;
+import org.eclipse.jetty.server.Server;
+import org.eclipse.jetty.server.ServerConnector;
+import org.eclipse.jetty.util.Callback;
 import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import stillwatch.ingest.entrance.Gate;
+import stillwatch.ingest.entrance.Limits;
 
 /**
  * The HTTP door of an intake that runs alone: {@code POST /telemetry}, {@code GET
- * /telemetry/schema}, {@code GET /metrics}, {@code GET /health}.
+ * /telemetry/schema}, {@code GET /metrics}, {@code GET /health}. Whoever comes is held to the
+ * {@link Limits}.
  */
 public final class Door implements AutoCloseable {
-  private final HttpServer server;
-  private final ExecutorService workers = Executors.newFixedThreadPool(8);
+  private static final Logger LOG = LoggerFactory.getLogger(Door.class);
+
+  private final Server server;
+  private final ServerConnector connector;
+  private final Health health;
+  private final @Nullable Reception reception;
+  private final Supplier<String> metrics;
 
   /**
    * Opens the door.
    *
    * @param address where to listen; port 0 takes a free one
+   * @param limits what whoever comes is held to
    * @param reception takes telemetry; null for a process that takes none and only says how it is
    * @param metrics the metrics in Prometheus text form
    * @param healthy whether the process does its work
+   * @throws IOException when it cannot listen there
    */
   public Door(
       InetSocketAddress address,
+      Limits limits,
       @Nullable Reception reception,
       Supplier<String> metrics,
-      Supplier<Boolean> healthy)
+      BooleanSupplier healthy)
       throws IOException {
-    server = HttpServer.create(address, 0);
-    server.setExecutor(workers);
-    if (reception != null) {
-      server.createContext("/telemetry", only("POST", x -> telemetry(x, reception)));
-      server.createContext(
-          "/telemetry/schema",
-          only("GET", x -> send(x, 200, "application/schema+json", Reception.schema())));
+    this.reception = reception;
+    this.metrics = metrics;
+    Gate gate = new Gate(limits);
+    gate.setHandler(new Rooms());
+    server = new Server(gate.threads("door"));
+    HttpConfiguration http = new HttpConfiguration();
+    gate.holdHeads(http);
+    connector = new ServerConnector(server, 1, 1, new HttpConnectionFactory(http));
+    connector.setHost(address.getHostString());
+    connector.setPort(address.getPort());
+    gate.watch(connector);
+    gate.stand(server);
+    server.addConnector(connector);
+    health = new Health(healthy);
+    try {
+      server.start();
+    } catch (Exception e) {
+      close();
+      throw e instanceof IOException io ? io : new IOException("cannot open the door", e);
     }
-    server.createContext("/metrics", only("GET", x -> text(x, 200, metrics.get())));
-    server.createContext("/health", only("GET", x -> health(x, healthy.get())));
-    server.start();
   }
 
-  private static void telemetry(HttpExchange x, Reception reception) throws IOException {
-    String source = x.getRemoteAddress().getAddress().getHostAddress();
-    Reception.Answer answer = reception.take(x.getRequestBody(), source);
-    send(x, answer.status(), "application/json", answer.json());
-  }
-
-  private static void health(HttpExchange x, boolean healthy) throws IOException {
-    text(x, healthy ? 200 : 503, healthy ? "works\n" : "does not work\n");
-  }
-
-  private static HttpHandler only(String method, HttpHandler handler) {
-    return x -> {
-      try (x) {
-        if (x.getRequestMethod().equals(method)) {
-          handler.handle(x);
-        } else {
-          x.getResponseHeaders().set("Allow", method);
-          text(x, 405, "use " + method + "\n");
+  /** What is behind the door. */
+  private final class Rooms extends Handler.Abstract {
+    @Override
+    public boolean handle(Request request, Response response, Callback callback)
+        throws IOException {
+      response.getHeaders().put("X-Content-Type-Options", "nosniff");
+      switch (Request.getPathInContext(request)) {
+        case "/health" -> {
+          if (only("GET", request, response, callback)) {
+            boolean good = health.good();
+            text(response, callback, good ? 200 : 503, good ? "works\n" : "does not work\n");
+          }
+        }
+        case "/metrics" -> {
+          if (only("GET", request, response, callback)) {
+            text(response, callback, 200, metrics.get());
+          }
+        }
+        case "/telemetry/schema" -> {
+          if (reception == null) {
+            return false;
+          }
+          if (only("GET", request, response, callback)) {
+            send(response, callback, 200, "application/schema+json", Reception.schema());
+          }
+        }
+        case "/telemetry" -> {
+          if (reception == null) {
+            return false;
+          }
+          if (only("POST", request, response, callback)) {
+            telemetry(request, response, callback, reception);
+          }
+        }
+        default -> {
+          return false;
         }
       }
-    };
-  }
-
-  private static void text(HttpExchange x, int status, String body) throws IOException {
-    send(x, status, "text/plain; charset=utf-8", body.getBytes(StandardCharsets.UTF_8));
-  }
-
-  private static void send(HttpExchange x, int status, String type, byte[] body)
-      throws IOException {
-    x.getResponseHeaders().set("Content-Type", type);
-    x.getResponseHeaders().set("X-Content-Type-Options", "nosniff");
-    x.sendResponseHeaders(status, body.length == 0 ? -1 : body.length);
-    try (OutputStream out = x.getResponseBody()) {
-      out.write(body);
+      return true;
     }
+  }
+
+  private static boolean only(
+      String method, Request request, Response response, Callback callback) {
+    if (request.getMethod().equals(method)) {
+      return true;
+    }
+    response.getHeaders().put(HttpHeader.ALLOW, method);
+    text(response, callback, 405, "use " + method + "\n");
+    return false;
+  }
+
+  private static void telemetry(
+      Request request, Response response, Callback callback, Reception reception)
+      throws IOException {
+    if (request.getHeaders().contains(HttpHeader.ORIGIN)) {
+      text(response, callback, 403, "a page of another site may not send telemetry\n");
+      return;
+    }
+    String authorization =
+        Optional.ofNullable(request.getHeaders().get(HttpHeader.AUTHORIZATION)).orElse("");
+    Optional<Sender> sender = reception.senders().of(authorization, Request.getRemoteAddr(request));
+    if (sender.isEmpty()) {
+      response.getHeaders().put(HttpHeader.WWW_AUTHENTICATE, "Bearer");
+      text(response, callback, 401, Senders.FAULT + "\n");
+      return;
+    }
+    try (InputStream body = Content.Source.asInputStream(request)) {
+      Reception.Answer answer = reception.take(body, sender.get());
+      send(response, callback, answer.status(), "application/json", answer.json());
+    }
+  }
+
+  private static void text(Response response, Callback callback, int status, String body) {
+    send(
+        response,
+        callback,
+        status,
+        "text/plain; charset=utf-8",
+        body.getBytes(StandardCharsets.UTF_8));
+  }
+
+  private static void send(
+      Response response, Callback callback, int status, String type, byte[] body) {
+    response.setStatus(status);
+    response.getHeaders().put(HttpHeader.CONTENT_TYPE, type);
+    response.write(true, ByteBuffer.wrap(body), callback);
   }
 
   /** The port it listens on. */
   public int port() {
-    return server.getAddress().getPort();
+    return connector.getLocalPort();
   }
 
   @Override
   public void close() {
-    server.stop(0);
-    workers.shutdownNow();
+    health.close();
+    try {
+      server.stop();
+    } catch (Exception e) {
+      LOG.warn("the door did not close cleanly: {}", e.toString());
+    }
   }
 }

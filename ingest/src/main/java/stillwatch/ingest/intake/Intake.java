@@ -12,6 +12,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongFunction;
+import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.ingest.bus.Bus;
@@ -31,6 +32,9 @@ import stillwatch.ingest.wire.TelemetryCodec;
 public final class Intake implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Intake.class);
 
+  /** Of a line that is wrong in more ways so many go with it. */
+  private static final int REASONS_KEPT = 20;
+
   private final Map<String, IntakeWell> wells = new HashMap<>();
   private final LineReader reader;
   private final ReceptionClock clock;
@@ -38,6 +42,8 @@ public final class Intake implements AutoCloseable {
   private final TopicWriter rejects;
   private final MeterRegistry meters;
   private final Counter taken;
+  private final Counter notKept;
+  private final Quota quota = new Quota(System::nanoTime);
   private final TelemetryCodec codec = new TelemetryCodec();
   private final ScheduledExecutorService pulses =
       Executors.newSingleThreadScheduledExecutor(
@@ -68,6 +74,11 @@ public final class Intake implements AutoCloseable {
     clock = new ReceptionClock(wall, System::nanoTime);
     clock.startAt(newestMs);
     taken = meters.counter("stillwatch.intake.taken");
+    notKept =
+        Counter.builder("stillwatch.intake.rejects.not.kept")
+            .description(
+                "refused lines that are not on the topic of rejects: their source, or all together, sent too many within a minute")
+            .register(meters);
     this.log = log;
     this.rejects = rejects;
     var unused = pulses.scheduleAtFixedRate(this::pulse, 0, 1, TimeUnit.SECONDS);
@@ -93,9 +104,9 @@ public final class Intake implements AutoCloseable {
    */
   record Outcome(CompletableFuture<Void> acknowledged, boolean taken, List<Refusal> refused) {}
 
-  /** Takes one line of telemetry from a source; the source's name goes with what is refused. */
-  Outcome take(byte[] line, String source) {
-    LineReader.Line read = reader.read(line, clock.nowMs());
+  /** Takes one line of telemetry. */
+  Outcome take(byte[] line, Sender sender) {
+    LineReader.Line read = reader.read(line, clock.nowMs(), sender.tells());
     CompletableFuture<Void> acknowledged = CompletableFuture.completedFuture(null);
     var entry = read.entry();
     if (entry != null) {
@@ -106,7 +117,8 @@ public final class Intake implements AutoCloseable {
     }
     if (!read.refused().isEmpty()) {
       acknowledged =
-          CompletableFuture.allOf(acknowledged, reject(read.well(), line, source, read.refused()));
+          CompletableFuture.allOf(
+              acknowledged, reject(read.well(), line, sender.name(), read.refused()));
     }
     return new Outcome(acknowledged, read.taken(), read.refused());
   }
@@ -116,17 +128,20 @@ public final class Intake implements AutoCloseable {
     return log.append(codec.encode(entry.apply(clock.nowMs())));
   }
 
-  /** Sends something to the rejects and counts it. */
+  /** Counts what is refused, and sends it to the rejects as long as there are not too many. */
   CompletableFuture<Void> reject(String well, byte[] raw, String source, List<Refusal> refused) {
     for (Refusal r : refused) {
       meters.counter("stillwatch.intake.refused", "reason", r.reason().wire()).increment();
     }
+    if (!quota.keeps(source, raw.length)) {
+      notKept.increment();
+      return CompletableFuture.completedFuture(null);
+    }
     String why =
-        String.join(
-            "; ",
-            refused.stream()
-                .map(r -> (r.gauge().isEmpty() ? "" : r.gauge() + ": ") + r.why())
-                .toList());
+        refused.stream()
+            .limit(REASONS_KEPT)
+            .map(r -> (r.gauge().isEmpty() ? "" : r.gauge() + ": ") + r.why())
+            .collect(Collectors.joining("; "));
     return rejects.append(Message.of(well, raw, Map.of("source", source, "why", why)));
   }
 

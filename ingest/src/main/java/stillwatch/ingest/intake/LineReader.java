@@ -5,12 +5,17 @@ import static stillwatch.ingest.intake.LineFields.onlyKnown;
 import static stillwatch.ingest.intake.LineFields.span;
 import static stillwatch.ingest.intake.LineFields.time;
 
+import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.core.exc.StreamConstraintsException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.charset.CharacterCodingException;
+import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -21,6 +26,8 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.LongFunction;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.entrance.Limits;
+import stillwatch.ingest.entrance.Texts;
 import stillwatch.ingest.intake.Refusal.Reason;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
@@ -33,8 +40,9 @@ import stillwatch.ingest.unit.UnitException;
  * stillwatch/intake/telemetry-line.schema.json}) describes it. Safe from any thread.
  */
 final class LineReader {
+  private static final Limits LIMITS = Limits.USUAL;
   private static final JsonMapper JSON =
-      JsonMapper.builder()
+      JsonMapper.builder(JsonFactory.builder().streamReadConstraints(LIMITS.json()).build())
           .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
           .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
           .build();
@@ -67,8 +75,12 @@ final class LineReader {
     this.wells = wells;
   }
 
-  /** Reads a line that came at this moment, ms since 1970 UTC. */
-  Line read(byte[] line, long nowMs) {
+  /**
+   * Reads a line that came at this moment, ms since 1970 UTC.
+   *
+   * @param tells whether its sender may tell what people did, saw, decided and explained
+   */
+  Line read(byte[] line, long nowMs, boolean tells) {
     String id = "";
     try {
       JsonNode n = tree(line);
@@ -83,6 +95,11 @@ final class LineReader {
       if (n.has("gauge") && !n.has("operation")) {
         Line reading = reading(n, well, atMs);
         return ahead ? ahead(reading, well, atMs, nowMs) : reading;
+      }
+      if (!tells) {
+        throw new Refused(
+            Reason.NOT_ALLOWED,
+            "this token is for readings; what was done, seen, decided or explained wants one with the right to operate");
       }
       LongFunction<Telemetry> event = EventReader.read(n, well, atMs);
       return ahead
@@ -125,11 +142,21 @@ final class LineReader {
 
   private static JsonNode tree(byte[] line) throws Refused {
     try {
+      StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(line)); // Jackson lets more pass
       JsonNode n = JSON.readTree(line);
-      if (n != null && n.isObject()) {
-        return n;
+      if (n == null || !n.isObject()) {
+        throw new Refused(Reason.NOT_JSON, "a line must be one JSON object");
       }
-      throw new Refused(Reason.NOT_JSON, "a line must be one JSON object");
+      if (!Texts.sound(n)) {
+        throw new Refused(
+            Reason.NOT_TEXT,
+            "a text holds half of a surrogate pair or the character NUL; leave it out");
+      }
+      return n;
+    } catch (CharacterCodingException e) {
+      throw new Refused(Reason.NOT_TEXT, "the line is not UTF-8; write it in that encoding");
+    } catch (StreamConstraintsException e) {
+      throw beyond(e);
     } catch (JsonProcessingException e) {
       throw new Refused(
           Reason.NOT_JSON,
@@ -138,6 +165,18 @@ final class LineReader {
     } catch (IOException e) {
       throw new Refused(Reason.NOT_JSON, "not readable as JSON");
     }
+  }
+
+  private static Refused beyond(StreamConstraintsException e) {
+    return String.valueOf(e.getOriginalMessage()).contains("nesting")
+        ? new Refused(
+            Reason.TOO_DEEP,
+            "more than " + LIMITS.nesting() + " objects and lists lie within each other")
+        : new Refused(
+            Reason.TOO_LONG,
+            "a text is longer than "
+                + LIMITS.textChars()
+                + " characters, or a name or number too long; shorten it");
   }
 
   private IntakeWell well(JsonNode n) throws Refused {

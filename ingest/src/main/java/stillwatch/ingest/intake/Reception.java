@@ -14,6 +14,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Refusal.Reason;
 
 /**
@@ -22,25 +23,32 @@ import stillwatch.ingest.intake.Refusal.Reason;
  */
 public final class Reception {
   private static final ObjectMapper JSON = new ObjectMapper();
-  private static final int LONGEST_LINE = 256 * 1024;
+  private static final int LONGEST_LINE = Limits.USUAL.lineBytes();
   private static final int REFUSALS_TOLD = 1000;
   private static final long PATIENCE_S = 20;
 
   private final Intake intake;
+  private final Senders senders;
 
   /**
    * The answer to a body.
    *
-   * @param status an HTTP status: 200 when all is acknowledged (refused lines too), 503 when the
-   *     broker did not acknowledge
+   * @param status an HTTP status: 200 when all is acknowledged (refused lines too), 400 when no
+   *     line could be taken, 503 when the broker did not acknowledge
    * @param json {@code taken}: how many lines are in the log; {@code refused}: line, reason, gauge,
    *     why
    */
   public record Answer(int status, byte[] json) {}
 
-  /** A reception in front of this intake. */
-  public Reception(Intake intake) {
+  /** A reception in front of this intake, for these senders. */
+  public Reception(Intake intake, Senders senders) {
     this.intake = intake;
+    this.senders = senders;
+  }
+
+  /** Who may send. */
+  public Senders senders() {
+    return senders;
   }
 
   /** The JSON Schema of a line. */
@@ -57,8 +65,8 @@ public final class Reception {
     }
   }
 
-  /** Takes every line of the body; the source's name goes with what is refused. */
-  public Answer take(InputStream body, String source) throws IOException {
+  /** Takes every line of the body. */
+  public Answer take(InputStream body, Sender sender) throws IOException {
     ObjectNode answer = JSON.createObjectNode();
     ArrayNode refused = JSON.createArrayNode();
     List<CompletableFuture<Void>> acknowledged = new ArrayList<>();
@@ -69,7 +77,7 @@ public final class Reception {
       if (isBlank(line)) {
         continue;
       }
-      Intake.Outcome outcome = lines.tooLong ? tooLong(line, source) : intake.take(line, source);
+      Intake.Outcome outcome = lines.tooLong ? tooLong(line, sender) : intake.take(line, sender);
       acknowledged.add(outcome.acknowledged());
       taken += outcome.taken() ? 1 : 0;
       for (Refusal r : outcome.refused()) {
@@ -93,16 +101,16 @@ public final class Reception {
     if (refusals > REFUSALS_TOLD) {
       answer.put("refused_not_listed", refusals - REFUSALS_TOLD);
     }
-    return new Answer(200, JSON.writeValueAsBytes(answer));
+    return new Answer(taken == 0 && refusals > 0 ? 400 : 200, JSON.writeValueAsBytes(answer));
   }
 
-  private Intake.Outcome tooLong(byte[] start, String source) {
+  private Intake.Outcome tooLong(byte[] start, Sender sender) {
     List<Refusal> why =
         List.of(
             Refusal.ofLine(
                 Reason.TOO_LONG,
                 "the line is longer than " + LONGEST_LINE + " bytes; send fewer gauges a line"));
-    return new Intake.Outcome(intake.reject("", start, source, why), false, why);
+    return new Intake.Outcome(intake.reject("", start, sender.name(), why), false, why);
   }
 
   private static boolean isBlank(byte[] line) {

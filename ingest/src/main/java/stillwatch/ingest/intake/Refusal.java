@@ -1,6 +1,7 @@
 package stillwatch.ingest.intake;
 
 import java.util.Locale;
+import stillwatch.ingest.entrance.Texts;
 
 /**
  * Why something was not taken.
@@ -10,10 +11,21 @@ import java.util.Locale;
  * @param why one sentence: what, and how to mend it
  */
 public record Refusal(Reason reason, String gauge, String why) {
+  private static final int LONGEST = 1000;
+
+  /** With a sentence that can be kept and written, whatever it quotes. */
+  public Refusal {
+    gauge = Texts.mended(gauge);
+    why = Texts.mended(why.length() > LONGEST ? why.substring(0, LONGEST) + "..." : why);
+  }
+
   /** The sorts of refusal. */
   public enum Reason {
     NOT_JSON,
+    NOT_TEXT,
     TOO_LONG,
+    TOO_DEEP,
+    NOT_ALLOWED,
     UNKNOWN_WELL,
     UNKNOWN_GAUGE,
     UNKNOWN_UNIT,

@@ -59,6 +59,8 @@ public record Operation(
     GAUGE_IN(About.GAUGE),
     /** What the gauge's pressure is counted from changed: atmosphere or vacuum. */
     GAUGE_REFERENCE(About.GAUGE),
+    /** The clock of the gauge's source was set: what it stamped before counts no more. */
+    GAUGE_CLOCK(About.GAUGE),
     /** The test entered a phase; the text is the phase's name. */
     PHASE(About.TEST);
 

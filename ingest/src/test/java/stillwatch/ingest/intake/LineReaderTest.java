@@ -6,8 +6,11 @@ import com.networknt.schema.InputFormat;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SpecificationVersion;
+import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
+import java.util.HexFormat;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import net.jqwik.api.ForAll;
@@ -39,7 +42,7 @@ class LineReaderTest {
                   Duration.ofMinutes(2))));
 
   private LineReader.Line read(String line) {
-    return reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS);
+    return reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS, true);
   }
 
   private boolean taken(String line) {
@@ -105,7 +108,7 @@ class LineReaderTest {
 
   @Property
   void whateverComesIsAVerdictNeverAnException(@ForAll byte[] line) {
-    LineReader.Line read = reader.read(line, NOW_MS);
+    LineReader.Line read = reader.read(line, NOW_MS, true);
     assertThat(read.entry() == null).isEqualTo(!read.refused().isEmpty());
   }
 
@@ -115,7 +118,8 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":%d,\"unit\":\"bar\"}"
             .formatted(bar);
     var entry =
-        Objects.requireNonNull(reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS).entry());
+        Objects.requireNonNull(
+            reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS, true).entry());
     var frame = (Frame) entry.apply(5);
     assertThat(frame.values()).containsExactly(bar * 100.0); // 1 bar is 100 kPa by definition
     assertThat(frame.receivedMs()).isEqualTo(5);
@@ -164,5 +168,74 @@ class LineReaderTest {
                 GaugeSet.of("P"),
                 new double[] {Double.NaN},
                 new byte[] {Quality.BAD.code()}));
+  }
+
+  private static String operation(String text) {
+    return "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"operation\":\"valve\",\"text\":\""
+        + text
+        + "\"}";
+  }
+
+  private static Refusal.Reason only(LineReader.Line read) {
+    assertThat(read.entry()).isNull();
+    assertThat(read.refused()).hasSize(1);
+    return read.refused().get(0).reason();
+  }
+
+  @Test
+  void halfOfASurrogatePairIsRefusedWhereverItStands() {
+    assertThat(taken(operation("\\ud83d\\ude00 is a whole one"))).isTrue();
+    for (String half : List.of("\\ud800", "\\udc00", "\\udc00\\ud800", "\\ud800 x", "\\u0000")) {
+      assertThat(only(read(operation(half)))).as(half).isEqualTo(Refusal.Reason.NOT_TEXT);
+      assertThat(
+              only(
+                  read(
+                      "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"values\":{\"P\":1,\""
+                          + half
+                          + "\":1}}")))
+          .as("%s as a gauge", half)
+          .isIn(Refusal.Reason.NOT_TEXT, Refusal.Reason.NOT_JSON);
+    }
+  }
+
+  @Test
+  void whatIsNotUtf8IsRefused() {
+    byte[] line = operation("?").getBytes(StandardCharsets.UTF_8);
+    for (String wrong : List.of("ff", "c080", "eda080", "f4908080", "e28")) {
+      byte[] bytes = HexFormat.of().parseHex(wrong.length() % 2 == 0 ? wrong : wrong + "0");
+      ByteArrayOutputStream bad = new ByteArrayOutputStream();
+      bad.write(line, 0, line.length - 3);
+      bad.writeBytes(bytes);
+      bad.write(line, line.length - 2, 2);
+      assertThat(only(reader.read(bad.toByteArray(), NOW_MS, true)))
+          .as(wrong)
+          .isEqualTo(Refusal.Reason.NOT_TEXT);
+    }
+  }
+
+  @Test
+  void whatIsTooDeepOrTooLongIsRefused() {
+    assertThat(only(read("{\"well\":" + "[".repeat(8) + "]".repeat(8) + "}")))
+        .isEqualTo(Refusal.Reason.TOO_DEEP);
+    assertThat(taken(operation("x".repeat(5000)))).isTrue();
+    assertThat(only(read(operation("x".repeat(5001))))).isEqualTo(Refusal.Reason.TOO_LONG);
+  }
+
+  @Test
+  void whoMayOnlyFeedTellsNothing() {
+    for (String line :
+        List.of(
+            operation("choke"),
+            "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"decision\":\"reopen\",\"by\":\"A\",\"why\":\"so\"}",
+            "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"observation\":\"clear\",\"means\":\"camera\"}",
+            "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"gauge\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"so\"}")) {
+      assertThat(taken(line)).as(line).isTrue();
+      assertThat(only(reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS, false)))
+          .as(line)
+          .isEqualTo(Refusal.Reason.NOT_ALLOWED);
+    }
+    String reading = "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"gauge\":\"P\",\"value\":1}";
+    assertThat(reader.read(reading.getBytes(StandardCharsets.UTF_8), NOW_MS, false).taken())
+        .isTrue();
   }
 }

@@ -95,6 +95,6 @@ class HappeningTest {
         .hasMessage(
             "unknown operation 'cementing'; known are closure-step, opening-step, valve, line-up,"
                 + " vessel, vessel-left, rov, rov-out, pumping, pumping-ended, gauge-swapped,"
-                + " gauge-zeroed, gauge-moved, gauge-out, gauge-in, gauge-reference, phase");
+                + " gauge-zeroed, gauge-moved, gauge-out, gauge-in, gauge-reference, gauge-clock, phase");
   }
 }

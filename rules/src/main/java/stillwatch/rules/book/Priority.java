@@ -10,9 +10,11 @@ public enum Priority {
   MEDIUM,
   HIGH;
 
+  private final String wire = name().toLowerCase(Locale.ROOT);
+
   /** The name in outputs and files. */
   public String wire() {
-    return name().toLowerCase(Locale.ROOT);
+    return wire;
   }
 
   /** The priority with this name. */

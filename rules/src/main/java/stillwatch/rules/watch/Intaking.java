@@ -91,6 +91,15 @@ final class Intaking {
     return jumped;
   }
 
+  /** Somebody says that the clock of whatever source speaks for this gauge was set. */
+  void clockSet(WatchedGauge gauge) {
+    for (Source source : sources.values()) {
+      if (Arrays.asList(source.gauges()).contains(gauge)) {
+        source.clock().wasSet();
+      }
+    }
+  }
+
   private void find(GaugeSet set) {
     if (set == lastSet) {
       return;

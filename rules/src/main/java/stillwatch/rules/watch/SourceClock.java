@@ -33,10 +33,20 @@ final class SourceClock {
   private long forwardMs;
   private long atMs;
   private int streak;
+  private boolean wasSet;
 
   /** A clock that may run ahead of reception by so much, ms. */
   SourceClock(long toleranceMs) {
     this.toleranceMs = toleranceMs;
+  }
+
+  /**
+   * Somebody says that the source's clock was set: where the next frame does not go on from the
+   * last one, it and those after it are moved so that they do, at once and however irregularly the
+   * source speaks. They are moved at most so far ahead of reception as the last one was believed.
+   */
+  void wasSet() {
+    wasSet = true;
   }
 
   /** Takes a frame's stamps; {@link #atMs()} then is its time. */
@@ -52,12 +62,18 @@ final class SourceClock {
         at - received > toleranceMs ? Place.AHEAD : at <= lastAtMs ? Place.BEHIND : Place.ON;
     boolean strange = place == Place.AHEAD || (place == Place.BEHIND && lastAtMs - at > SLIGHT_MS);
     streak = strange ? (paced ? streak + 1 : 1) : 0;
-    if (streak >= STREAK) {
+    if (wasSet && place != Place.ON) {
+      at = Math.max(received, lastAtMs + 1);
+      forwardMs = at - raw;
+      place = Place.ON;
+      streak = 0;
+    } else if (streak >= STREAK) {
       forwardMs = received - raw;
       at = Math.max(received, lastAtMs + 1);
       place = Place.ON;
       streak = 0;
     }
+    wasSet = false;
     lastRawMs = raw;
     lastReceivedMs = received;
     atMs = at;

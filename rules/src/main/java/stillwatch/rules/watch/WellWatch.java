@@ -150,7 +150,9 @@ public final class WellWatch implements AutoCloseable {
       }
     }
     WatchedGauge worked = gauges.get(operation.gauge());
-    if (worked != null && operation.what().gaugeWork()) {
+    if (worked != null && operation.what() == Operation.What.GAUGE_CLOCK) {
+      intaking.clockSet(worked);
+    } else if (worked != null && operation.what().gaugeWork()) {
       work(worked, operation);
     }
   }

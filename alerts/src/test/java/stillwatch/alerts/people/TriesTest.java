@@ -1,0 +1,82 @@
+package stillwatch.alerts.people;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Clock;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+class TriesTest {
+  private final Steps clock = new Steps();
+  private final Tries tries = new Tries(3, clock);
+
+  private static final class Steps extends Clock {
+    private long nowMs = 1_772_323_200_000L;
+
+    @Override
+    public ZoneId getZone() {
+      return ZoneOffset.UTC;
+    }
+
+    @Override
+    public Clock withZone(ZoneId zone) {
+      return this;
+    }
+
+    @Override
+    public Instant instant() {
+      return Instant.ofEpochMilli(nowMs);
+    }
+  }
+
+  @Test
+  void eachFurtherTryWaitsTwiceAsLongUpToAMinute() {
+    List<Long> waits = new ArrayList<>();
+    for (int i = 0; i < 11; i++) {
+      long wait = tries.waitMs("eve");
+      if (wait > 0) {
+        clock.nowMs += wait - 1;
+        assertThat(tries.waitMs("eve")).as("a moment too soon").isEqualTo(1);
+        clock.nowMs += 1;
+        assertThat(tries.waitMs("eve")).isZero();
+      }
+      waits.add(wait / 1000);
+    }
+    assertThat(waits).containsExactly(0L, 0L, 0L, 1L, 2L, 4L, 8L, 16L, 32L, 60L, 60L);
+    assertThat(tries.waitMs("adam")).as("another").isZero();
+  }
+
+  @Test
+  void aRightTryDoesNotCountAndAQuarterOfAnHourForgets() {
+    for (int i = 0; i < 100; i++) {
+      assertThat(tries.waitMs("root")).isZero();
+      tries.right("root");
+    }
+    for (int i = 0; i < 3; i++) {
+      tries.waitMs("eve");
+    }
+    assertThat(tries.waitMs("eve")).isPositive();
+    clock.nowMs += 15 * 60_000 + 1;
+    assertThat(tries.waitMs("eve")).isZero();
+    assertThat(tries.waitMs("eve")).isZero();
+  }
+
+  @Test
+  void onlyTheNewestAreRemembered() {
+    for (int i = 0; i < 3; i++) {
+      tries.waitMs("eve");
+    }
+    for (int i = 0; i < 9_999; i++) {
+      tries.waitMs("somebody " + i);
+    }
+    assertThat(tries.waitMs("eve")).isPositive();
+    for (int i = 0; i < 10_000; i++) {
+      tries.waitMs("somebody else " + i);
+    }
+    assertThat(tries.waitMs("eve")).as("forgotten, or memory would grow").isZero();
+  }
+}

@@ -1,0 +1,66 @@
+package stillwatch.ingest.entrance;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.Map;
+
+/**
+ * Which characters a text may hold: all of Unicode's but NUL, which databases refuse. Half of a
+ * surrogate pair is no character (Unicode 16.0, 3.8) and can be written in no encoding. Stateless;
+ * safe from any thread.
+ */
+public final class Texts {
+  private Texts() {}
+
+  /** Whether a text can be kept and written. */
+  public static boolean sound(String text) {
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      if (c == '\0' || (Character.isSurrogate(c) && !paired(text, i))) {
+        return false;
+      }
+      i += Character.isHighSurrogate(c) ? 1 : 0;
+    }
+    return true;
+  }
+
+  private static boolean paired(String text, int i) {
+    return Character.isHighSurrogate(text.charAt(i))
+        && i + 1 < text.length()
+        && Character.isLowSurrogate(text.charAt(i + 1));
+  }
+
+  /** Whether every name and text in this can be kept and written. */
+  public static boolean sound(JsonNode n) {
+    if (n.isTextual()) {
+      return sound(n.textValue());
+    }
+    for (JsonNode element : n) {
+      if (!sound(element)) {
+        return false;
+      }
+    }
+    for (Map.Entry<String, JsonNode> field : n.properties()) {
+      if (!sound(field.getKey())) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** The text with a question mark for each half of a pair, and for NUL. */
+  public static String mended(String text) {
+    if (sound(text)) {
+      return text;
+    }
+    StringBuilder mended = new StringBuilder(text);
+    for (int i = 0; i < mended.length(); i++) {
+      char c = mended.charAt(i);
+      if (c == '\0' || (Character.isSurrogate(c) && !paired(text, i))) {
+        mended.setCharAt(i, '?');
+      } else if (Character.isHighSurrogate(c)) {
+        i++;
+      }
+    }
+    return mended.toString();
+  }
+}

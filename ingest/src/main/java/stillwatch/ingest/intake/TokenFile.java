@@ -1,0 +1,122 @@
+package stillwatch.ingest.intake;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.HashMap;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * A file of who may send telemetry: {@code NAME RIGHT DIGEST} a line, where RIGHT is {@code feed}
+ * (readings) or {@code operate} (what people did, saw, decided and explained, too) and DIGEST the
+ * SHA-256 of the token in hexadecimal digits. Lines that begin with {@code #} are passed over. When
+ * the file changes, it is read again; while it cannot be read, nobody in it may send. Safe from any
+ * thread.
+ */
+public final class TokenFile implements Senders {
+  private static final Logger LOG = LoggerFactory.getLogger(TokenFile.class);
+  private static final String SCHEME = "Bearer ";
+  private static final int LONGEST = 300;
+
+  private final Path file;
+  private Map<String, Sender> byDigest;
+  private FileTime readAt;
+
+  /** The file cannot be used; the message says why and how to mend it. */
+  public static final class TokenFileException extends RuntimeException {
+    private static final long serialVersionUID = 1L;
+
+    TokenFileException(String message) {
+      super(message);
+    }
+  }
+
+  /**
+   * Reads a file.
+   *
+   * @throws TokenFileException when it cannot be read, or a line is wrong
+   */
+  public TokenFile(Path file) {
+    this.file = file;
+    readAt = changed();
+    byDigest = read();
+  }
+
+  private FileTime changed() {
+    try {
+      return Files.getLastModifiedTime(file);
+    } catch (IOException e) {
+      throw new TokenFileException(file + ": cannot be read; give a file of tokens");
+    }
+  }
+
+  private Map<String, Sender> read() {
+    List<String> lines;
+    try {
+      lines = Files.readAllLines(file);
+    } catch (IOException e) {
+      throw new TokenFileException(file + ": cannot be read as UTF-8 text; give a file of tokens");
+    }
+    Map<String, Sender> all = new HashMap<>();
+    for (int i = 0; i < lines.size(); i++) {
+      String line = lines.get(i).strip();
+      if (line.isEmpty() || line.startsWith("#")) {
+        continue;
+      }
+      String[] part = line.split("\\s+");
+      if (part.length != 3
+          || !part[1].matches("feed|operate")
+          || !part[2].matches("[0-9a-fA-F]{64}")) {
+        throw new TokenFileException(
+            file
+                + ":"
+                + (i + 1)
+                + ": write a name, feed or operate, and the token's SHA-256 in 64 hexadecimal digits");
+      }
+      all.put(part[2].toLowerCase(Locale.ROOT), new Sender(part[0], part[1].equals("operate")));
+    }
+    return all;
+  }
+
+  @Override
+  public Optional<Sender> of(String authorization, String address) {
+    return authorization.startsWith(SCHEME) && authorization.length() < LONGEST
+        ? Optional.ofNullable(now().get(digest(authorization.substring(SCHEME.length()))))
+        : Optional.empty();
+  }
+
+  private synchronized Map<String, Sender> now() {
+    try {
+      FileTime at = changed();
+      if (!at.equals(readAt)) {
+        readAt = at;
+        byDigest = read();
+      }
+    } catch (TokenFileException e) {
+      if (!byDigest.isEmpty()) {
+        LOG.error("nobody's token is taken: {}", e.getMessage());
+      }
+      byDigest = Map.of();
+    }
+    return byDigest;
+  }
+
+  private static String digest(String token) {
+    try {
+      byte[] bytes = token.getBytes(StandardCharsets.UTF_8);
+      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java has SHA-256", e);
+    }
+  }
+}

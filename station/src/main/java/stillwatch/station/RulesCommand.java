@@ -36,7 +36,12 @@ final class RulesCommand implements Callable<Integer> {
     Map<String, String> broken = new ConcurrentHashMap<>();
     Door door =
         ending.closes(
-            listen.first(address -> new Door(address, null, metrics::text, broken::isEmpty)));
+            listen.first(
+                address ->
+                    new Door(
+                        address, null, metrics::text, () -> broken.values().stream().findFirst())));
+    ending.closes(
+        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
     ending.closes(
         Stage.start(
             "rules",

@@ -108,7 +108,7 @@ class IntakeTest {
             Room.loopback(0),
             new Reception(intake),
             () -> "",
-            () -> bus.fault(Duration.ofSeconds(1)).isEmpty())) {
+            () -> bus.fault(Duration.ofSeconds(1)))) {
       HttpRequest request =
           HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + door.port() + "/telemetry"))
               .POST(HttpRequest.BodyPublishers.ofString(body))

@@ -45,7 +45,7 @@ import stillwatch.station.broker.EmbeddedBroker;
 class TakeOverTest {
   private static final int REBALANCES = Integer.getInteger("stillwatch.rebalances", 10);
   private static final int WELLS = 3;
-  private static final int PARTITIONS = 3;
+  private static final int PARTITIONS = 12;
 
   @TempDir Path folder;
 
@@ -85,7 +85,7 @@ class TakeOverTest {
 
   private static RecordingFeed recording(Watched well) throws IOException {
     return RecordingFeed.open(
-        WatchProcess.LARKSPUR.resolve("sick-gauge.csv.gz"),
+        WatchProcess.LARKSPUR.resolve("leak.csv.gz"),
         well.plan().recordings(),
         new Problems());
   }

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.net.InetSocketAddress;
 import java.nio.charset.StandardCharsets;
+import java.util.Optional;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.function.Supplier;
@@ -26,13 +27,13 @@ public final class Door implements AutoCloseable {
    * @param address where to listen; port 0 takes a free one
    * @param reception takes telemetry; null for a process that takes none and only says how it is
    * @param metrics the metrics in Prometheus text form
-   * @param healthy whether the process does its work
+   * @param fault why the process cannot do its work now, in a sentence; empty while it can
    */
   public Door(
       InetSocketAddress address,
       @Nullable Reception reception,
       Supplier<String> metrics,
-      Supplier<Boolean> healthy)
+      Supplier<Optional<String>> fault)
       throws IOException {
     server = HttpServer.create(address, 0);
     server.setExecutor(workers);
@@ -43,7 +44,7 @@ public final class Door implements AutoCloseable {
           only("GET", x -> send(x, 200, "application/schema+json", Reception.schema())));
     }
     server.createContext("/metrics", only("GET", x -> text(x, 200, metrics.get())));
-    server.createContext("/health", only("GET", x -> health(x, healthy.get())));
+    server.createContext("/health", only("GET", x -> health(x, fault.get())));
     server.start();
   }
 
@@ -53,8 +54,9 @@ public final class Door implements AutoCloseable {
     send(x, answer.status(), "application/json", answer.json());
   }
 
-  private static void health(HttpExchange x, boolean healthy) throws IOException {
-    text(x, healthy ? 200 : 503, healthy ? "works\n" : "does not work\n");
+  private static void health(HttpExchange x, Optional<String> fault) throws IOException {
+    text(
+        x, fault.isEmpty() ? 200 : 503, fault.map(why -> "blind: " + why + "\n").orElse("works\n"));
   }
 
   private static HttpHandler only(String method, HttpHandler handler) {

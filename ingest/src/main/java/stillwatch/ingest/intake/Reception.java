@@ -10,10 +10,12 @@ import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.function.Supplier;
 import stillwatch.ingest.intake.Refusal.Reason;
 
 /**
@@ -27,6 +29,7 @@ public final class Reception {
   private static final long PATIENCE_S = 20;
 
   private final Intake intake;
+  private final Supplier<Optional<String>> full;
 
   /**
    * The answer to a body.
@@ -40,7 +43,17 @@ public final class Reception {
 
   /** A reception in front of this intake. */
   public Reception(Intake intake) {
+    this(intake, Optional::empty);
+  }
+
+  /**
+   * The same.
+   *
+   * @param full why nothing can be kept now, in a sentence; empty while it can
+   */
+  public Reception(Intake intake, Supplier<Optional<String>> full) {
     this.intake = intake;
+    this.full = full;
   }
 
   /** The JSON Schema of a line. */
@@ -60,6 +73,11 @@ public final class Reception {
   /** Takes every line of the body; the source's name goes with what is refused. */
   public Answer take(InputStream body, String source) throws IOException {
     ObjectNode answer = JSON.createObjectNode();
+    Optional<String> why = full.get();
+    if (why.isPresent()) {
+      answer.put("fault", why.get() + " Nothing of this body was taken; send it again later.");
+      return new Answer(503, JSON.writeValueAsBytes(answer));
+    }
     ArrayNode refused = JSON.createArrayNode();
     List<CompletableFuture<Void>> acknowledged = new ArrayList<>();
     Lines lines = new Lines(body);

@@ -85,9 +85,7 @@ class TakeOverTest {
 
   private static RecordingFeed recording(Watched well) throws IOException {
     return RecordingFeed.open(
-        WatchProcess.LARKSPUR.resolve("leak.csv.gz"),
-        well.plan().recordings(),
-        new Problems());
+        WatchProcess.LARKSPUR.resolve("leak.csv.gz"), well.plan().recordings(), new Problems());
   }
 
   private static String name(Finding f) {

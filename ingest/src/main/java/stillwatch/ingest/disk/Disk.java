@@ -27,6 +27,7 @@ public final class Disk {
 
   private final Path folder;
   private final Path reserve;
+  private final long size;
   private final LongSupplier steadyMs;
   private final Growth growth = new Growth();
   private volatile DiskSpace space = new DiskSpace(0, 0);
@@ -37,11 +38,15 @@ public final class Disk {
    * The disk of this folder, looked at once.
    *
    * @param steadyMs a clock that nobody sets, ms
+   * @throws IOException when it cannot be asked for its room
    */
-  public Disk(Path folder, LongSupplier steadyMs) {
+  public Disk(Path folder, LongSupplier steadyMs) throws IOException {
     this.folder = folder;
     this.steadyMs = steadyMs;
     reserve = folder.resolve("reserve");
+    DiskSpace first = DiskSpace.of(folder);
+    long all = first.usedBytes() + first.freeBytes();
+    size = Math.max(LEAST_BYTES, Math.min(MOST_BYTES, all / SHARE));
     look();
   }
 
@@ -65,10 +70,8 @@ public final class Disk {
   }
 
   private void judge(DiskSpace now) throws IOException {
-    long size =
-        Math.max(LEAST_BYTES, Math.min(MOST_BYTES, (now.usedBytes() + now.freeBytes()) / SHARE));
     boolean held = Files.exists(reserve) && Files.size(reserve) >= size;
-    boolean roomy = held ? now.freeBytes() >= size / 4 : now.freeBytes() >= size * 2 && hold(size);
+    boolean roomy = held ? now.freeBytes() >= size / 4 : now.freeBytes() >= size * 2 && hold();
     if (!roomy) {
       Files.deleteIfExists(reserve);
     }
@@ -97,7 +100,7 @@ public final class Disk {
   }
 
   /** Writes the reserve, every byte of it: a file with holes would keep nothing back. */
-  private boolean hold(long bytes) {
+  private boolean hold() {
     try (FileChannel file =
         FileChannel.open(
             reserve,
@@ -105,7 +108,7 @@ public final class Disk {
             StandardOpenOption.TRUNCATE_EXISTING,
             StandardOpenOption.WRITE)) {
       ByteBuffer zeros = ByteBuffer.allocate(CHUNK);
-      while (file.position() < bytes) {
+      while (file.position() < size) {
         file.write(zeros.clear());
       }
       file.force(false);

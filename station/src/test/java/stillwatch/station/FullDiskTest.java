@@ -92,14 +92,17 @@ class FullDiskTest {
 
         disk.fill(); // and the reserve too
         healthUntil(watch, "The broker does not work");
-        assertThat(watch.get("/api/state").path("alarms").size()).isPositive();
+        assertThat(watch.text("/")).contains("<html"); // the journal may be closed by now
         assertThat(post(watch).statusCode()).isEqualTo(503);
 
         disk.free();
         postUntil(watch, 200);
         healthUntil(watch, "\"watching\":true");
         postUntil(watch, 200);
-        watch.state(s -> s.path("age_s").asDouble() < 5);
+        JsonNode again = watch.state(s -> s.path("alarms").size() > 0);
+        watch.act(
+            "/api/alarms/" + again.path("alarms").path(0).path("id").asText() + "/acknowledge",
+            "{}");
         watch.stop();
       }
       try (EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).join();

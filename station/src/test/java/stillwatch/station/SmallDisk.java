@@ -13,6 +13,7 @@ import java.nio.file.StandardOpenOption;
 /** A file system of its own, small enough to be filled; where mounting is not allowed, a skip. */
 record SmallDisk(Path folder) implements AutoCloseable {
   private static final int CHUNK = 1 << 20;
+  private static final int BLOCK = 4096;
 
   /** One in memory. */
   static SmallDisk mount(Path folder) throws IOException, InterruptedException {
@@ -55,17 +56,20 @@ record SmallDisk(Path folder) implements AutoCloseable {
 
   /** Fills it to the last byte. */
   void fill() throws IOException {
-    byte[] zeros = new byte[CHUNK];
-    for (int size = CHUNK; size > 0; size /= 64) {
-      try (OutputStream filler =
-          Files.newOutputStream(
-              folder.resolve("filler"), StandardOpenOption.CREATE, StandardOpenOption.APPEND)) {
-        while (true) {
-          filler.write(zeros, 0, size);
-        }
-      } catch (IOException e) {
-        assertThat(e).hasMessageContaining("No space left");
+    fill(CHUNK, Integer.MAX_VALUE);
+    fill(BLOCK, CHUNK / BLOCK);
+    fill(1, BLOCK);
+  }
+
+  private void fill(int size, int times) throws IOException {
+    try (OutputStream filler =
+        Files.newOutputStream(
+            folder.resolve("filler"), StandardOpenOption.CREATE, StandardOpenOption.APPEND)) {
+      for (int i = 0; i < times; i++) {
+        filler.write(new byte[size]);
       }
+    } catch (IOException e) {
+      assertThat(e).hasMessageContaining("No space left");
     }
   }
 

@@ -24,6 +24,9 @@ public final class Journal implements AutoCloseable {
 
   private static final int PATIENCE_MS = 10_000;
 
+  /** H2's code for a database file that was closed under a connection (ErrorCode). */
+  private static final int CLOSED = 90098;
+
   private final HikariDataSource pool;
 
   private Journal(HikariDataSource pool) {
@@ -114,6 +117,9 @@ public final class Journal implements AutoCloseable {
         return result;
       } catch (SQLException | RuntimeException e) {
         undo(c, e);
+        if (e instanceof SQLException fault && fault.getErrorCode() == CLOSED) {
+          pool.evictConnection(c); // a full disk closed the file; a new connection opens it again
+        }
         throw e;
       }
     } catch (SQLException e) {

@@ -3,9 +3,9 @@ package stillwatch.ingest.disk;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 
-/** Looks at a disk twice a second until it is closed. One thread runs it. */
+/** Looks at a disk five times a second until it is closed. One thread runs it. */
 public final class DiskRounds implements Runnable, AutoCloseable {
-  private static final long EVERY_MS = 500;
+  private static final long EVERY_MS = 200;
 
   private final Disk disk;
   private final Runnable alive;

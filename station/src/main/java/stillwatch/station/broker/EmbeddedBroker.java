@@ -6,15 +6,18 @@ import java.io.PrintStream;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Map;
 import java.util.Properties;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ThreadLocalRandom;
+import java.util.stream.Stream;
 import kafka.server.KafkaConfig;
 import kafka.server.KafkaRaftServer;
 import org.apache.kafka.common.Uuid;
@@ -170,7 +173,28 @@ public final class EmbeddedBroker implements AutoCloseable {
         .setPrintStream(
             new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
         .run();
+    flush(made);
     Files.move(made, folder, StandardCopyOption.ATOMIC_MOVE);
+    Utils.flushDir(folder.toAbsolutePath().getParent());
+  }
+
+  /**
+   * Sees to it that the disk has all of a folder: without any one file the log cannot be opened.
+   */
+  private static void flush(Path folder) throws IOException {
+    List<Path> all;
+    try (Stream<Path> walk = Files.walk(folder)) {
+      all = walk.toList();
+    }
+    for (Path p : all) {
+      if (Files.isDirectory(p)) {
+        Utils.flushDir(p);
+      } else {
+        try (FileChannel file = FileChannel.open(p, StandardOpenOption.WRITE)) {
+          file.force(true);
+        }
+      }
+    }
   }
 
   /** The address for clients, host:port. */

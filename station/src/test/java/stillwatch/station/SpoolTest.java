@@ -163,4 +163,31 @@ class SpoolTest {
       assertThat(log).extracting(Telemetry::receivedMs).isSorted();
     }
   }
+
+  private static void healthUntil(WatchProcess of, String said) throws Exception {
+    while (!of.text("/health").contains(said)) {
+      assertThat(of.endsWithin(200)).as("ended by itself").isFalse();
+    }
+  }
+
+  @Test
+  void theRulesAndTheIntakeSayThatTheyAreBlindWhileTheBrokerIsAway() throws Exception {
+    try (Broker broker = Broker.start(folder.resolve("broker"));
+        WatchProcess intake = intake(broker);
+        WatchProcess rules =
+            WatchProcess.start("rules", "--plan", PLAN, "--broker", broker.address(), "--http", "0")
+                .listening()) {
+      for (WatchProcess each : List.of(intake, rules)) {
+        healthUntil(each, "works");
+      }
+      broker.signal("-STOP");
+      for (WatchProcess each : List.of(intake, rules)) {
+        healthUntil(each, "blind: the broker does not answer");
+      }
+      broker.signal("-CONT");
+      for (WatchProcess each : List.of(intake, rules)) {
+        healthUntil(each, "works");
+      }
+    }
+  }
 }

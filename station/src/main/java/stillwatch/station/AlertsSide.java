@@ -37,6 +37,7 @@ import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.PictureFeed;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.DeskJudge;
+import stillwatch.alerts.watchdog.DiskRoom;
 import stillwatch.alerts.watchdog.Heartbeat;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.bus.Assignment;
@@ -44,6 +45,8 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicFollower;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.disk.DiskRounds;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 
@@ -61,6 +64,10 @@ final class AlertsSide implements AutoCloseable {
   private final Room room;
   private final People people;
   private final LogPen pen;
+  private final Plan plan;
+  private final Metrics metrics;
+  private final Clock clock = Clock.systemUTC();
+  private final LongSupplier logMs;
 
   /**
    * Starts it.
@@ -78,7 +85,8 @@ final class AlertsSide implements AutoCloseable {
       @Nullable Reception reception,
       Metrics metrics,
       RoomOption option) {
-    Clock clock = Clock.systemUTC();
+    this.plan = plan;
+    this.metrics = metrics;
     List<Route> routes = new ArrayList<>();
     String told = feeding.drill() ? plan.well() + "/exercise" : plan.well();
     SSLContext tls = option.outgoing();
@@ -131,7 +139,7 @@ final class AlertsSide implements AutoCloseable {
         new FromTheInbox(journal, Topics.ALERTS),
         messages -> desk.take(Topics.ALERTS, messages));
     follow(bus, "watchdog", Topics.PROGRESS, Assignment.FROM_THE_START, each(watchdog::take));
-    LongSupplier logMs = feeding.drill() ? picture::logMs : clock::millis;
+    logMs = feeding.drill() ? picture::logMs : clock::millis;
     stages.add(
         Stage.start(
             "judge of the watch",
@@ -177,6 +185,25 @@ final class AlertsSide implements AutoCloseable {
               () -> new Sender(outbox, route, backoff, clock),
               listener()));
     }
+  }
+
+  /** Looks at the disk of the data folder, and raises an alarm while it runs full. */
+  void watch(Disk disk) {
+    DiskRoom room = new DiskRoom(disk, plan);
+    watchdog.asks(disk::full);
+    begin("disk's lookout", alive -> new DiskRounds(disk, alive));
+    stages.add(
+        Stage.start(
+            "judge of the disk",
+            () ->
+                new DeskJudge(DeskJudge.DISK_LOW, desk, plan, room::low, () -> true, logMs, clock),
+            listener()));
+    DiskMeters.bind(disk, metrics.registry());
+  }
+
+  /** Asks the watch's own broker whether it works. */
+  void watch(BrokerProcess broker) {
+    watchdog.asks(broker::fault);
   }
 
   /** Starts a stage that gives signs of life. */

@@ -1,27 +1,22 @@
 package stillwatch.station;
 
-import io.micrometer.core.instrument.Gauge;
 import java.io.IOException;
 import java.nio.file.Path;
-import java.time.Clock;
-import java.time.Duration;
 import java.util.List;
-import java.util.Optional;
+import java.util.Map;
 import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Stream;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
-import stillwatch.ingest.bus.Message;
-import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.disk.DiskRounds;
 import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
-import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.IntakeWell;
-import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
-import stillwatch.ingest.spool.Spool;
-import stillwatch.ingest.wire.TelemetryCodec;
 
 /** The intake alone. */
 @Command(
@@ -31,8 +26,6 @@ import stillwatch.ingest.wire.TelemetryCodec;
         "Takes telemetry by HTTP into a broker's log, and nothing else; while the broker is away, it keeps it on disk. Run one for each well.",
     footer = {"", Cautions.TEXT})
 final class IntakeCommand implements Callable<Integer> {
-  private static final long RENEW_BYTES = 8 << 20;
-
   @Mixin private PlansOption plans = new PlansOption();
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private ListenOption listen = new ListenOption();
@@ -86,20 +79,16 @@ final class IntakeCommand implements Callable<Integer> {
     Metrics metrics = new Metrics();
     Bus bus = ending.closes(broker.later());
     Path taken = ending.closes(DataFolder.take(folder, "--spool")).path();
-    Spool rejects = Spool.open(taken.resolve("rejects"), bus, Topics.REJECTS, RENEW_BYTES);
-    Spool log = Spool.open(taken.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
-    Gauge.builder("stillwatch.spool.waiting", () -> log.waiting() + rejects.waiting())
-        .description("messages that the broker does not have yet")
-        .register(metrics.registry());
-    Intake intake =
+    Disk disk = new Disk(taken, () -> System.nanoTime() / 1_000_000);
+    DiskMeters.bind(disk, metrics.registry());
+    Map<String, String> broken = new ConcurrentHashMap<>();
+    ending.closes(
+        Stage.start("disk", () -> new DiskRounds(disk, () -> {}), Stage.Listener.into(broken)));
+    ending.closes(
+        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
+    SpooledIntake intake =
         ending.closes(
-            new Intake(
-                wells,
-                log,
-                rejects,
-                newestMs(log, bus, wells),
-                Clock.systemUTC(),
-                metrics.registry()));
+            new SpooledIntake(taken, disk, bus, wells, () -> broker.makeTopics(bus), metrics));
     Door door =
         ending.closes(
             listen.first(
@@ -107,9 +96,11 @@ final class IntakeCommand implements Callable<Integer> {
                     new Door(
                         address,
                         Limits.USUAL,
-                        new Reception(intake, senders),
+                        intake.reception(senders),
                         metrics::text,
-                        () -> bus.fault(Duration.ofSeconds(3)).isEmpty())));
+                        () ->
+                            Stream.concat(disk.full().stream(), broken.values().stream())
+                                .findFirst())));
     System.out.println(
         "Stillwatch takes telemetry of "
             + String.join(", ", wells.stream().map(IntakeWell::id).toList())
@@ -120,20 +111,5 @@ final class IntakeCommand implements Callable<Integer> {
             + folder.toAbsolutePath()
             + ". Ctrl-C ends it.");
     ending.await();
-  }
-
-  /**
-   * The reception time of what the log has. Only a spool that has kept something before can tell it
-   * without the broker.
-   */
-  private long newestMs(Spool log, Bus bus, List<IntakeWell> wells) {
-    Optional<Message> newest = log.newest();
-    if (newest.isPresent() && bus.fault(Duration.ofSeconds(3)).isPresent()) {
-      return new TelemetryCodec().decode(newest.get()).receivedMs();
-    }
-    broker.makeTopics(bus);
-    return Math.max(
-        newest.map(m -> new TelemetryCodec().decode(m).receivedMs()).orElse(0L),
-        Intake.newestMs(bus, wells));
   }
 }

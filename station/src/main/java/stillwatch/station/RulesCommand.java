@@ -38,7 +38,15 @@ final class RulesCommand implements Callable<Integer> {
     Door door =
         ending.closes(
             listen.first(
-                address -> new Door(address, Limits.USUAL, null, metrics::text, broken::isEmpty)));
+                address ->
+                    new Door(
+                        address,
+                        Limits.USUAL,
+                        null,
+                        metrics::text,
+                        () -> broken.values().stream().findFirst())));
+    ending.closes(
+        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
     ending.closes(
         Stage.start(
             "rules",

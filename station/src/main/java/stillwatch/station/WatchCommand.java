@@ -21,8 +21,7 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
-import stillwatch.ingest.bus.Topics;
-import stillwatch.ingest.intake.Intake;
+import stillwatch.ingest.disk.Disk;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
@@ -31,7 +30,6 @@ import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.Watched;
-import stillwatch.station.broker.EmbeddedBroker;
 
 /** Everything in one process. */
 @Command(
@@ -143,22 +141,27 @@ final class WatchCommand implements Callable<Integer> {
             ? null
             : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
     Path folder = ending.closes(DataFolder.take(data)).path();
-    CompletableFuture<EmbeddedBroker> starting =
-        broker.given() ? null : EmbeddedBroker.start(folder.resolve("broker"));
+    Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
+    BrokerProcess own =
+        broker.given()
+            ? null
+            : ending.closes(
+                BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty()));
     CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(folder));
-    if (starting != null) {
-      ending.closes(() -> closeIfOpen(starting));
-    }
     ending.closes(() -> closeIfOpen(opening));
     Journal open = joined(opening);
-    Bus bus = ending.closes(starting == null ? broker.open() : open(joined(starting)));
+    Bus bus = ending.closes(own == null ? broker.open() : open(own));
     PlanOption.sayDelays(watched); // not before broker and journal have opened
-    assemble(watched, feed, senders, bus, open, data, ending);
+    AlertsSide side = assemble(watched, feed, senders, bus, open, folder, disk, ending);
+    side.watch(disk);
+    if (own != null) {
+      side.watch(own);
+    }
     ending.await();
   }
 
-  private static Bus open(EmbeddedBroker broker) {
-    Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of(), "watch"));
+  private static Bus open(BrokerProcess broker) {
+    Bus bus = KafkaBus.open(new BusSettings(broker.address(), Map.of(), "watch"));
     bus.createTopics(1, 1);
     return bus;
   }
@@ -179,13 +182,14 @@ final class WatchCommand implements Callable<Integer> {
     }
   }
 
-  private void assemble(
+  private AlertsSide assemble(
       Watched watched,
       @Nullable RecordingFeed feed,
       Senders senders,
       Bus bus,
       Journal open,
       Path data,
+      Disk disk,
       Ending ending)
       throws IOException {
     Metrics metrics = new Metrics();
@@ -197,16 +201,9 @@ final class WatchCommand implements Callable<Integer> {
     if (feed == null || drill == null) {
       List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
       reception =
-          new Reception(
-              ending.closes(
-                  new Intake(
-                      wells,
-                      bus.writer(Topics.TELEMETRY),
-                      bus.writer(Topics.REJECTS),
-                      Intake.newestMs(bus, wells),
-                      Clock.systemUTC(),
-                      metrics.registry())),
-              senders);
+          ending
+              .closes(new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics))
+              .reception(senders);
     } else {
       String name = String.valueOf(drill.getFileName());
       DrillFeeder made =
@@ -243,6 +240,7 @@ final class WatchCommand implements Callable<Integer> {
       thread.start();
       ending.closes(runs);
     }
+    return side;
   }
 
   private static void say(Watched watched, String url, Path data, String mode, boolean takes) {

@@ -111,7 +111,7 @@ class IntakeTest {
             Limits.USUAL,
             new Reception(intake, Senders.everybody()),
             () -> "",
-            () -> bus.fault(Duration.ofSeconds(1)).isEmpty())) {
+            () -> bus.fault(Duration.ofSeconds(1)))) {
       HttpRequest request =
           HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + door.port() + "/telemetry"))
               .POST(HttpRequest.BodyPublishers.ofString(body))

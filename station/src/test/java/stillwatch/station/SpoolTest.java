@@ -43,7 +43,7 @@ class SpoolTest {
                   "-cp",
                   System.getProperty(
                       "surefire.test.class.path", System.getProperty("java.class.path")),
-                  "stillwatch.station.broker.BrokerMain",
+                  "stillwatch.station.BrokerMain",
                   folder.toString())
               .redirectError(ProcessBuilder.Redirect.DISCARD)
               .start();
@@ -121,7 +121,7 @@ class SpoolTest {
       bus.createTopics(1, 1);
       spool(spool, bus, 0, 100);
       assertThat(spool.resolve("id")).exists();
-      assertThat(spool.toFile().list()).as("the id and one file").hasSize(2);
+      assertThat(spool.toFile().list()).as("the id, one file, the one before").hasSize(3);
       room.append(message(100)).get();
       spool(spool, bus, 101, 150);
       spool(folder.resolve("two"), bus, 150, 160);
@@ -162,6 +162,33 @@ class SpoolTest {
                   .boxed()
                   .toList());
       assertThat(log).extracting(Telemetry::receivedMs).isSorted();
+    }
+  }
+
+  private static void healthUntil(WatchProcess of, String said) throws Exception {
+    while (!of.text("/health").contains(said)) {
+      assertThat(of.endsWithin(200)).as("ended by itself").isFalse();
+    }
+  }
+
+  @Test
+  void theRulesAndTheIntakeSayThatTheyAreBlindWhileTheBrokerIsAway() throws Exception {
+    try (Broker broker = Broker.start(folder.resolve("broker"));
+        WatchProcess intake = intake(broker);
+        WatchProcess rules =
+            WatchProcess.start("rules", "--plan", PLAN, "--broker", broker.address(), "--http", "0")
+                .listening()) {
+      for (WatchProcess each : List.of(intake, rules)) {
+        healthUntil(each, "works");
+      }
+      broker.signal("-STOP");
+      for (WatchProcess each : List.of(intake, rules)) {
+        healthUntil(each, "blind: the broker does not answer");
+      }
+      broker.signal("-CONT");
+      for (WatchProcess each : List.of(intake, rules)) {
+        healthUntil(each, "works");
+      }
     }
   }
 }

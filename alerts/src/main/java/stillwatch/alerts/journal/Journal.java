@@ -19,6 +19,9 @@ import org.flywaydb.core.api.FlywayException;
 public final class Journal implements AutoCloseable {
   private static final int PATIENCE_MS = 10_000;
 
+  /** H2's code for a database file that was closed under a connection (ErrorCode). */
+  private static final int CLOSED = 90098;
+
   private final HikariDataSource pool;
   private final boolean file;
   private final Map<String, Table> tables;
@@ -160,6 +163,9 @@ public final class Journal implements AutoCloseable {
         return result;
       } catch (SQLException | RuntimeException e) {
         undo(c, e);
+        if (e instanceof SQLException fault && fault.getErrorCode() == CLOSED) {
+          pool.evictConnection(c); // a full disk closed the file; a new connection opens it again
+        }
         throw e;
       }
     } catch (SQLException e) {

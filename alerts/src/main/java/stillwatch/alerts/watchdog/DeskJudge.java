@@ -18,7 +18,9 @@ import org.slf4j.LoggerFactory;
 import stillwatch.alerts.desk.Desk;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.journal.JournalException;
+import stillwatch.ingest.unit.Dimension;
 import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
@@ -37,6 +39,9 @@ public final class DeskJudge implements Runnable, AutoCloseable {
 
   /** Alerts do not get out. */
   public static final String ROUTE_FAILING = "route-failing";
+
+  /** The disk runs full. */
+  public static final String DISK_LOW = "disk-low";
 
   private static final Logger LOG = LoggerFactory.getLogger(DeskJudge.class);
   private static final long EVERY_MS = 500;
@@ -145,7 +150,12 @@ public final class DeskJudge implements Runnable, AutoCloseable {
   private Finding raised(String why) {
     long atMs = logMs.getAsLong();
     Map<String, String> shown = new LinkedHashMap<>();
-    limits.forEach((name, s) -> shown.put(name, Math.round(s) + " s"));
+    for (Parameter p : entry.parameters()) {
+      double limit = limits.getOrDefault(p.name(), p.standard());
+      shown.put(
+          p.name(),
+          p.dimension() == Dimension.DURATION ? Math.round(limit) + " s" : Double.toString(limit));
+    }
     return new Finding(
         Hashes.hex(24, plan.well(), rule, Long.toString(clock.millis())),
         rule,

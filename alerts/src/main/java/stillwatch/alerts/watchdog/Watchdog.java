@@ -7,6 +7,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentSkipListMap;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -34,6 +36,7 @@ public final class Watchdog {
   private final long startedMs;
   private final Map<String, String> broken = new ConcurrentSkipListMap<>();
   private final Map<String, Long> signs = new ConcurrentSkipListMap<>();
+  private final List<Supplier<Optional<String>>> others = new CopyOnWriteArrayList<>();
   private volatile @Nullable Progress progress;
 
   /**
@@ -85,9 +88,19 @@ public final class Watchdog {
     };
   }
 
+  /**
+   * Asks somebody else too.
+   *
+   * @param sentence why the watch cannot see, as far as that one knows; empty when it knows nothing
+   */
+  public void asks(Supplier<Optional<String>> sentence) {
+    others.add(sentence);
+  }
+
   /** Why the watch cannot see now, one sentence each; empty when it can. */
   public List<String> blind() {
     List<String> why = new ArrayList<>();
+    others.forEach(other -> other.get().ifPresent(why::add));
     Optional<Long> age = picture.frameAgeMs();
     if (age.isEmpty()) {
       why.add("No reading has come yet.");

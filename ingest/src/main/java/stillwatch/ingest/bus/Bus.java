@@ -18,6 +18,15 @@ public interface Bus extends AutoCloseable {
    */
   TopicWriter patientWriter(String topic);
 
+  /**
+   * A writer for one process at a time. Opening it shuts out whoever has it open under the same
+   * name: what that one has begun and not finished is undone, and nothing more of it is taken, even
+   * when it only stood still and goes on later.
+   *
+   * @throws BusException when the broker does not answer, or does not allow it
+   */
+  SoleWriter soleWriter(String topic, String name);
+
   /** A reader that shares the topic's partitions with the other members of the group. */
   TopicReader reader(String topic, String group, Assignment assignment);
 

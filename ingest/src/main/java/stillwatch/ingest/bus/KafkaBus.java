@@ -28,6 +28,7 @@ import org.apache.kafka.common.serialization.StringSerializer;
 /** A Kafka broker or cluster. Safe from any thread. */
 public final class KafkaBus implements Bus {
   private static final Duration PATIENCE = Duration.ofSeconds(30);
+  private static final int TRANSACTION_TIMEOUT_MS = 10_000;
   private static final long DAY_MS = Duration.ofDays(1).toMillis();
 
   private final BusSettings settings;
@@ -82,13 +83,13 @@ public final class KafkaBus implements Bus {
 
   /** Retention runs on the broker's clock: recordings carry times long past. */
   private static NewTopic topic(String name, int partitions, int replicas, int days) {
-    return new NewTopic(name, partitions, (short) replicas)
-        .configs(
-            Map.of(
-                TopicConfig.RETENTION_MS_CONFIG,
-                Long.toString(days * DAY_MS),
-                TopicConfig.MESSAGE_TIMESTAMP_TYPE_CONFIG,
-                "LogAppendTime"));
+    Map<String, String> settings = new HashMap<>();
+    settings.put(TopicConfig.RETENTION_MS_CONFIG, Long.toString(days * DAY_MS));
+    settings.put(TopicConfig.MESSAGE_TIMESTAMP_TYPE_CONFIG, "LogAppendTime");
+    if (name.equals(Topics.ALERTS)) { // few, and a desk that has one may not be ahead of the disk
+      settings.put(TopicConfig.FLUSH_MESSAGES_INTERVAL_CONFIG, "1");
+    }
+    return new NewTopic(name, partitions, (short) replicas).configs(settings);
   }
 
   private BusException unreachable(Exception why) {
@@ -112,25 +113,39 @@ public final class KafkaBus implements Bus {
   private TopicWriter writer(String topic, int deliveryTimeoutMs) {
     return new KafkaTopicWriter(
         topic,
-        new KafkaProducer<>(
-            properties(
-                Map.of(
-                    ProducerConfig.ACKS_CONFIG,
-                    "all",
-                    ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG,
-                    true,
-                    ProducerConfig.LINGER_MS_CONFIG,
-                    5,
-                    ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG,
-                    deliveryTimeoutMs)),
-            new StringSerializer(),
-            new ByteArraySerializer()));
+        producer(
+            Map.of(
+                ProducerConfig.LINGER_MS_CONFIG,
+                5,
+                ProducerConfig.DELIVERY_TIMEOUT_MS_CONFIG,
+                deliveryTimeoutMs)));
+  }
+
+  @Override
+  public SoleWriter soleWriter(String topic, String name) {
+    return new KafkaSoleWriter(
+        topic,
+        name,
+        producer(
+            Map.of(
+                ProducerConfig.TRANSACTIONAL_ID_CONFIG,
+                name,
+                ProducerConfig.TRANSACTION_TIMEOUT_CONFIG,
+                TRANSACTION_TIMEOUT_MS)));
+  }
+
+  private KafkaProducer<String, byte[]> producer(Map<String, Object> own) {
+    Map<String, Object> all = new HashMap<>(own);
+    all.put(ProducerConfig.ACKS_CONFIG, "all");
+    all.put(ProducerConfig.ENABLE_IDEMPOTENCE_CONFIG, true);
+    return new KafkaProducer<>(properties(all), new StringSerializer(), new ByteArraySerializer());
   }
 
   private KafkaConsumer<String, byte[]> consumer(Map<String, Object> own) {
     Map<String, Object> all = new HashMap<>(own);
     all.put(ConsumerConfig.ENABLE_AUTO_COMMIT_CONFIG, false);
     all.put(ConsumerConfig.AUTO_OFFSET_RESET_CONFIG, "earliest");
+    all.put(ConsumerConfig.ISOLATION_LEVEL_CONFIG, "read_committed");
     all.put(ConsumerConfig.MAX_POLL_RECORDS_CONFIG, 2000);
     all.put(ConsumerConfig.FETCH_MAX_WAIT_MS_CONFIG, 100);
     return new KafkaConsumer<>(

@@ -18,16 +18,10 @@ final class KafkaTopicWriter implements TopicWriter {
 
   @Override
   public CompletableFuture<Void> append(Message message) {
-    ProducerRecord<String, byte[]> record =
-        new ProducerRecord<>(topic, message.key(), message.value());
-    message
-        .headers()
-        .forEach(
-            (name, value) -> record.headers().add(name, value.getBytes(StandardCharsets.UTF_8)));
     CompletableFuture<Void> done = new CompletableFuture<>();
     var unused =
         producer.send(
-            record,
+            record(topic, message),
             (place, fault) -> {
               if (fault == null) {
                 done.complete(null);
@@ -36,6 +30,16 @@ final class KafkaTopicWriter implements TopicWriter {
               }
             });
     return done;
+  }
+
+  static ProducerRecord<String, byte[]> record(String topic, Message message) {
+    ProducerRecord<String, byte[]> record =
+        new ProducerRecord<>(topic, message.key(), message.value());
+    message
+        .headers()
+        .forEach(
+            (name, value) -> record.headers().add(name, value.getBytes(StandardCharsets.UTF_8)));
+    return record;
   }
 
   @Override

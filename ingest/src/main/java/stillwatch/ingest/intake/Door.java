@@ -6,7 +6,6 @@ import java.net.InetSocketAddress;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.Optional;
-import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.eclipse.jetty.http.HttpHeader;
 import org.eclipse.jetty.io.Content;
@@ -45,7 +44,7 @@ public final class Door implements AutoCloseable {
    * @param limits what whoever comes is held to
    * @param reception takes telemetry; null for a process that takes none and only says how it is
    * @param metrics the metrics in Prometheus text form
-   * @param healthy whether the process does its work
+   * @param fault why the process cannot do its work now, in a sentence; empty while it can
    * @throws IOException when it cannot listen there
    */
   public Door(
@@ -53,7 +52,7 @@ public final class Door implements AutoCloseable {
       Limits limits,
       @Nullable Reception reception,
       Supplier<String> metrics,
-      BooleanSupplier healthy)
+      Supplier<Optional<String>> fault)
       throws IOException {
     this.reception = reception;
     this.metrics = metrics;
@@ -68,7 +67,7 @@ public final class Door implements AutoCloseable {
     gate.watch(connector);
     gate.stand(server);
     server.addConnector(connector);
-    health = new Health(healthy);
+    health = new Health(fault);
     try {
       server.start();
     } catch (Exception e) {
@@ -86,8 +85,12 @@ public final class Door implements AutoCloseable {
       switch (Request.getPathInContext(request)) {
         case "/health" -> {
           if (only("GET", request, response, callback)) {
-            boolean good = health.good();
-            text(response, callback, good ? 200 : 503, good ? "works\n" : "does not work\n");
+            Optional<String> why = health.fault();
+            text(
+                response,
+                callback,
+                why.isEmpty() ? 200 : 503,
+                why.map(w -> "blind: " + w + "\n").orElse("works\n"));
           }
         }
         case "/metrics" -> {

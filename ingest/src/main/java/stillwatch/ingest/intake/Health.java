@@ -1,9 +1,10 @@
 package stillwatch.ingest.intake;
 
+import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
-import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -16,7 +17,7 @@ final class Health implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Health.class);
   private static final long OLD_NS = TimeUnit.SECONDS.toNanos(10);
 
-  private final BooleanSupplier question;
+  private final Supplier<Optional<String>> question;
   private final ScheduledExecutorService asking =
       Executors.newSingleThreadScheduledExecutor(
           r -> {
@@ -24,24 +25,31 @@ final class Health implements AutoCloseable {
             t.setDaemon(true);
             return t;
           });
-  private volatile long goodNs = System.nanoTime() - OLD_NS;
+  private volatile Said said = new Said(Optional.of("it has just started"), System.nanoTime());
 
-  Health(BooleanSupplier question) {
+  /** What was answered, and when. */
+  private record Said(Optional<String> fault, long atNs) {}
+
+  /** Asks why the process cannot do its work, in a sentence; empty while it can. */
+  Health(Supplier<Optional<String>> question) {
     this.question = question;
     var unused = asking.scheduleWithFixedDelay(this::ask, 0, 1, TimeUnit.SECONDS);
   }
 
   private void ask() {
     try {
-      goodNs = question.getAsBoolean() ? System.nanoTime() : System.nanoTime() - OLD_NS;
+      said = new Said(question.get(), System.nanoTime());
     } catch (RuntimeException e) { // thrown on, it would never be asked again
       LOG.warn("the health could not be found out: {}", e.toString());
     }
   }
 
-  /** Whether it did its work when last asked, not long ago. */
-  boolean good() {
-    return System.nanoTime() - goodNs < OLD_NS;
+  /** Why it did not do its work when last asked, not long ago; empty when it did. */
+  Optional<String> fault() {
+    Said last = said;
+    return System.nanoTime() - last.atNs() < OLD_NS
+        ? last.fault()
+        : Optional.of("how it does has not been known for a while");
   }
 
   @Override

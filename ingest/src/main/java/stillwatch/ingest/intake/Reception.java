@@ -10,10 +10,12 @@ import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.function.Supplier;
 import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Refusal.Reason;
 
@@ -29,6 +31,7 @@ public final class Reception {
 
   private final Intake intake;
   private final Senders senders;
+  private final Supplier<Optional<String>> full;
 
   /**
    * The answer to a body.
@@ -42,8 +45,18 @@ public final class Reception {
 
   /** A reception in front of this intake, for these senders. */
   public Reception(Intake intake, Senders senders) {
+    this(intake, senders, Optional::empty);
+  }
+
+  /**
+   * The same.
+   *
+   * @param full why nothing can be kept now, in a sentence; empty while it can
+   */
+  public Reception(Intake intake, Senders senders, Supplier<Optional<String>> full) {
     this.intake = intake;
     this.senders = senders;
+    this.full = full;
   }
 
   /** Who may send. */
@@ -68,6 +81,11 @@ public final class Reception {
   /** Takes every line of the body. */
   public Answer take(InputStream body, Sender sender) throws IOException {
     ObjectNode answer = JSON.createObjectNode();
+    Optional<String> why = full.get();
+    if (why.isPresent()) {
+      answer.put("fault", why.get() + " Nothing of this body was taken; send it again later.");
+      return new Answer(503, JSON.writeValueAsBytes(answer));
+    }
     ArrayNode refused = JSON.createArrayNode();
     List<CompletableFuture<Void>> acknowledged = new ArrayList<>();
     Lines lines = new Lines(body);

@@ -2,19 +2,16 @@ package stillwatch.ingest.spool;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -33,14 +30,12 @@ public final class Spool implements TopicWriter {
   private static final Logger LOG = LoggerFactory.getLogger(Spool.class);
   private static final String ID = "spool";
   private static final String NUMBER = "spool-entry";
-  private static final String SUFFIX = ".messages";
   private static final int BATCH = 2000;
   private static final long AGAIN_MS = 1000;
   private static final long COMPLAIN_AFTER_S = 10;
   private static final long LEAVE_WITHIN_MS = 1000;
 
-  private final Path folder;
-  private final String id;
+  private final SpoolFolder folder;
   private final Bus bus;
   private final String topic;
   private final long renewBytes;
@@ -48,7 +43,6 @@ public final class Spool implements TopicWriter {
   private final Thread sending;
   private List<CompletableFuture<Void>> unsynced = new ArrayList<>();
   private SpoolFile file;
-  private Path path;
   private @Nullable Message newest;
   private long next;
   private long syncedEnd;
@@ -58,17 +52,14 @@ public final class Spool implements TopicWriter {
   private boolean failing; // of the sending thread only
   private boolean closing;
 
-  private Spool(Path folder, String id, Bus bus, String topic, long renewBytes, Path path)
-      throws IOException {
+  private Spool(SpoolFolder folder, Bus bus, String topic, long renewBytes) throws IOException {
     this.folder = folder;
-    this.id = id;
     this.bus = bus;
     this.topic = topic;
     this.renewBytes = renewBytes;
-    this.path = path;
-    file = SpoolFile.open(path);
+    file = SpoolFile.open(folder.current());
     syncedEnd = file.end();
-    sentNumber = first(path);
+    sentNumber = folder.first();
     next = sentNumber + 1;
     for (SpoolFile.Kept k = file.read(0); k != null; k = file.read(k.end())) {
       newest = k.message();
@@ -88,44 +79,10 @@ public final class Spool implements TopicWriter {
    * @throws IOException when the folder cannot be used
    */
   public static Spool open(Path folder, Bus bus, String topic, long renewBytes) throws IOException {
-    Files.createDirectories(folder);
-    Path id = folder.resolve("id");
-    if (!Files.exists(id)) {
-      Files.writeString(id, UUID.randomUUID().toString());
-    }
-    Spool spool =
-        new Spool(folder, Files.readString(id).strip(), bus, topic, renewBytes, newestFile(folder));
+    Spool spool = new Spool(SpoolFolder.open(folder), bus, topic, renewBytes);
     spool.syncing.start();
     spool.sending.start();
     return spool;
-  }
-
-  /** The number of the message before those that were appended to this file. */
-  private static long first(Path file) {
-    String name = String.valueOf(file.getFileName());
-    return Long.parseLong(name.substring(0, name.length() - SUFFIX.length()));
-  }
-
-  private static Path named(Path folder, long first) {
-    return folder.resolve("%019d%s".formatted(first, SUFFIX));
-  }
-
-  /** The newest file that holds something; those before it were sent. */
-  private static Path newestFile(Path folder) throws IOException {
-    List<Path> files;
-    try (Stream<Path> all = Files.list(folder)) {
-      files = all.filter(f -> f.toString().endsWith(SUFFIX)).sorted().toList();
-    }
-    Path found = files.isEmpty() ? named(folder, 0) : files.get(0);
-    for (Path f : files) {
-      found = Files.size(f) > 0 ? f : found;
-    }
-    for (Path f : files) {
-      if (!f.equals(found)) {
-        Files.delete(f);
-      }
-    }
-    return found;
   }
 
   /** The newest message kept here; empty when there was never any. */
@@ -205,8 +162,11 @@ public final class Spool implements TopicWriter {
     while (!Thread.currentThread().isInterrupted()) {
       try (TopicWriter to = bus.patientWriter(topic)) {
         Map<String, Long> has = new HashMap<>();
+        sendAgain(has, to);
         while (true) {
-          send(batch(), has, to);
+          List<SpoolFile.Kept> batch = batch();
+          transmit(batch, has, to);
+          sent(batch.get(batch.size() - 1));
         }
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
@@ -218,10 +178,36 @@ public final class Spool implements TopicWriter {
   }
 
   /**
+   * Sends what the topic has lost of the file before: a broker may acknowledge what a power cut
+   * then takes from it. That file is kept for this, until there is one more after it.
+   */
+  private void sendAgain(Map<String, Long> has, TopicWriter to)
+      throws InterruptedException, ExecutionException, IOException {
+    Optional<Path> old;
+    synchronized (this) {
+      old = folder.before();
+    }
+    if (old.isEmpty() || !topic.equals(Topics.TELEMETRY)) {
+      return;
+    }
+    try (SpoolFile sent = SpoolFile.open(old.get())) {
+      List<SpoolFile.Kept> batch = new ArrayList<>();
+      for (SpoolFile.Kept k = sent.read(0); k != null; k = sent.read(k.end())) {
+        batch.add(k);
+        if (batch.size() == BATCH) {
+          transmit(batch, has, to);
+          batch.clear();
+        }
+      }
+      transmit(batch, has, to);
+    }
+  }
+
+  /**
    * Returns when the topic has them all. After one that failed none is sent: they stay in order.
    */
-  private void send(List<SpoolFile.Kept> batch, Map<String, Long> has, TopicWriter to)
-      throws InterruptedException, ExecutionException, IOException {
+  private void transmit(List<SpoolFile.Kept> batch, Map<String, Long> has, TopicWriter to)
+      throws InterruptedException, ExecutionException {
     List<CompletableFuture<Void>> taken = new ArrayList<>();
     for (SpoolFile.Kept k : batch) {
       if (k.number() > has.computeIfAbsent(k.message().key(), this::numberInTopic)) {
@@ -241,7 +227,6 @@ public final class Spool implements TopicWriter {
       }
     }
     all.get();
-    sent(batch.get(batch.size() - 1));
     if (failing) {
       LOG.info("the broker takes {} again; {} wait", topic, waiting());
       failing = false;
@@ -266,7 +251,7 @@ public final class Spool implements TopicWriter {
   /** The number of the newest message of this spool that the topic has of a well; -1 for none. */
   private long numberInTopic(String well) {
     return topic.equals(Topics.TELEMETRY)
-        ? bus.last(topic, m -> m.key().equals(well) && id.equals(m.headers().get(ID)))
+        ? bus.last(topic, m -> m.key().equals(well) && folder.id().equals(m.headers().get(ID)))
             .map(m -> Long.parseLong(m.headers().getOrDefault(NUMBER, "-1")))
             .orElse(-1L)
         : -1L; // a refusal told twice does no harm, and is not worth looking for
@@ -274,7 +259,7 @@ public final class Spool implements TopicWriter {
 
   private Message marked(SpoolFile.Kept kept) {
     Map<String, String> headers = new HashMap<>(kept.message().headers());
-    headers.put(ID, id);
+    headers.put(ID, folder.id());
     headers.put(NUMBER, Long.toString(kept.number()));
     return Message.of(kept.message().key(), kept.message().value(), headers);
   }
@@ -289,7 +274,8 @@ public final class Spool implements TopicWriter {
     while (at < syncedEnd && batch.size() < BATCH) {
       SpoolFile.Kept k = file.read(at);
       if (k == null) {
-        throw new IOException("the spool file " + path + " cannot be read at byte " + at);
+        throw new IOException(
+            "the spool file " + folder.current() + " cannot be read at byte " + at);
       }
       batch.add(k);
       at = k.end();
@@ -302,17 +288,12 @@ public final class Spool implements TopicWriter {
     sentEnd = last.end();
     sentNumber = last.number();
     notifyAll();
-    if (sentEnd < renewBytes || sentEnd < file.end() || sentNumber == first(path)) {
+    if (sentEnd < renewBytes || sentEnd < file.end() || sentNumber == folder.first()) {
       return;
     }
-    Path fresh = named(folder, last.number());
-    SpoolFile begun = SpoolFile.open(fresh);
-    begun.append(last.number(), last.message()); // so that the number and the time go on
-    begun.force();
+    SpoolFile begun = folder.begin(last);
     file.close();
-    Files.delete(path);
     file = begun;
-    path = fresh;
     syncedEnd = file.end();
     sentEnd = file.end();
   }

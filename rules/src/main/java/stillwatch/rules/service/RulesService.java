@@ -7,15 +7,16 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.SoleWriter;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.TopicWriter;
 import stillwatch.ingest.bus.Topics;
@@ -33,8 +34,9 @@ import stillwatch.rules.watch.WellWatch;
 /**
  * The watch as a member of the group of rule processes. Whatever partitions it is given it reads
  * from their beginning: the findings are a pure function of the log, so a new owner comes to the
- * same findings with the same ids, and those already on the alerts topic are not written again. One
- * thread runs it; {@link #close()} may come from another.
+ * same findings with the same ids. No finding is written twice: a new owner first shuts out the one
+ * before it, then reads what was said, and writes only what was not. One thread runs it; {@link
+ * #close()} may come from another.
  */
 public final class RulesService implements Runnable, AutoCloseable {
   /** The consumer group of all rule processes. */
@@ -53,7 +55,8 @@ public final class RulesService implements Runnable, AutoCloseable {
   private final Map<String, WellWatch> watches = new HashMap<>();
   private final Map<String, Reviewer> reviewers = new HashMap<>();
   private final Map<String, Integer> partitionOf = new HashMap<>();
-  private final Set<String> said = new HashSet<>();
+  private final Map<Integer, SoleWriter> writers = new HashMap<>();
+  private final Map<Integer, List<Message>> unsaid = new TreeMap<>();
   private volatile boolean closing;
 
   /** A well's plan and the book to watch it with. */
@@ -73,30 +76,28 @@ public final class RulesService implements Runnable, AutoCloseable {
 
   @Override
   public void run() {
-    readWhatWasSaid();
     TelemetryCodec codec = new TelemetryCodec();
-    try (TopicWriter alerts = bus.writer(Topics.ALERTS);
+    try (Said said = new Said(bus);
         TopicWriter progress = bus.writer(Topics.PROGRESS);
         TopicWriter reviews = bus.writer(Topics.REVIEWS);
-        TopicReader reader = bus.reader(Topics.TELEMETRY, GROUP, new FromTheStart())) {
+        TopicReader reader = bus.reader(Topics.TELEMETRY, GROUP, new FromTheStart(said))) {
       long nextProgressMs = 0;
       while (!closing) {
         for (Message message : reader.poll(WAIT)) {
-          take(message, codec, alerts, reviews);
+          take(message, codec, said, reviews);
         }
+        say();
         if (clock.millis() >= nextProgressMs) {
           nextProgressMs = clock.millis() + PROGRESS_EVERY_MS;
           sayProgress(progress);
         }
       }
-      alerts.flush();
     } finally {
-      letGo(List.copyOf(partitionOf.values()));
+      letGo(Set.copyOf(writers.keySet()));
     }
   }
 
-  private void take(
-      Message message, TelemetryCodec codec, TopicWriter alerts, TopicWriter reviews) {
+  private void take(Message message, TelemetryCodec codec, Said said, TopicWriter reviews) {
     Plan plan = plans.get(message.key());
     RuleBook book = books.get(message.key());
     if (plan == null || book == null) {
@@ -117,11 +118,12 @@ public final class RulesService implements Runnable, AutoCloseable {
     }
     WellWatch watch = watches.get(message.key());
     if (watch == null) {
-      Reviewer reviewer = new Reviewer(plan, said -> review(plan.well(), said, reviews));
+      int partition = message.partition();
+      Reviewer reviewer = new Reviewer(plan, words -> review(plan.well(), words, reviews));
       reviewers.put(message.key(), reviewer);
-      watch = new WellWatch(plan, book, finding -> say(finding, alerts), reviewer);
+      watch = new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer);
       watches.put(message.key(), watch);
-      partitionOf.put(message.key(), message.partition());
+      partitionOf.put(message.key(), partition);
     }
     watch.accept(entry);
   }
@@ -130,26 +132,27 @@ public final class RulesService implements Runnable, AutoCloseable {
     var unused = reviews.append(Message.of(well, said, Map.of())); // the next says it again
   }
 
-  private void say(Finding finding, TopicWriter alerts) {
-    if (!said.add(name(finding))) {
-      return;
+  private void find(Finding finding, int partition, Said said) {
+    if (said.add(finding)) {
+      unsaid
+          .computeIfAbsent(partition, p -> new ArrayList<>())
+          .add(
+              Message.of(
+                  finding.well(),
+                  FindingCodec.encode(finding),
+                  Map.of("format", FindingCodec.FORMAT)));
     }
-    Message message =
-        Message.of(
-            finding.well(), FindingCodec.encode(finding), Map.of("format", FindingCodec.FORMAT));
-    var unused =
-        alerts
-            .append(message)
-            .whenComplete(
-                (done, fault) -> {
-                  if (fault != null) {
-                    // the process ends and the next owner says it again: nothing is lost by
-                    // stopping
-                    LOG.error(
-                        "alert {} could not be written: {}", finding.id(), fault.getMessage());
-                    closing = true;
-                  }
-                });
+  }
+
+  /** Writes what was found. When that fails, this service ends, and the next owner writes it. */
+  private void say() {
+    writers.forEach(
+        (partition, writer) -> {
+          List<Message> found = unsaid.remove(partition);
+          if (found != null) {
+            writer.write(found);
+          }
+        });
   }
 
   private void sayProgress(TopicWriter progress) {
@@ -157,25 +160,6 @@ public final class RulesService implements Runnable, AutoCloseable {
       Progress p = new Progress(w.getKey(), w.getValue().nowMs(), clock.millis());
       var unused = progress.append(Message.of(w.getKey(), FindingCodec.encode(p), Map.of()));
     }
-  }
-
-  private void readWhatWasSaid() {
-    try (TopicReader reader = bus.readerOfAll(Topics.ALERTS, Assignment.FROM_THE_START)) {
-      Map<Integer, Long> ends = reader.endOffsets();
-      while (!reader.passed(ends) && !closing) {
-        for (Message m : reader.poll(WAIT)) {
-          try {
-            said.add(name(FindingCodec.decode(m.value())));
-          } catch (IllegalArgumentException e) {
-            LOG.warn("offset {} of the alerts topic is no finding: {}", m.offset(), e.getMessage());
-          }
-        }
-      }
-    }
-  }
-
-  private static String name(Finding finding) {
-    return finding.id() + (finding.returned() ? " returned" : " raised");
   }
 
   private void letGo(Collection<Integer> partitions) {
@@ -197,6 +181,13 @@ public final class RulesService implements Runnable, AutoCloseable {
         reviewer.close();
       }
     }
+    for (int partition : partitions) {
+      unsaid.remove(partition);
+      SoleWriter writer = writers.remove(partition);
+      if (writer != null) {
+        writer.close();
+      }
+    }
   }
 
   @Override
@@ -205,9 +196,19 @@ public final class RulesService implements Runnable, AutoCloseable {
   }
 
   private final class FromTheStart implements Assignment {
+    private final Said said;
+
+    FromTheStart(Said said) {
+      this.said = said;
+    }
+
     @Override
     public Map<Integer, Long> assigned(Collection<Integer> partitions) {
       letGo(partitions);
+      for (int p : partitions) {
+        writers.put(p, bus.soleWriter(Topics.ALERTS, GROUP + "-" + p));
+      }
+      said.readOn(); // not before the last owner is shut out
       return Map.of();
     }
 

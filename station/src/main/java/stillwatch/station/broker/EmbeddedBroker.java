@@ -3,16 +3,21 @@ package stillwatch.station.broker;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.PrintStream;
+import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
+import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Map;
 import java.util.Properties;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.stream.Stream;
 import kafka.server.KafkaConfig;
 import kafka.server.KafkaRaftServer;
 import org.apache.kafka.common.Uuid;
@@ -27,6 +32,8 @@ import org.apache.kafka.server.common.MetadataVersion;
  */
 public final class EmbeddedBroker implements AutoCloseable {
   private static final String HOST = "127.0.0.1";
+  private static final int LOWEST_PORT = 15_000;
+  private static final int HIGHEST_PORT = 32_000;
 
   private final KafkaRaftServer server;
   private final int port;
@@ -36,19 +43,58 @@ public final class EmbeddedBroker implements AutoCloseable {
     this.port = port;
   }
 
+  /** The ports of a broker: for clients, and for its controller. */
+  public record Ports(int broker, int controller) {
+    /** Two that nobody has now, below those that systems give to clients by themselves. */
+    public static Ports free() throws IOException {
+      int first = anyPort(0);
+      return new Ports(first, anyPort(first));
+    }
+
+    private static int anyPort(int not) throws IOException {
+      IOException last =
+          new IOException("no free port between " + LOWEST_PORT + " and " + HIGHEST_PORT);
+      for (int tries = 0; tries < 100; tries++) {
+        int port = ThreadLocalRandom.current().nextInt(LOWEST_PORT, HIGHEST_PORT);
+        try (ServerSocket unused = new ServerSocket(port, 1, InetAddress.getByName(HOST))) {
+          if (port != not) {
+            return port;
+          }
+        } catch (IOException e) {
+          last = e;
+        }
+      }
+      throw last;
+    }
+  }
+
   /** Starts a broker on a thread of its own; the future fails with one sentence when it cannot. */
   public static CompletableFuture<EmbeddedBroker> start(Path folder) {
     return start(folder, Map.of());
   }
 
+  /** The same on these ports. */
+  public static CompletableFuture<EmbeddedBroker> start(Path folder, Ports ports) {
+    return start(folder, ports, Map.of());
+  }
+
   /** The same with other settings of Kafka's. */
   static CompletableFuture<EmbeddedBroker> start(Path folder, Map<String, String> settings) {
+    try {
+      return start(folder, Ports.free(), settings);
+    } catch (IOException e) {
+      return CompletableFuture.failedFuture(new UncheckedIOException(e));
+    }
+  }
+
+  private static CompletableFuture<EmbeddedBroker> start(
+      Path folder, Ports ports, Map<String, String> settings) {
     CompletableFuture<EmbeddedBroker> started = new CompletableFuture<>();
     Thread starter =
         new Thread(
             () -> {
               try {
-                started.complete(startHere(folder, settings));
+                started.complete(startHere(folder, ports, settings));
               } catch (Exception e) { // whatever Kafka throws, the caller must hear of it
                 started.completeExceptionally(
                     new IllegalStateException(
@@ -62,26 +108,26 @@ public final class EmbeddedBroker implements AutoCloseable {
     return started;
   }
 
-  private static EmbeddedBroker startHere(Path folder, Map<String, String> settings)
+  private static EmbeddedBroker startHere(Path folder, Ports ports, Map<String, String> settings)
       throws Exception {
     if (!Files.exists(folder.resolve("meta.properties"))) {
       format(folder);
     }
-    int port;
-    int controllerPort;
-    try (ServerSocket one = anyPort();
-        ServerSocket other = anyPort()) { // both at once, or they may be the same
-      port = one.getLocalPort();
-      controllerPort = other.getLocalPort();
-    }
     Properties p = new Properties();
     p.put("process.roles", "broker,controller");
     p.put("node.id", "1");
-    p.put("controller.quorum.voters", "1@" + HOST + ":" + controllerPort);
+    p.put("controller.quorum.voters", "1@" + HOST + ":" + ports.controller());
     p.put(
         "listeners",
-        "PLAINTEXT://" + HOST + ":" + port + ",CONTROLLER://" + HOST + ":" + controllerPort);
-    p.put("advertised.listeners", "PLAINTEXT://" + HOST + ":" + port);
+        "PLAINTEXT://"
+            + HOST
+            + ":"
+            + ports.broker()
+            + ",CONTROLLER://"
+            + HOST
+            + ":"
+            + ports.controller());
+    p.put("advertised.listeners", "PLAINTEXT://" + HOST + ":" + ports.broker());
     p.put("listener.security.protocol.map", "PLAINTEXT:PLAINTEXT,CONTROLLER:PLAINTEXT");
     p.put("controller.listener.names", "CONTROLLER");
     p.put("inter.broker.listener.name", "PLAINTEXT");
@@ -98,6 +144,10 @@ public final class EmbeddedBroker implements AutoCloseable {
     p.put("num.io.threads", "2");
     p.put("num.network.threads", "2");
     p.put("log.segment.bytes", "134217728");
+    p.put("log.cleaner.dedupe.buffer.size", "8388608"); // little is compacted; not 128 MB of heap
+    // what a power cut may take from the log; alerts are flushed one by one (KafkaBus)
+    p.put("log.flush.interval.ms", "1000");
+    p.put("log.flush.scheduler.interval.ms", "1000");
     p.put("controlled.shutdown.enable", "false");
     // after a kill the new start waits until the controller has given the old one up
     p.put("broker.session.timeout.ms", "2000");
@@ -105,7 +155,7 @@ public final class EmbeddedBroker implements AutoCloseable {
     p.putAll(settings);
     KafkaRaftServer server = new KafkaRaftServer(new KafkaConfig(p, false), Time.SYSTEM);
     server.startup();
-    return new EmbeddedBroker(server, port);
+    return new EmbeddedBroker(server, ports.broker());
   }
 
   /** Makes an empty log there, whole or not at all. */
@@ -123,11 +173,28 @@ public final class EmbeddedBroker implements AutoCloseable {
         .setPrintStream(
             new PrintStream(OutputStream.nullOutputStream(), false, StandardCharsets.UTF_8))
         .run();
+    flush(made);
     Files.move(made, folder, StandardCopyOption.ATOMIC_MOVE);
+    Utils.flushDir(folder.toAbsolutePath().getParent());
   }
 
-  private static ServerSocket anyPort() throws IOException {
-    return new ServerSocket(0, 1, InetAddress.getByName(HOST));
+  /**
+   * Sees to it that the disk has all of a folder: without any one file the log cannot be opened.
+   */
+  private static void flush(Path folder) throws IOException {
+    List<Path> all;
+    try (Stream<Path> walk = Files.walk(folder)) {
+      all = walk.toList();
+    }
+    for (Path p : all) {
+      if (Files.isDirectory(p)) {
+        Utils.flushDir(p);
+      } else {
+        try (FileChannel file = FileChannel.open(p, StandardOpenOption.WRITE)) {
+          file.force(true);
+        }
+      }
+    }
   }
 
   /** The address for clients, host:port. */

@@ -1,11 +1,13 @@
 package stillwatch.station.broker;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
@@ -14,9 +16,11 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusException;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.SoleWriter;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.TopicWriter;
 import stillwatch.ingest.bus.Topics;
@@ -58,5 +62,32 @@ class EmbeddedBrokerTest {
 
   private static byte[] text(int i) {
     return ("entry " + i).getBytes(StandardCharsets.UTF_8);
+  }
+
+  @Test
+  @Timeout(value = 120, unit = TimeUnit.SECONDS)
+  void whoHeldANameBeforeIsShutOutAndWhatItLeftUnfinishedIsNotRead() throws Exception {
+    try (EmbeddedBroker broker = EmbeddedBroker.start(folder).get();
+        Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()))) {
+      bus.createTopics(1, 1);
+      try (SoleWriter first = bus.soleWriter(Topics.ALERTS, "one")) {
+        first.write(List.of(message(0), message(1)));
+        try (SoleWriter second = bus.soleWriter(Topics.ALERTS, "one");
+            SoleWriter other = bus.soleWriter(Topics.ALERTS, "two")) {
+          assertThatThrownBy(() -> first.write(List.of(message(2))))
+              .isInstanceOf(BusException.class);
+          other.write(List.of(message(3)));
+          second.write(List.of(message(4)));
+        }
+      }
+      assertThat(bus.last(Topics.ALERTS, m -> Arrays.equals(m.value(), text(2)))).isEmpty();
+      for (int i : List.of(0, 1, 3, 4)) {
+        assertThat(bus.last(Topics.ALERTS, m -> Arrays.equals(m.value(), text(i)))).isPresent();
+      }
+    }
+  }
+
+  private static Message message(int i) {
+    return Message.of("larkspur-2", text(i), Map.of());
   }
 }

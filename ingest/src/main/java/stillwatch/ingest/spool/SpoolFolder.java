@@ -1,0 +1,107 @@
+package stillwatch.ingest.spool;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.stream.Stream;
+
+/**
+ * The files of one spool: its id, the file that is written to, and the one before it, whose
+ * messages the broker has acknowledged all. A file is there whole or not at all.
+ */
+final class SpoolFolder {
+  private static final String SUFFIX = ".messages";
+
+  private final Path folder;
+  private final String id;
+  private Path current;
+  private Optional<Path> before = Optional.empty();
+
+  private SpoolFolder(Path folder, String id, Path current) {
+    this.folder = folder;
+    this.id = id;
+    this.current = current;
+  }
+
+  /** Opens a folder, or makes it; files older than the two it needs are deleted. */
+  static SpoolFolder open(Path folder) throws IOException {
+    Files.createDirectories(folder);
+    Path id = folder.resolve("id");
+    if (!Files.exists(id)) {
+      Path half = folder.resolve("id.half");
+      Files.writeString(half, UUID.randomUUID().toString());
+      Files.move(half, id, StandardCopyOption.ATOMIC_MOVE);
+    }
+    List<Path> files;
+    try (Stream<Path> all = Files.list(folder)) {
+      files = all.filter(f -> f.toString().endsWith(SUFFIX)).sorted().toList();
+    }
+    int last = files.size() - 1;
+    SpoolFolder opened =
+        new SpoolFolder(
+            folder,
+            Files.readString(id).strip(),
+            files.isEmpty() ? named(folder, 0) : files.get(last));
+    for (Path f : files) {
+      if (last > 0 && f.equals(files.get(last - 1))) {
+        opened.before = Optional.of(f);
+      } else if (!f.equals(opened.current)) {
+        Files.delete(f);
+      }
+    }
+    return opened;
+  }
+
+  private static Path named(Path folder, long first) {
+    return folder.resolve("%019d%s".formatted(first, SUFFIX));
+  }
+
+  /** Tells this spool's messages from those of others on a topic. */
+  String id() {
+    return id;
+  }
+
+  /** The file that is written to. */
+  Path current() {
+    return current;
+  }
+
+  /** The file that was written to before. */
+  Optional<Path> before() {
+    return before;
+  }
+
+  /** The number of the message before those that were appended to the current file. */
+  long first() {
+    String name = String.valueOf(current.getFileName());
+    return Long.parseLong(name.substring(0, name.length() - SUFFIX.length()));
+  }
+
+  /** Begins a new file with the last message of the current one, so that number and time go on. */
+  SpoolFile begin(SpoolFile.Kept last) throws IOException {
+    Path half = folder.resolve("half");
+    Files.deleteIfExists(half);
+    try (SpoolFile begun = SpoolFile.open(half)) {
+      begun.append(last.number(), last.message());
+      begun.force();
+    }
+    Path fresh = named(folder, last.number());
+    Files.move(half, fresh, StandardCopyOption.ATOMIC_MOVE);
+    SpoolFile opened = SpoolFile.open(fresh);
+    if (before.isPresent()) {
+      Files.deleteIfExists(before.get());
+    }
+    before = Optional.of(current);
+    current = fresh;
+    return opened;
+  }
+
+  @Override
+  public String toString() {
+    return folder.toString();
+  }
+}

@@ -11,6 +11,12 @@ import java.util.function.DoubleUnaryOperator;
  * searched and no font is needed to draw them. Not thread-safe.
  */
 final class Plot {
+  /** An even scale. */
+  static final DoubleUnaryOperator EVEN = DoubleUnaryOperator.identity();
+
+  /** A logarithmic scale. */
+  static final DoubleUnaryOperator LOGARITHMIC = Math::log10;
+
   private static final int WIDE = 640;
   private static final int TICKS = 5;
 
@@ -47,6 +53,11 @@ final class Plot {
     this.toX = scaleX.applyAsDouble(toX);
     this.fromY = scaleY.applyAsDouble(fromY);
     this.toY = scaleY.applyAsDouble(toY);
+  }
+
+  /** What undoes the logarithmic scale. */
+  static double power(double cycles) {
+    return Math.pow(10, cycles);
   }
 
   private double x(double value) {
@@ -145,19 +156,10 @@ final class Plot {
       DoubleUnaryOperator backX,
       DoubleUnaryOperator backY,
       int decimals) {
-    StringBuilder grid = new StringBuilder();
     StringBuilder xs = new StringBuilder();
     StringBuilder ys = new StringBuilder();
     for (int i = 0; i <= TICKS; i++) {
       double share = (double) i / TICKS;
-      grid.append(
-          String.format(
-              Locale.ROOT,
-              "<path d=\"M%.1f 0V%d\" stroke=\"#d4d8da\"/><path d=\"M0 %.1fH%d\" stroke=\"#d4d8da\"/>%n",
-              share * WIDE,
-              high,
-              share * high,
-              WIDE));
       if (i < TICKS) {
         xs.append("<td>")
             .append(Html.escaped(tellX.apply(backX.applyAsDouble(fromX + share * (toX - fromX)))))
@@ -193,9 +195,25 @@ final class Plot {
             high,
             WIDE,
             high,
-            grid,
+            grid(),
             svg,
             xs,
             Html.escaped(String.join("; ", key)));
+  }
+
+  private String grid() {
+    StringBuilder grid = new StringBuilder();
+    for (int i = 0; i <= TICKS; i++) {
+      double share = (double) i / TICKS;
+      grid.append(
+          String.format(
+              Locale.ROOT,
+              "<path d=\"M%.1f 0V%d\" stroke=\"#d4d8da\"/><path d=\"M0 %.1fH%d\" stroke=\"#d4d8da\"/>%n",
+              share * WIDE,
+              high,
+              share * high,
+              WIDE));
+    }
+    return grid.toString();
   }
 }

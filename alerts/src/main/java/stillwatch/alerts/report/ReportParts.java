@@ -1,6 +1,8 @@
 package stillwatch.alerts.report;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -39,6 +41,8 @@ public record ReportParts(
   private static final List<String> TOLD =
       List.of("raised", "decision", "observation", "note", "handover", "held-back", "released");
 
+  private static final ObjectMapper JSON = new ObjectMapper();
+
   /** What a report made now is made of. */
   public static ReportParts now(
       Plan plan,
@@ -63,5 +67,21 @@ public record ReportParts(
         exercise,
         madeMs,
         cautions);
+  }
+
+  /** What the record says of doings of these names. */
+  List<Entry> said(String... what) {
+    List<String> wanted = List.of(what);
+    return entries.stream().filter(e -> wanted.contains(e.what())).toList();
+  }
+
+  /** The body of an entry; one that is no JSON as its text. */
+  static JsonNode body(Entry e) {
+    try {
+      JsonNode n = JSON.readTree(e.body());
+      return n == null ? JSON.createObjectNode() : n;
+    } catch (IOException x) {
+      return JSON.createObjectNode().put("text", e.body());
+    }
   }
 }

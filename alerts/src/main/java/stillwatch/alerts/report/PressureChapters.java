@@ -1,0 +1,170 @@
+package stillwatch.alerts.report;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.series.Columns;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.unit.Conversion;
+import stillwatch.rules.book.Priority;
+import stillwatch.rules.plan.Bands;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Pressures;
+
+/** What was done to the well, and how its pressure went. */
+final class PressureChapters {
+  private final ReportParts parts;
+  private final Pressures unit;
+  private final Conversion pressure;
+  private final List<GaugePlan> shutIn;
+  private final ShutInGauges course;
+  private final Columns columns;
+
+  PressureChapters(ReportParts parts, ShutInGauges course) {
+    this.parts = parts;
+    this.course = course;
+    unit = Pressures.of(parts.plan());
+    pressure = unit.conversion();
+    shutIn = course.gauges();
+    columns = course.columns();
+  }
+
+  private String shown(double kPa) {
+    return Double.isNaN(kPa) ? "none" : unit.fine(kPa) + " " + unit.sign();
+  }
+
+  void steps(Html html) {
+    html.heading("What was done to the well");
+    List<List<String>> rows = new ArrayList<>();
+    for (Operation o : parts.picture().operations()) {
+      double before =
+          shutIn.isEmpty() ? Double.NaN : course.at(shutIn.get(0), o.atMs() - columns.columnMs());
+      double after = shutIn.isEmpty() ? Double.NaN : course.at(shutIn.get(0), o.atMs() + 600_000);
+      rows.add(
+          List.of(
+              Words.time(o.atMs()),
+              o.what().wire() + (o.gauge().isEmpty() ? "" : " " + o.gauge()),
+              o.text(),
+              o.by(),
+              shown(before),
+              shown(after)));
+    }
+    html.table(
+        List.of("When", "What", "In words", "By", "Pressure before", "ten minutes after"),
+        rows,
+        "Nothing was logged.");
+  }
+
+  void pressure(Html html) {
+    html.heading("Shut-in pressure");
+    if (shutIn.isEmpty() || columns.lows().values().stream().allMatch(v -> v.length == 0)) {
+      html.paragraph("No readings.");
+      return;
+    }
+    int n = columns.lows().values().stream().mapToInt(v -> v.length).max().orElse(0);
+    double end = columns.fromMs() + (double) n * columns.columnMs();
+    Plot plot = plot(end);
+    bands(plot);
+    for (int i = 0; i < shutIn.size(); i++) {
+      GaugePlan g = shutIn.get(i);
+      plot.line(
+          times(n),
+          values(g, n),
+          Shades.of(i),
+          i % 2 == 0 ? "" : "6 3",
+          g.id() + (i % 2 == 0 ? " solid" : " dashed"));
+    }
+    parts.picture().operations().forEach(o -> plot.mark((double) o.atMs(), "#9aa0a4", "2 3"));
+    parts.alarms().stream()
+        .filter(a -> a.finding().priority() != Priority.INFORMATION)
+        .forEach(a -> mark(plot, a));
+    html.raw(
+        plot.html(
+            "Pressure; upright: where alarms began (solid), what was done (dotted)",
+            ms -> Words.minute((long) ms),
+            Plot.EVEN,
+            Plot.EVEN,
+            unit.decimals() > 2 ? 2 : 1));
+    if (shutIn.size() > 1) {
+      twins(html, n, end);
+    }
+  }
+
+  private static void mark(Plot plot, DeskAlarm a) {
+    plot.mark((double) a.finding().onsetMs(), Shades.of(a.finding().priority()), "");
+  }
+
+  /** A plot of the range that the gauges read. */
+  private Plot plot(double end) {
+    double low = Double.POSITIVE_INFINITY;
+    double high = Double.NEGATIVE_INFINITY;
+    for (GaugePlan g : shutIn) {
+      for (double v : columns.lows().getOrDefault(g.id(), new double[0])) {
+        if (v >= g.low() && v <= g.high()) {
+          low = Math.min(low, v);
+          high = Math.max(high, v);
+        }
+      }
+    }
+    double pad = Math.max(1, 0.06 * (high - low));
+    return new Plot(
+        260,
+        unit.sign(),
+        columns.fromMs(),
+        end,
+        pressure.fromBase(low - pad),
+        pressure.fromBase(high + pad),
+        Plot.EVEN,
+        Plot.EVEN);
+  }
+
+  private void bands(Plot plot) {
+    Bands b = parts.plan().bands();
+    plot.level(
+        pressure.fromBase(b.intactLowKPa()),
+        "consistent with intact from " + unit.plain(b.intactLowKPa()));
+    plot.level(
+        pressure.fromBase(b.leakHighKPa()), "with a leak up to " + unit.plain(b.leakHighKPa()));
+    plot.level(pressure.fromBase(b.ceilingKPa()), "ceiling " + unit.plain(b.ceilingKPa()));
+  }
+
+  private double[] times(int n) {
+    double[] x = new double[n];
+    for (int c = 0; c < n; c++) {
+      x[c] = columns.fromMs() + (c + 0.5) * columns.columnMs();
+    }
+    return x;
+  }
+
+  private double[] values(GaugePlan g, int n) {
+    double[] y = new double[n];
+    for (int c = 0; c < n; c++) {
+      y[c] = pressure.fromBase(course.at(g, columns.fromMs() + c * columns.columnMs()));
+    }
+    return y;
+  }
+
+  private void twins(Html html, int n, double end) {
+    GaugePlan a = shutIn.get(0);
+    GaugePlan b = shutIn.get(1);
+    double[] apart = new double[n];
+    double[] sorted = new double[n];
+    for (int c = 0; c < n; c++) {
+      long ms = columns.fromMs() + c * columns.columnMs();
+      apart[c] = (course.at(a, ms) - course.at(b, ms)) / pressure.factor();
+      sorted[c] = Double.isNaN(apart[c]) ? 0 : apart[c];
+    }
+    Arrays.sort(sorted);
+    double low = sorted[n / 100];
+    double high = sorted[n - 1 - n / 100];
+    double pad = Math.max(1e-3 / pressure.factor(), 0.3 * (high - low));
+    Plot plot =
+        new Plot(
+            110, unit.sign(), columns.fromMs(), end, low - pad, high + pad, Plot.EVEN, Plot.EVEN);
+    plot.line(times(n), apart, Shades.of(0), "", "");
+    html.raw(
+        plot.html(
+            a.id() + " less " + b.id(), ms -> Words.minute((long) ms), Plot.EVEN, Plot.EVEN, 4));
+  }
+}

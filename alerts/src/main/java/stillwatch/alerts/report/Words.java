@@ -1,0 +1,29 @@
+package stillwatch.alerts.report;
+
+import java.time.Instant;
+import java.util.Locale;
+
+/** Times and spans as the report writes them. */
+final class Words {
+  private Words() {}
+
+  /** A time to the second, UTC. */
+  static String time(long ms) {
+    return Instant.ofEpochMilli(ms).toString().substring(0, 19).replace('T', ' ');
+  }
+
+  /** A time without its year and seconds, for an axis. */
+  static String minute(long ms) {
+    return time(ms).substring(5, 16);
+  }
+
+  /** A span in seconds, minutes, or hours and minutes. */
+  static String span(double seconds) {
+    long s = Math.round(seconds);
+    return s < 120
+        ? s + " s"
+        : s < 7200
+            ? s / 60 + " min"
+            : s / 3600 + " h " + String.format(Locale.ROOT, "%02d", s / 60 % 60) + " min";
+  }
+}

@@ -28,6 +28,11 @@ final class Actions {
   }
 
   void on(Posts posts) {
+    alarms(posts);
+    others(posts);
+  }
+
+  private void alarms(Posts posts) {
     String alarm = "/api/alarms/{id}/";
     posts.add(
         alarm + "acknowledge",
@@ -39,7 +44,7 @@ final class Actions {
         alarm + "reset",
         Role.OPERATE,
         "Resets an alarm that latched.",
-        (p, a, c) -> pictured.alarm(parts.board().reset(id(c), p.name()), false));
+        (p, a, c) -> pictured.alarms().one(parts.board().reset(id(c), p.name()), false));
     posts.add(
         alarm + "shelve",
         Role.OPERATE,
@@ -51,7 +56,8 @@ final class Actions {
         alarm + "remove",
         Role.ADMINISTER,
         "Takes an alarm's point out of service.",
-        (p, a, c) -> pictured.hold(parts.board().remove(id(c), p.name(), a.needed("reason", TEXT))),
+        (p, a, c) ->
+            pictured.alarms().hold(parts.board().remove(id(c), p.name(), a.needed("reason", TEXT))),
         "reason:string");
     posts.add(
         alarm + "note",
@@ -59,6 +65,9 @@ final class Actions {
         "Adds a note about an alarm to the record.",
         (p, a, c) -> note(p, a, id(c)),
         "text:string");
+  }
+
+  private void others(Posts posts) {
     posts.add(
         "/api/notes",
         Role.OPERATE,
@@ -85,14 +94,16 @@ final class Actions {
   }
 
   private ObjectNode acknowledge(Person person, Asked asked, Context c) {
-    return pictured.alarm(
-        parts.board().acknowledge(id(c), person.name(), asked.text("note", TEXT)), false);
+    return pictured
+        .alarms()
+        .one(parts.board().acknowledge(id(c), person.name(), asked.text("note", TEXT)), false);
   }
 
   private ObjectNode shelve(Person person, Asked asked, Context c) {
     Duration time = Duration.ofMinutes(asked.whole("minutes", 1, 7 * DAY_MINUTES));
-    return pictured.hold(
-        parts.board().shelve(id(c), time, person.name(), asked.needed("reason", TEXT)));
+    return pictured
+        .alarms()
+        .hold(parts.board().shelve(id(c), time, person.name(), asked.needed("reason", TEXT)));
   }
 
   private ObjectNode restore(Person person, Asked asked, Context c) {

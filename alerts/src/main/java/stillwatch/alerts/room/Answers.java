@@ -41,6 +41,13 @@ final class Answers {
   }
 
   void on(RoutesConfig routes) {
+    well(routes);
+    people(routes);
+    programs(routes);
+  }
+
+  /** How the well and its watch are. */
+  private void well(RoutesConfig routes) {
     get(
         routes,
         "/api/fixed",
@@ -64,7 +71,7 @@ final class Answers {
         "/api/strips",
         Role.LOOK,
         "When each gauge stood under an alarm of its own: span_s.",
-        c -> json(c, pictured.strips(whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L)));
+        c -> json(c, pictured.courses().strips(whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L)));
     get(
         routes,
         "/api/review",
@@ -83,6 +90,10 @@ final class Answers {
         Role.LOOK,
         "How the alarm system itself does.",
         c -> json(c, pictured.figures()));
+  }
+
+  /** What people do about it, and its record. */
+  private void people(RoutesConfig routes) {
     get(
         routes,
         "/api/shift",
@@ -94,7 +105,7 @@ final class Answers {
         "/api/alarms/{id}",
         Role.LOOK,
         "An alarm with its evidence.",
-        c -> json(c, pictured.alarm(find(c.pathParam("id")), true)));
+        c -> json(c, pictured.alarms().one(find(c.pathParam("id")), true)));
     get(routes, "/api/report", Role.LOOK, "The report as it would be now, HTML.", this::report);
     get(
         routes,
@@ -102,6 +113,10 @@ final class Answers {
         Role.ADMINISTER,
         "Whether the journal is whole.",
         c -> json(c, check()));
+  }
+
+  /** What programs ask, and what they send. */
+  private void programs(RoutesConfig routes) {
     document.add("get", "/health", null, "200 while the watch can see, else 503 and why.");
     document.add("get", "/metrics", null, "Metrics in the Prometheus text form.");
     routes.get("/api/openapi.json", c -> json(c, document.json()));
@@ -137,10 +152,12 @@ final class Answers {
         gauges == null || gauges.isEmpty() ? List.of() : List.of(gauges.split(",", -1));
     json(
         c,
-        pictured.series(
-            asked,
-            whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L,
-            (int) whole(c, "points", 600, COLUMNS_AT_MOST)));
+        pictured
+            .courses()
+            .series(
+                asked,
+                whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L,
+                (int) whole(c, "points", 600, COLUMNS_AT_MOST)));
   }
 
   private static long whole(Context c, String name, long standard, long most) {

@@ -40,8 +40,7 @@ final class ApiDocument {
    */
   void add(String method, String path, @Nullable Role role, String summary, String... fields) {
     ObjectNode operation =
-        ((ObjectNode) paths.withObject("/" + path.replace("~", "~0").replace("/", "~1")))
-            .putObject(method);
+        paths.withObject("/" + path.replace("~", "~0").replace("/", "~1")).putObject(method);
     operation.put("summary", summary);
     if (role != null) {
       operation.put("description", "For those who may " + role.wire() + ".");
@@ -76,7 +75,7 @@ final class ApiDocument {
     ObjectNode properties = schema.putObject("properties");
     ArrayNode required = schema.putArray("required");
     for (String field : fields) {
-      String[] part = field.toLowerCase(Locale.ROOT).split(":");
+      String[] part = field.toLowerCase(Locale.ROOT).split(":", -1);
       properties.putObject(part[0]).put("type", part[1].replace("?", ""));
       if (!part[1].endsWith("?")) {
         required.add(part[0]);

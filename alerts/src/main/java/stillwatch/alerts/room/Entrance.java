@@ -21,6 +21,31 @@ final class Entrance {
   private final Guard guard;
 
   Entrance(People people, Guard guard, ApiDocument document) {
+    this.people = people;
+    this.guard = guard;
+    describeComing(document);
+    describePeople(document);
+  }
+
+  void on(RoutesConfig routes) {
+    routes.get("/api/me", c -> Answers.json(c, me(c)));
+    routes.post("/api/enter", this::enter);
+    routes.post("/api/login", this::login);
+    routes.post("/api/logout", c -> leave(c));
+    routes.get(
+        "/api/people",
+        c -> {
+          Person unused = guard.may(c, Role.ADMINISTER);
+          Answers.json(c, all());
+        });
+    routes.post("/api/people/invite", c -> made(c, true));
+    routes.post("/api/people/machine", c -> made(c, false));
+    routes.post("/api/people/remove", this::remove);
+    routes.post("/api/people/role", this::role);
+    routes.post("/api/people/revoke", this::revoke);
+  }
+
+  private static void describeComing(ApiDocument document) {
     document.add("get", "/api/me", null, "Who is here, and the guard their page must send.");
     document.add(
         "post",
@@ -38,6 +63,9 @@ final class Entrance {
         "name:string",
         "password:string");
     document.add("post", "/api/logout", null, "Leaves.");
+  }
+
+  private static void describePeople(ApiDocument document) {
     document.add(
         "get",
         "/api/people",
@@ -75,26 +103,6 @@ final class Entrance {
         Role.ADMINISTER,
         "A link or token no longer holds.",
         "id:string");
-    this.people = people;
-    this.guard = guard;
-  }
-
-  void on(RoutesConfig routes) {
-    routes.get("/api/me", c -> Answers.json(c, me(c)));
-    routes.post("/api/enter", this::enter);
-    routes.post("/api/login", this::login);
-    routes.post("/api/logout", c -> leave(c));
-    routes.get(
-        "/api/people",
-        c -> {
-          Person unused = guard.may(c, Role.ADMINISTER);
-          Answers.json(c, all());
-        });
-    routes.post("/api/people/invite", c -> made(c, true));
-    routes.post("/api/people/machine", c -> made(c, false));
-    routes.post("/api/people/remove", this::remove);
-    routes.post("/api/people/role", this::role);
-    routes.post("/api/people/revoke", this::revoke);
   }
 
   private ObjectNode me(Context c) {

@@ -1,32 +1,21 @@
 package stillwatch.alerts.room;
 
-import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import stillwatch.alerts.desk.AlarmFigures;
-import stillwatch.alerts.desk.AlarmGroup;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.desk.Flood;
-import stillwatch.alerts.desk.Hold;
 import stillwatch.alerts.route.RouteStatus;
-import stillwatch.alerts.series.Columns;
 import stillwatch.alerts.series.LastWord;
 import stillwatch.ingest.telemetry.Decision;
-import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
-import stillwatch.ingest.unit.Units;
-import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.watch.Move;
@@ -36,14 +25,29 @@ import stillwatch.rules.watch.Presence;
 final class Pictured {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int RECENT = 30;
-  private static final int LINES_AT_MOST = 60;
   private static final int GROUPED_AT_MOST = 400;
   private static final int LATELY = 500;
 
   private final RoomParts parts;
+  private final DisplayUnits units;
+  private final PicturedAlarms alarms;
+  private final PicturedCourses courses;
 
   Pictured(RoomParts parts) {
     this.parts = parts;
+    units = new DisplayUnits(parts.plan());
+    alarms = new PicturedAlarms(parts, units);
+    courses = new PicturedCourses(parts, units);
+  }
+
+  /** Its alarms. */
+  PicturedAlarms alarms() {
+    return alarms;
+  }
+
+  /** How its gauges went. */
+  PicturedCourses courses() {
+    return courses;
   }
 
   /** Everything a page needs every second. */
@@ -70,7 +74,7 @@ final class Pictured {
     test(n, logMs);
     List<DeskAlarm> beside = parts.board().heldOrAgainstGauges(GROUPED_AT_MOST);
     gauges(n.putArray("gauges"), beside, logMs);
-    alarms(n, parts.board().open(GROUPED_AT_MOST), beside);
+    alarms.all(n, parts.board().open(GROUPED_AT_MOST), beside);
     flood(n, logMs);
     n.set("shift", parts.shift().now());
     n.put("journal", parts.journal().head().hash().substring(0, 16));
@@ -111,37 +115,6 @@ final class Pictured {
                     .put("test_end_s", (ms - logMs) / 1000.0));
   }
 
-  /**
-   * What asks, each with what it explains behind it; what is held back; what is over. Of very many
-   * the least urgent are counted, not told.
-   */
-  private void alarms(ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside) {
-    ArrayNode alarms = n.putArray("alarms");
-    List<AlarmGroup> groups = AlarmGroup.of(open);
-    long asking = parts.board().openCount();
-    int told = 0;
-    for (AlarmGroup g : groups) {
-      if (alarms.size() < LINES_AT_MOST) {
-        ObjectNode lead = alarm(g.lead(), false);
-        ArrayNode behind = lead.putArray("behind");
-        g.members().stream().limit(LINES_AT_MOST).forEach(a -> behind.add(alarm(a, false)));
-        lead.put("behind_count", g.members().size());
-        alarms.add(lead);
-        told += 1 + g.members().size();
-      }
-    }
-    n.put("more", asking - told);
-    ArrayNode held = n.putArray("held");
-    beside.stream()
-        .filter(a -> a.state().held())
-        .limit(LINES_AT_MOST)
-        .forEach(a -> held.add(alarm(a, false)));
-    ArrayNode holds = n.putArray("holds");
-    parts.board().holds().forEach(h -> holds.add(hold(h)));
-    ArrayNode over = n.putArray("over");
-    parts.board().newestOver(RECENT).forEach(a -> over.add(alarm(a, false)));
-  }
-
   private void flood(ObjectNode n, long logMs) {
     List<DeskAlarm> newest = parts.board().newest(LATELY);
     long nowMs = // also when alarms come and readings do not
@@ -157,18 +130,6 @@ final class Pictured {
                     .put("alarms", f.alarms())
                     .put("at_least", newest.size() == LATELY));
     figures.chattering().forEach(n.putArray("chattering")::add);
-  }
-
-  /** What is held back. */
-  ObjectNode hold(Hold h) {
-    ObjectNode n = JSON.createObjectNode();
-    n.put("point", h.point()).put("how", h.how().wire()).put("by", h.by());
-    n.put("reason", h.reason()).put("since", Instant.ofEpochMilli(h.sinceMs()).toString());
-    Long until = h.untilMs();
-    if (until != null) {
-      n.put("until", Instant.ofEpochMilli(until).toString());
-    }
-    return n;
   }
 
   /** The evidence for a hold point. */
@@ -245,8 +206,8 @@ final class Pictured {
       n.put("id", g.id())
           .put("kind", g.kind().wire())
           .put("where", g.where())
-          .put("unit", unit(g.kind()));
-      n.put("role", g.role().wire()).put("decimals", decimals(g));
+          .put("unit", units.unit(g.kind()));
+      n.put("role", g.role().wire()).put("decimals", units.decimals(g));
       ArrayNode against = n.putArray("against");
       for (DeskAlarm a : open) {
         if (!a.finding().returned()
@@ -259,99 +220,12 @@ final class Pictured {
       if (said.isPresent()) {
         LastWord w = said.get();
         if (!Double.isNaN(w.value())) {
-          n.put("value", conversion(g.kind()).fromBase(w.value()));
+          n.put("value", units.conversion(g.kind()).fromBase(w.value()));
         }
         n.put("quality", w.quality().name().toLowerCase(Locale.ROOT));
         n.put("at", Instant.ofEpochMilli(w.atMs()).toString());
         n.put("age_s", (logMs - w.receivedMs()) / 1000.0);
       }
-    }
-  }
-
-  /** Decimals that show a gauge's resolution in its display unit, at most four. */
-  private int decimals(GaugePlan g) {
-    double step =
-        (g.resolution() > 0 ? g.resolution() : g.accuracy() / 10) / conversion(g.kind()).factor();
-    return (int) Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
-  }
-
-  private String unit(Kind kind) {
-    return parts.plan().display().getOrDefault(kind, kind.baseUnit());
-  }
-
-  private Conversion conversion(Kind kind) {
-    return Units.of(kind, unit(kind));
-  }
-
-  /** An alarm; with its evidence when asked. */
-  ObjectNode alarm(DeskAlarm a, boolean evidence) {
-    ObjectNode n;
-    try {
-      n = (ObjectNode) JSON.readTree(FindingCodec.encode(a.finding()));
-    } catch (IOException e) {
-      throw new UncheckedIOException("our own finding is no JSON", e);
-    }
-    if (evidence) {
-      trails(n, a);
-    } else {
-      n.remove("evidence");
-    }
-    n.remove("event");
-    n.put("state", a.state().name().toLowerCase(Locale.ROOT).replace('_', '-'));
-    n.put("raised_summary", a.raisedSummary());
-    if (a.acknowledgedBy() != null) {
-      n.put("acknowledged_by", a.acknowledgedBy());
-    }
-    Long ms = a.acknowledgedMs();
-    if (ms != null) {
-      n.put("acknowledged", Instant.ofEpochMilli(ms).toString());
-    }
-    n.put("note", a.note()).put("times", a.times()).put("point", a.point());
-    n.put("asks", a.state().asks());
-    long logMs = parts.picture().logMs();
-    if (logMs >= a.finding().onsetMs()) {
-      n.put("age_s", (logMs - a.finding().onsetMs()) / 1000.0);
-    }
-    explained(n, a);
-    return n;
-  }
-
-  /** How somebody explained the change that the alarm speaks of, the newest explanation. */
-  private void explained(ObjectNode n, DeskAlarm a) {
-    String change = a.finding().change();
-    for (Explanation e : parts.picture().explanations()) {
-      if (e.change().equals(change)) {
-        n.putObject("explained")
-            .put("at", Instant.ofEpochMilli(e.atMs()).toString())
-            .put("cause", e.cause().wire())
-            .put("by", e.by())
-            .put("why", e.why());
-      }
-    }
-  }
-
-  /** Puts the trails into the plan's units, and the limits across them. */
-  private void trails(ObjectNode n, DeskAlarm a) {
-    for (JsonNode trail : n.path("evidence").path("trails")) {
-      Optional<GaugePlan> gauge =
-          parts.plan().gauges().stream()
-              .filter(g -> g.id().equals(trail.path("gauge").asText()))
-              .findFirst();
-      if (gauge.isPresent() && trail instanceof ObjectNode one) {
-        Conversion conversion = conversion(gauge.get().kind());
-        one.put("unit", unit(gauge.get().kind()));
-        for (JsonNode point : one.path("points")) {
-          ((ArrayNode) point).set(1, conversion.fromBase(point.path(1).asDouble()));
-        }
-      }
-    }
-    ArrayNode lines = n.putArray("lines");
-    for (TrailLines.Line line : TrailLines.of(a.finding())) {
-      lines
-          .addObject()
-          .put("unit", unit(line.kind()))
-          .put("level", conversion(line.kind()).fromBase(line.level()))
-          .put("says", line.says());
     }
   }
 
@@ -367,10 +241,10 @@ final class Pictured {
     parts.plan().gauges().forEach(g -> gauges.add(g.id()));
     ArrayNode means = n.putArray("means");
     parts.plan().test().passes().forEach(p -> means.add(p.means()));
-    Conversion pressure = conversion(Kind.PRESSURE);
+    Conversion pressure = units.conversion(Kind.PRESSURE);
     Bands b = parts.plan().bands();
     ObjectNode bands = n.putObject("bands");
-    bands.put("unit", unit(Kind.PRESSURE));
+    bands.put("unit", units.unit(Kind.PRESSURE));
     bands.put("intact_low", pressure.fromBase(b.intactLowKPa()));
     bands.put("leak_high", pressure.fromBase(b.leakHighKPa()));
     bands.put("ceiling", pressure.fromBase(b.ceilingKPa()));
@@ -379,61 +253,5 @@ final class Pictured {
         .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
         .forEach(g -> shutIn.add(g.id()));
     return n;
-  }
-
-  /** When each gauge stood under an alarm of its own, over the last stretch. */
-  ObjectNode strips(long spanMs) {
-    List<String> ids = parts.plan().gauges().stream().map(GaugePlan::id).toList();
-    long fromMs = parts.picture().columns(ids, spanMs, 1).fromMs();
-    ObjectNode n = JSON.createObjectNode();
-    n.put("from", fromMs).put("to", Math.max(fromMs, parts.picture().logMs()));
-    ObjectNode of = n.putObject("gauges");
-    ids.forEach(of::putArray);
-    for (DeskAlarm a : parts.board().newest(GROUPED_AT_MOST)) {
-      Long over = a.finding().returnedMs();
-      if (!a.finding().ofGauges() || over != null && over < fromMs) {
-        continue;
-      }
-      for (String id : a.finding().gauges()) {
-        if (of.get(id) instanceof ArrayNode strip) {
-          ObjectNode stretch = strip.addObject();
-          stretch.put("from", Math.max(fromMs, a.finding().onsetMs()));
-          stretch.put("to", over).put("title", a.finding().title());
-        }
-      }
-    }
-    return n;
-  }
-
-  /**
-   * The extremes of gauges over the last stretch; a column is told as its lowest and its highest
-   * value.
-   */
-  ObjectNode series(List<String> asked, long spanMs, int atMost) {
-    List<GaugePlan> gauges = new ArrayList<>();
-    parts.plan().gauges().stream().filter(g -> asked.contains(g.id())).forEach(gauges::add);
-    Columns columns =
-        parts.picture().columns(gauges.stream().map(GaugePlan::id).toList(), spanMs, atMost);
-    ObjectNode n = JSON.createObjectNode();
-    n.put("from", columns.fromMs()).put("column_ms", columns.columnMs());
-    ObjectNode of = n.putObject("gauges");
-    for (GaugePlan g : gauges) {
-      ObjectNode one = of.putObject(g.id());
-      one.put("unit", unit(g.kind()));
-      fill(one.putArray("low"), columns.lows(), g);
-      fill(one.putArray("high"), columns.highs(), g);
-    }
-    return n;
-  }
-
-  private void fill(ArrayNode into, Map<String, double[]> from, GaugePlan g) {
-    Conversion conversion = conversion(g.kind());
-    for (double v : from.getOrDefault(g.id(), new double[0])) {
-      if (Double.isNaN(v)) {
-        into.addNull();
-      } else {
-        into.add(conversion.fromBase(v));
-      }
-    }
   }
 }

@@ -2,6 +2,7 @@ package stillwatch.alerts.room;
 
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
+import io.javalin.config.RoutesConfig;
 import io.javalin.http.HttpResponseException;
 import io.javalin.http.staticfiles.Location;
 import io.javalin.util.JavalinBindException;
@@ -141,30 +142,33 @@ public final class Room implements AutoCloseable {
     config.routes.before("/api/events", c -> looks(guard.may(c, Role.LOOK)));
     config.routes.sse(
         "/api/events", client -> broadcast.join(client, guard.still(client.ctx(), Role.LOOK)));
-    config.routes.exception(
-        NoSuchElementException.class, (e, c) -> Answers.fault(c, 404, e.getMessage()));
-    config.routes.exception(
+    faults(config.routes);
+  }
+
+  /** What is answered to what cannot be done. */
+  private static void faults(RoutesConfig routes) {
+    routes.exception(NoSuchElementException.class, (e, c) -> Answers.fault(c, 404, e.getMessage()));
+    routes.exception(
         IllegalArgumentException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
-    config.routes.exception(
-        People.PeopleException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
-    config.routes.exception(Refused.class, (e, c) -> Answers.fault(c, e.status(), e.getMessage()));
-    config.routes.exception(
+    routes.exception(People.PeopleException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
+    routes.exception(Refused.class, (e, c) -> Answers.fault(c, e.status(), e.getMessage()));
+    routes.exception(
         BusyException.class,
         (e, c) -> {
           c.header("Retry-After", "1");
           Answers.fault(c, 429, e.getMessage());
         });
-    config.routes.exception(
+    routes.exception(
         JournalException.class,
         (e, c) -> {
           LOG.error("a request could not be served: {}", e.getMessage());
           Answers.fault(
               c, 503, "the journal does not answer; see whether it was entered, and try again");
         });
-    config.routes.exception(
+    routes.exception(
         HttpResponseException.class,
         (e, c) -> Answers.fault(c, e.getStatus(), String.valueOf(e.getMessage())));
-    config.routes.exception(
+    routes.exception(
         RejectedExecutionException.class, (e, c) -> Answers.fault(c, 503, "the watch is ending"));
   }
 
@@ -175,7 +179,7 @@ public final class Room implements AutoCloseable {
   /** The address of this machine's loopback. */
   public static InetSocketAddress loopback(int port) {
     try {
-      return new InetSocketAddress(InetAddress.getByName("127.0.0.1"), port);
+      return new InetSocketAddress(InetAddress.getByAddress(new byte[] {127, 0, 0, 1}), port);
     } catch (UnknownHostException e) {
       throw new IllegalStateException("an address in figures needs no look-up", e);
     }

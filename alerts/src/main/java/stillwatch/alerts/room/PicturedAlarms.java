@@ -1,0 +1,149 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import stillwatch.alerts.desk.AlarmGroup;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.desk.Hold;
+import stillwatch.ingest.telemetry.Explanation;
+import stillwatch.ingest.unit.Conversion;
+import stillwatch.rules.finding.FindingCodec;
+import stillwatch.rules.plan.GaugePlan;
+
+/** The alarms and what is held back, as JSON. Safe from any thread. */
+final class PicturedAlarms {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int RECENT = 30;
+  private static final int LINES_AT_MOST = 60;
+
+  private final RoomParts parts;
+  private final DisplayUnits units;
+
+  PicturedAlarms(RoomParts parts, DisplayUnits units) {
+    this.parts = parts;
+    this.units = units;
+  }
+
+  /**
+   * What asks, each with what it explains behind it; what is held back; what is over. Of very many
+   * the least urgent are counted, not told.
+   */
+  void all(ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside) {
+    ArrayNode alarms = n.putArray("alarms");
+    List<AlarmGroup> groups = AlarmGroup.of(open);
+    long asking = parts.board().openCount();
+    int told = 0;
+    for (AlarmGroup g : groups) {
+      if (alarms.size() < LINES_AT_MOST) {
+        ObjectNode lead = one(g.lead(), false);
+        ArrayNode behind = lead.putArray("behind");
+        g.members().stream().limit(LINES_AT_MOST).forEach(a -> behind.add(one(a, false)));
+        lead.put("behind_count", g.members().size());
+        alarms.add(lead);
+        told += 1 + g.members().size();
+      }
+    }
+    n.put("more", asking - told);
+    ArrayNode held = n.putArray("held");
+    beside.stream()
+        .filter(a -> a.state().held())
+        .limit(LINES_AT_MOST)
+        .forEach(a -> held.add(one(a, false)));
+    ArrayNode holds = n.putArray("holds");
+    parts.board().holds().forEach(h -> holds.add(hold(h)));
+    ArrayNode over = n.putArray("over");
+    parts.board().newestOver(RECENT).forEach(a -> over.add(one(a, false)));
+  }
+
+  /** What is held back. */
+  ObjectNode hold(Hold h) {
+    ObjectNode n = JSON.createObjectNode();
+    n.put("point", h.point()).put("how", h.how().wire()).put("by", h.by());
+    n.put("reason", h.reason()).put("since", Instant.ofEpochMilli(h.sinceMs()).toString());
+    Long until = h.untilMs();
+    if (until != null) {
+      n.put("until", Instant.ofEpochMilli(until).toString());
+    }
+    return n;
+  }
+
+  /** An alarm; with its evidence when asked. */
+  ObjectNode one(DeskAlarm a, boolean evidence) {
+    ObjectNode n;
+    try {
+      n = (ObjectNode) JSON.readTree(FindingCodec.encode(a.finding()));
+    } catch (IOException e) {
+      throw new UncheckedIOException("our own finding is no JSON", e);
+    }
+    if (evidence) {
+      trails(n, a);
+    } else {
+      n.remove("evidence");
+    }
+    n.remove("event");
+    n.put("state", a.state().name().toLowerCase(Locale.ROOT).replace('_', '-'));
+    n.put("raised_summary", a.raisedSummary());
+    if (a.acknowledgedBy() != null) {
+      n.put("acknowledged_by", a.acknowledgedBy());
+    }
+    Long ms = a.acknowledgedMs();
+    if (ms != null) {
+      n.put("acknowledged", Instant.ofEpochMilli(ms).toString());
+    }
+    n.put("note", a.note()).put("times", a.times()).put("point", a.point());
+    n.put("asks", a.state().asks());
+    long logMs = parts.picture().logMs();
+    if (logMs >= a.finding().onsetMs()) {
+      n.put("age_s", (logMs - a.finding().onsetMs()) / 1000.0);
+    }
+    explained(n, a);
+    return n;
+  }
+
+  /** How somebody explained the change that the alarm speaks of, the newest explanation. */
+  private void explained(ObjectNode n, DeskAlarm a) {
+    String change = a.finding().change();
+    for (Explanation e : parts.picture().explanations()) {
+      if (e.change().equals(change)) {
+        n.putObject("explained")
+            .put("at", Instant.ofEpochMilli(e.atMs()).toString())
+            .put("cause", e.cause().wire())
+            .put("by", e.by())
+            .put("why", e.why());
+      }
+    }
+  }
+
+  /** Puts the trails into the plan's units, and the limits across them. */
+  private void trails(ObjectNode n, DeskAlarm a) {
+    for (JsonNode trail : n.path("evidence").path("trails")) {
+      Optional<GaugePlan> gauge =
+          parts.plan().gauges().stream()
+              .filter(g -> g.id().equals(trail.path("gauge").asText()))
+              .findFirst();
+      if (gauge.isPresent() && trail instanceof ObjectNode one) {
+        Conversion conversion = units.conversion(gauge.get().kind());
+        one.put("unit", units.unit(gauge.get().kind()));
+        for (JsonNode point : one.path("points")) {
+          ((ArrayNode) point).set(1, conversion.fromBase(point.path(1).asDouble()));
+        }
+      }
+    }
+    ArrayNode lines = n.putArray("lines");
+    for (TrailLines.Line line : TrailLines.of(a.finding())) {
+      lines
+          .addObject()
+          .put("unit", units.unit(line.kind()))
+          .put("level", units.conversion(line.kind()).fromBase(line.level()))
+          .put("says", line.says());
+    }
+  }
+}

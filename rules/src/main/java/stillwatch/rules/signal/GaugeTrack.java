@@ -12,14 +12,6 @@ import stillwatch.ingest.unit.Kind;
  */
 public final class GaugeTrack {
   private static final byte BAD = Quality.BAD.code();
-  private static final int SCALE_MEMORY = 120;
-  private static final int SWING_MEMORY = 36;
-
-  /** So long after it was touched the well bends too much to tell how its gauges swing. */
-  private static final long FILLS_MS = 3_600_000;
-
-  /** What a gauge may swing by while that is not known yet, in accuracies. */
-  private static final double UNKNOWN_SWING = 1.5;
 
   /** So close to an end of its range, as a share of it, a pressure gauge is at that end. */
   private static final double AT_END = 1e-4;
@@ -29,9 +21,7 @@ public final class GaugeTrack {
   private final RobustLevel median;
   private final BlockSlope slope10m;
   private final HeldLoss fall;
-  private AllanScale scale;
-  private AllanScale swing;
-  private long settledMs = Long.MIN_VALUE;
+  private final Swings swings;
   private final Jump jump;
   private final @Nullable Quarantine quarantine;
   private final Noise noise = new Noise();
@@ -42,27 +32,18 @@ public final class GaugeTrack {
   private final StraightLine straight;
   private final @Nullable Expectation expectation;
   private final @Nullable Background background;
+  private final Outside outside = new Outside();
+  private final Lateness lateness = new Lateness();
   private final Trail trail = new Trail();
 
   private long lastAtMs = Long.MIN_VALUE;
-  private long newestMs = Long.MIN_VALUE;
   private long lastReceivedMs = Long.MIN_VALUE;
   private double lastValue = Double.NaN;
   private double level = Double.NaN;
   private double saidLevel = Double.NaN;
   private long saidAtMs = Long.MIN_VALUE;
-  private boolean outOfRange;
-  private boolean outOfRangeLately;
-  private long outOfRangeSinceMs;
-  private long outOfRangeLastMs;
-  private long outOfRangeReceivedMs = Long.MIN_VALUE;
-  private double lastOutOfRange = Double.NaN;
   private long accepted;
-  private long outOfRangeCount;
-  private long late;
   private long bad;
-  private long lateStreak;
-  private long backMs;
 
   /** A track that has seen nothing. */
   public GaugeTrack(TrackSettings settings) {
@@ -73,8 +54,7 @@ public final class GaugeTrack {
     median = new RobustLevel(pace.medianOf());
     slope10m = new BlockSlope(pace.steadyMs());
     fall = new HeldLoss(pace.suddenBlockMs(), pace.heldBlocks(), pace.lostBlocks());
-    scale = newScale();
-    swing = newSwing();
+    swings = new Swings(settings);
     jump = new Jump(pace.suddenMs());
     means = new SpanMeans(pace.meanMs());
     quarantine = pressure ? new Quarantine(pace.periodMs(), 5 * settings.accuracy()) : null;
@@ -100,28 +80,15 @@ public final class GaugeTrack {
       return;
     }
     if (value >= settings.low() + end && value <= settings.high() - end) {
-      if (atMs <= newestMs) {
-        late++;
-        lateStreak++;
-        backMs = newestMs - atMs;
-        return;
+      if (!lateness.late(atMs)) {
+        outside.end();
+        weigh(atMs, receivedMs, value);
       }
-      outOfRange = false;
-      newestMs = atMs;
-      weigh(atMs, receivedMs, value);
     } else if (!Double.isNaN(value)) {
-      if (!outOfRange) {
-        outOfRange = true;
-        outOfRangeSinceMs = atMs;
-      }
-      outOfRangeLately = true;
       if (quarantine != null) {
         quarantine.outside();
       }
-      outOfRangeLastMs = Math.max(atMs, outOfRangeSinceMs);
-      outOfRangeReceivedMs = receivedMs;
-      lastOutOfRange = value;
-      outOfRangeCount++;
+      outside.accept(atMs, receivedMs, value);
     }
   }
 
@@ -176,8 +143,8 @@ public final class GaugeTrack {
 
   /** The newest reading of any sort: believed, waiting or outside the range; NaN before one. */
   public double lastReading() {
-    if (outOfRange) {
-      return lastOutOfRange;
+    if (outside.now()) {
+      return outside.last();
     }
     return waiting() ? level + waitingChange() : lastValue;
   }
@@ -217,8 +184,7 @@ public final class GaugeTrack {
 
   private void believe(long atMs, long receivedMs, double value) {
     accepted++;
-    lateStreak = 0;
-    backMs = 0;
+    lateness.end();
     lastAtMs = atMs;
     lastReceivedMs = receivedMs;
     lastValue = value;
@@ -227,10 +193,7 @@ public final class GaugeTrack {
     level = median.accept(value);
     slope10m.accept(atMs, level);
     fall.accept(atMs, level);
-    if (atMs >= settledMs) {
-      scale.accept(atMs, level);
-      swing.accept(atMs, level);
-    }
+    swings.accept(atMs, level);
     jump.accept(atMs, value);
     jitter.accept(value);
     straight.accept(atMs, value);
@@ -252,14 +215,6 @@ public final class GaugeTrack {
     }
   }
 
-  private AllanScale newScale() {
-    return AllanScale.robust(settings.pace().suddenMs(), SCALE_MEMORY);
-  }
-
-  private AllanScale newSwing() {
-    return AllanScale.robust(settings.pace().steadyMs(), SWING_MEMORY);
-  }
-
   /** Somebody worked on the gauge: a level that it held before counts no longer. */
   public void forgetCourse() {
     fall.restart();
@@ -270,9 +225,7 @@ public final class GaugeTrack {
 
   /** The well was touched at this source's time: what was expected of it no longer holds. */
   public void touched(long atMs) {
-    swing = newSwing();
-    settledMs = atMs + FILLS_MS;
-    scale = newScale(); // what it did while the well flowed tells nothing of a shut-in
+    swings.touched(atMs);
     if (expectation != null) {
       expectation.touched(atMs);
     }
@@ -294,7 +247,7 @@ public final class GaugeTrack {
   public void said() {
     saidLevel = level;
     saidAtMs = lastAtMs;
-    outOfRangeLately = outOfRange;
+    outside.said();
   }
 
   /** Source's time of the last reading believed; {@link Long#MIN_VALUE} before the first. */
@@ -324,12 +277,12 @@ public final class GaugeTrack {
 
   /** Readings outside the range. */
   public long outOfRangeCount() {
-    return outOfRangeCount;
+    return outside.count();
   }
 
   /** Readings not later than the last one believed. */
-  public long lateCount() {
-    return late;
+  public Lateness lateness() {
+    return lateness;
   }
 
   /** Readings the source itself called bad. */
@@ -337,24 +290,14 @@ public final class GaugeTrack {
     return bad;
   }
 
-  /** Readings in a row not later than the last one believed; 0 when the last one was. */
-  public long lateStreak() {
-    return lateStreak;
-  }
-
-  /** How far the last of those lies back, ms; 0 when the last reading was believed. */
-  public long backMs() {
-    return backMs;
-  }
-
   /** Whether the last reading, believed or not, was outside the range. */
   public boolean outOfRange() {
-    return outOfRange;
+    return outside.now();
   }
 
   /** Log time of the last reading of any sort; {@link Long#MIN_VALUE} before the first. */
   public long seenMs() {
-    return Math.max(lastReceivedMs, outOfRangeReceivedMs);
+    return Math.max(lastReceivedMs, outside.receivedMs());
   }
 
   /** Slope of the level over ten minutes or twenty periods, per hour; NaN until known. */
@@ -376,21 +319,11 @@ public final class GaugeTrack {
     return Double.isNaN(usual) || jitter.size() <= 3 * usual;
   }
 
-  private double usualSwing() {
-    double deviation = swing.deviation();
-    return Double.isNaN(deviation) ? UNKNOWN_SWING * settings.accuracy() : deviation;
-  }
-
-  private static double known(AllanScale scale) {
-    double deviation = scale.deviation();
-    return Double.isNaN(deviation) ? 0 : deviation;
-  }
-
   /** What it lost of a level that it had held. */
   public Fall fall() {
     double lost = fall.lost();
     return new Fall(
-        lost, known(scale), fall.held(), fall.heldToMs(), jump.largestFall(), fall.spanS());
+        lost, swings.sudden(), fall.held(), fall.heldToMs(), jump.largestFall(), fall.spanS());
   }
 
   /**
@@ -414,13 +347,8 @@ public final class GaugeTrack {
 
   /** Whether it reads what can be. */
   public Range range() {
-    return new Range(
-        outOfRangeLately,
-        outOfRange ? (outOfRangeLastMs - outOfRangeSinceMs) / 1000.0 : 0,
-        outOfRangeSinceMs,
-        lastOutOfRange,
-        quarantine == null ? 0 : quarantine.waiting(),
-        quarantine == null ? 0 : quarantine.discarded());
+    Quarantine q = quarantine;
+    return q == null ? outside.range(0, 0) : outside.range(q.waiting(), q.discarded());
   }
 
   /** How it keeps to its own expected course. */
@@ -434,7 +362,7 @@ public final class GaugeTrack {
             e.shortSum(),
             e.usualPeak(),
             e.shortSinceMs(),
-            usualSwing(),
+            swings.steady(),
             e.below());
   }
 

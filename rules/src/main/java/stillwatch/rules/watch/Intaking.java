@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.rules.indicator.ClockIndicator;
@@ -26,7 +25,7 @@ final class Intaking {
   private final Gauges gauges;
   private final long aheadMs;
   private final IdentityHashMap<GaugeSet, Source> sources = new IdentityHashMap<>();
-  private final Map<WatchedGauge, Backlog> backlogs = new IdentityHashMap<>();
+  private final IdentityHashMap<WatchedGauge, Backlog> backlogs = new IdentityHashMap<>();
   private GaugeSet lastSet = GaugeSet.of();
   private Source last;
   private long lastFrameMs;
@@ -162,9 +161,9 @@ final class Intaking {
     long streak = 0;
     double backS = 0;
     for (WatchedGauge g : gauges.all()) {
-      if (g.track.lateStreak() > streak) {
-        streak = g.track.lateStreak();
-        backS = g.track.backMs() / 1000.0;
+      if (g.track.lateness().streak() > streak) {
+        streak = g.track.lateness().streak();
+        backS = g.track.lateness().backMs() / 1000.0;
       }
     }
     double movedS = 0;

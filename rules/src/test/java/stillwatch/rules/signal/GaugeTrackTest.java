@@ -67,7 +67,7 @@ class GaugeTrackTest {
     assertThat(track.acceptedCount()).isEqualTo(believed.size());
     assertThat(
             track.acceptedCount()
-                + track.lateCount()
+                + track.lateness().count()
                 + track.badCount()
                 + track.outOfRangeCount()
                 + nothing)

@@ -1,0 +1,62 @@
+package stillwatch.rules.signal;
+
+/**
+ * How far a gauge's level goes to and fro by itself, over the time of a sudden fall and over that
+ * of a steady slope, once the well has settled. Not thread-safe.
+ */
+final class Swings {
+  private static final int SUDDEN_MEMORY = 120;
+  private static final int STEADY_MEMORY = 36;
+
+  /** So long after it was touched the well bends too much to tell how its gauges swing. */
+  private static final long FILLS_MS = 3_600_000;
+
+  /** What a gauge may swing by while that is not known yet, in accuracies. */
+  private static final double UNKNOWN = 1.5;
+
+  private final TrackSettings settings;
+  private AllanScale sudden;
+  private AllanScale steady;
+  private long settledMs = Long.MIN_VALUE;
+
+  Swings(TrackSettings settings) {
+    this.settings = settings;
+    sudden = newSudden();
+    steady = newSteady();
+  }
+
+  private AllanScale newSudden() {
+    return AllanScale.robust(settings.pace().suddenMs(), SUDDEN_MEMORY);
+  }
+
+  private AllanScale newSteady() {
+    return AllanScale.robust(settings.pace().steadyMs(), STEADY_MEMORY);
+  }
+
+  /** Takes a level; times must increase. */
+  void accept(long atMs, double level) {
+    if (atMs >= settledMs) {
+      sudden.accept(atMs, level);
+      steady.accept(atMs, level);
+    }
+  }
+
+  /** The well was touched: what a gauge did while it flowed tells nothing of a shut-in. */
+  void touched(long atMs) {
+    settledMs = atMs + FILLS_MS;
+    sudden = newSudden();
+    steady = newSteady();
+  }
+
+  /** The deviation over the time of a sudden fall; 0 until known. */
+  double sudden() {
+    double deviation = sudden.deviation();
+    return Double.isNaN(deviation) ? 0 : deviation;
+  }
+
+  /** The deviation over the time of a steady slope; until known what a gauge may swing by. */
+  double steady() {
+    double deviation = steady.deviation();
+    return Double.isNaN(deviation) ? UNKNOWN * settings.accuracy() : deviation;
+  }
+}

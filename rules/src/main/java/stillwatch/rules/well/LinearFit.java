@@ -48,22 +48,9 @@ final class LinearFit {
       priorLogs += 2 * StrictMath.log(p.deviation());
     }
     for (int n = 0; n < values.length; n++) {
-      double[] row = rows.get(n);
-      for (int i = 0; i < k; i++) {
-        double a = weight * row[i];
-        if (a != 0) {
-          right[i] += a * values[n];
-          for (int j = 0; j <= i; j++) {
-            precision[i][j] += a * row[j];
-          }
-        }
-      }
+      add(rows.get(n), values[n], weight, precision, right);
     }
-    for (int i = 0; i < k; i++) {
-      for (int j = i + 1; j < k; j++) {
-        precision[i][j] = precision[j][i];
-      }
-    }
+    mirror(precision);
     CholeskyDecomposition solved =
         new CholeskyDecomposition(MatrixUtils.createRealMatrix(precision), 1e-6, 0);
     mean = solved.getSolver().solve(MatrixUtils.createRealVector(right));
@@ -89,6 +76,28 @@ final class LinearFit {
                 + priorLogs
                 - values.length * StrictMath.log(weight))
             / 2;
+  }
+
+  /** Adds a value's own to the lower half of the normal equations. */
+  private static void add(
+      double[] row, double value, double weight, double[][] precision, double[] right) {
+    for (int i = 0; i < right.length; i++) {
+      double a = weight * row[i];
+      if (a != 0) {
+        right[i] += a * value;
+        for (int j = 0; j <= i; j++) {
+          precision[i][j] += a * row[j];
+        }
+      }
+    }
+  }
+
+  private static void mirror(double[][] lower) {
+    for (int i = 0; i < lower.length; i++) {
+      for (int j = i + 1; j < lower.length; j++) {
+        lower[i][j] = lower[j][i];
+      }
+    }
   }
 
   private double dot(double[] row) {

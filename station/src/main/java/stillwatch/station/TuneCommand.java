@@ -5,48 +5,38 @@ import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Random;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
-import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
-import stillwatch.ingest.recording.Problems;
-import stillwatch.ingest.recording.RecordingFeed;
-import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Quantities;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
-import stillwatch.rules.finding.Finding;
-import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
-import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService.Watched;
 import stillwatch.rules.tune.Label;
 import stillwatch.rules.tune.Labels;
 import stillwatch.rules.tune.Planted;
+import stillwatch.rules.tune.Recordings;
 import stillwatch.rules.tune.Run;
 import stillwatch.rules.tune.Score;
 import stillwatch.rules.tune.Tuned;
 import stillwatch.rules.tune.Tuning;
 import stillwatch.rules.tune.TuningFiles;
-import stillwatch.rules.watch.Captured;
-import stillwatch.rules.watch.RuleTrials;
-import stillwatch.rules.watch.RuleTrials.Raise;
 
 /** Tries many limits on recordings. */
 @Command(
@@ -102,22 +92,13 @@ final class TuneCommand implements Callable<Integer> {
   @Parameters(arity = "1..*", paramLabel = "RECORDING", description = "CSV or CSV.gz files.")
   private List<Path> recordings = new ArrayList<>();
 
-  /** One recording, as it is or with a leak planted in it. */
-  private record Source(
-      String name,
-      Path file,
-      String planted,
-      Planted.@Nullable Leak leak,
-      long fromMs,
-      List<Label> labels) {}
-
   private volatile boolean stopped;
 
   @Override
   public Integer call() throws IOException, InterruptedException, ExecutionException {
     Watched watched = plan.load();
     check(watched);
-    List<Planted.Leak> leaks = leaks();
+    List<Recordings.Planting> leaks = leaks();
     List<Label> known =
         labels == null ? List.of() : Labels.read(labels, watched.book().catalogue());
     unheard(known);
@@ -173,18 +154,20 @@ final class TuneCommand implements Callable<Integer> {
     }
   }
 
-  private List<Planted.Leak> leaks() {
-    List<Planted.Leak> leaks = new ArrayList<>();
+  private List<Recordings.Planting> leaks() {
+    List<Recordings.Planting> all = new ArrayList<>();
     for (String size : plant) {
       try {
         boolean grows = size.contains("/");
         double value = Quantities.parse(size, grows ? Dimension.PRESSURE_RATE : Dimension.PRESSURE);
-        leaks.add(grows ? new Planted.Leak(0, value) : new Planted.Leak(value, 0));
+        all.add(
+            new Recordings.Planting(
+                size, grows ? new Planted.Leak(0, value) : new Planted.Leak(value, 0)));
       } catch (UnitException e) {
         throw new InputException("--plant " + size + ": " + e.getMessage());
       }
     }
-    return leaks;
+    return all;
   }
 
   private void unheard(List<Label> known) {
@@ -197,17 +180,20 @@ final class TuneCommand implements Callable<Integer> {
   }
 
   private void tune(
-      Watched watched, List<Label> known, List<Planted.Leak> leaks, ExecutorService threads)
+      Watched watched, List<Label> known, List<Recordings.Planting> leaks, ExecutorService threads)
       throws IOException, InterruptedException, ExecutionException {
     PrintStream say = System.out;
-    List<Source> sources = sources(watched, known, leaks, threads);
+    RuleBook book = watched.book();
+    Recordings sources =
+        new Recordings(recordings, known, threads, (done, of) -> progress("read", done, of));
+    sources.plant(watched.plan(), book, leaks, plantings);
     List<Tuned> all = new ArrayList<>();
     Plan now = watched.plan();
     for (boolean excluding : List.of(true, false)) {
       // the others stand on the gauges that these leave them, so the indicators are taken again
-      List<Run> runs = runs(new Watched(now, watched.book()), sources, threads);
+      List<Run> runs = sources.runs(now, book);
       Tuning tuning = new Tuning(runs, threads, () -> stopped);
-      for (Rule rule : tuned(watched, excluding, runs)) {
+      for (Rule rule : tuned(book, excluding, runs)) {
         if (!stopped) {
           RuleSetting setting = now.setting(rule.entry().id());
           Tuned t = tuning.tune(rule, setting, sets);
@@ -222,7 +208,7 @@ final class TuneCommand implements Callable<Integer> {
         }
       }
     }
-    Map<String, Score> inFull = stopped ? Map.of() : inFull(now, watched, sources, all, threads);
+    Map<String, Score> inFull = stopped ? Map.of() : sources.inFull(now, book, all);
     TuningFiles.table(all, out.resolve("frontier.csv"));
     TuningFiles.picture(all, out.resolve("frontier.svg"));
     TuningFiles.fragment(all, inFull, out.resolve("recommended.yaml"));
@@ -234,25 +220,19 @@ final class TuneCommand implements Callable<Integer> {
   }
 
   /** What could be seen of each planted size. */
-  private void bySize(Tuned t, List<Source> sources, PrintStream say) {
+  private void bySize(Tuned t, Recordings sources, PrintStream say) {
     for (String size : plant) {
-      Score now = Score.NOTHING;
-      Score recommended = Score.NOTHING;
-      for (int i = 0; i < sources.size(); i++) {
-        if (sources.get(i).planted().equals(size)) {
-          now = now.and(t.present().byRun().get(i));
-          recommended = recommended.and(t.best().byRun().get(i));
-        }
-      }
+      Score now = sources.ofPlanted(size, t.present().byRun());
       if (now.happenings() > 0) {
+        Score recommended = sources.ofPlanted(size, t.best().byRun());
         say.println("  planted " + size + ", now:         " + now.text());
         say.println("  planted " + size + ", recommended: " + recommended.text());
       }
     }
   }
 
-  private List<Rule> tuned(Watched watched, boolean excluding, List<Run> runs) {
-    return watched.book().rules().stream()
+  private List<Rule> tuned(RuleBook book, boolean excluding, List<Run> runs) {
+    return book.rules().stream()
         .filter(r -> r.entry().excludes() == excluding)
         .filter(r -> r.entry().parameters().stream().anyMatch(p -> p.tuning() != null))
         .filter(r -> only.isEmpty() || only.contains(r.entry().id()))
@@ -263,134 +243,6 @@ final class TuneCommand implements Callable<Integer> {
                         .flatMap(run -> run.labels().stream())
                         .anyMatch(l -> r.entry().sees().containsKey(l.what())))
         .toList();
-  }
-
-  private List<Source> sources(
-      Watched watched, List<Label> known, List<Planted.Leak> leaks, ExecutorService threads)
-      throws IOException, InterruptedException, ExecutionException {
-    List<Source> sources = new ArrayList<>();
-    for (Path file : recordings) {
-      String name = String.valueOf(file.getFileName());
-      sources.add(
-          new Source(
-              name,
-              file,
-              "",
-              null,
-              0,
-              known.stream().filter(l -> l.recording().equals(name)).toList()));
-    }
-    if (leaks.isEmpty()) {
-      return sources;
-    }
-    List<Run> spans = runs(watched, sources, threads);
-    Random random = new Random(1); // the same places every time
-    List<Source> planted = new ArrayList<>(sources);
-    for (int i = 0; i < spans.size(); i++) {
-      Run span = spans.get(i);
-      for (int size = 0; size < leaks.size(); size++) {
-        Planted.Leak leak = leaks.get(size);
-        for (int n = 0; n < plantings; n++) {
-          double share = 0.4 + 0.45 * random.nextDouble();
-          long fromMs = span.fromMs() + Math.round(share * (span.toMs() - span.fromMs()));
-          Source clean = sources.get(i);
-          List<Label> labelled = new ArrayList<>(clean.labels());
-          labelled.add(new Label(clean.name(), fromMs, span.toMs(), leak.what()));
-          planted.add(
-              new Source(
-                  clean.name() + " with " + plant.get(size) + " planted, " + (n + 1),
-                  clean.file(),
-                  plant.get(size),
-                  leak,
-                  fromMs,
-                  labelled));
-        }
-      }
-    }
-    return planted;
-  }
-
-  private List<Run> runs(Watched watched, List<Source> sources, ExecutorService threads)
-      throws InterruptedException, ExecutionException {
-    List<Future<Run>> reading = new ArrayList<>();
-    for (Source source : sources) {
-      reading.add(
-          threads.submit(
-              () -> {
-                Captured captured = new Captured();
-                try (TelemetrySource feed = open(watched.plan(), source)) {
-                  Replay.Result r =
-                      Replay.run(watched.plan(), watched.book(), feed, f -> {}, captured);
-                  return new Run(source.name(), captured, source.labels(), r.fromMs(), r.toMs());
-                }
-              }));
-    }
-    List<Run> runs = new ArrayList<>();
-    for (Future<Run> f : reading) {
-      runs.add(got(f));
-      progress("read", runs.size(), sources.size());
-    }
-    return runs;
-  }
-
-  private static TelemetrySource open(Plan plan, Source source) throws IOException {
-    TelemetrySource feed = RecordingFeed.open(source.file(), plan.recordings(), new Problems());
-    List<String> shutIn =
-        plan.gauges().stream()
-            .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
-            .map(GaugePlan::id)
-            .toList();
-    Planted.Leak leak = source.leak();
-    return leak == null ? feed : new Planted(feed, shutIn, leak, source.fromMs());
-  }
-
-  /** What the recommended limits score all together, by the whole watch and not by trials. */
-  private Map<String, Score> inFull(
-      Plan now, Watched watched, List<Source> sources, List<Tuned> all, ExecutorService threads)
-      throws InterruptedException, ExecutionException {
-    List<Future<Map<String, Score>>> replaying = new ArrayList<>();
-    for (Source source : sources) {
-      replaying.add(
-          threads.submit(
-              () -> {
-                List<Finding> raised = new ArrayList<>();
-                try (TelemetrySource feed = open(now, source)) {
-                  Replay.Result r =
-                      Replay.run(now, watched.book(), feed, Replay.raisedInto(raised));
-                  Run run =
-                      new Run(source.name(), new Captured(), source.labels(), r.fromMs(), r.toMs());
-                  Map<String, Score> scores = new LinkedHashMap<>();
-                  for (Tuned t : all) {
-                    scores.put(t.rule().id(), Score.of(t.rule(), run, raises(raised, t.rule())));
-                  }
-                  return scores;
-                }
-              }));
-    }
-    Map<String, Score> sum = new LinkedHashMap<>();
-    for (Future<Map<String, Score>> f : replaying) {
-      got(f).forEach((rule, score) -> sum.merge(rule, score, Score::and));
-    }
-    return sum;
-  }
-
-  private static List<Raise> raises(List<Finding> raised, RuleEntry rule) {
-    return raised.stream()
-        .filter(f -> f.rule().equals(rule.id()))
-        .filter(f -> RuleTrials.counts(rule, f.priority()))
-        .map(f -> new Raise("", f.onsetMs(), f.raisedMs()))
-        .toList();
-  }
-
-  private static <T> T got(Future<T> future) throws InterruptedException, ExecutionException {
-    try {
-      return future.get();
-    } catch (ExecutionException e) {
-      if (e.getCause() instanceof RuntimeException cause) {
-        throw cause;
-      }
-      throw e;
-    }
   }
 
   private static void progress(String what, int done, int of) {

@@ -35,17 +35,10 @@ final class AlertsCommand implements Callable<Integer> {
     Ending ending = new Ending();
     Journal open = ending.closes(journal.open(data));
     Bus bus = ending.closes(broker.open());
+    AlertsParts parts =
+        new AlertsParts(bus, open, watched.plan(), Feeding.live(), room.outgoing(), new Metrics());
     AlertsSide side =
-        ending.closes(
-            new AlertsSide(
-                bus,
-                open,
-                watched.plan(),
-                Feeding.live(),
-                () -> "another process",
-                null,
-                new Metrics(),
-                room));
+        ending.closes(AlertsSide.start(parts, bus, () -> "another process", null, room));
     System.out.println(
         "Stillwatch shows " + watched.plan().name() + " at " + room.url(side.port()));
     room.sayWhoMayEnter(side);

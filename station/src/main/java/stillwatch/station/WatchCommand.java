@@ -194,10 +194,10 @@ final class WatchCommand implements Callable<Integer> {
       throws IOException {
     Metrics metrics = new Metrics();
     double pace = speed == null ? 1 : speed;
-    Supplier<String> mode = () -> "live readings";
-    Feeding feeding = Feeding.live();
     @Nullable Reception reception = null;
     @Nullable DrillFeeder feeder = null;
+    Supplier<String> mode = () -> "live readings";
+    Feeding feeding = Feeding.live();
     if (feed == null || drill == null) {
       List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
       reception =
@@ -210,20 +210,11 @@ final class WatchCommand implements Callable<Integer> {
           new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
       feeder = made;
       feeding = new Feeding(true, pace, made::over);
-      mode =
-          () ->
-              "drill "
-                  + name
-                  + (made.over()
-                      ? ", over"
-                      : String.format(
-                          Locale.ROOT,
-                          ", %s times life",
-                          BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString()));
+      mode = () -> "drill " + name + (made.over() ? ", over" : timesLife(pace));
     }
-    AlertsSide side =
-        ending.closes(
-            new AlertsSide(bus, open, watched.plan(), feeding, mode, reception, metrics, room));
+    AlertsParts parts =
+        new AlertsParts(bus, open, watched.plan(), feeding, room.outgoing(), metrics);
+    AlertsSide side = ending.closes(AlertsSide.start(parts, bus, mode, reception, room));
     String before = feeding.drill() ? "EXERCISE  " : "";
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm));
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
@@ -234,13 +225,22 @@ final class WatchCommand implements Callable<Integer> {
             () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
             side.listener()));
     if (feeder != null) {
-      DrillFeeder runs = feeder;
-      Thread thread = new Thread(runs, "drill");
-      thread.setDaemon(true);
-      thread.start();
-      ending.closes(runs);
+      start(ending.closes(feeder));
     }
     return side;
+  }
+
+  private static String timesLife(double pace) {
+    return String.format(
+        Locale.ROOT,
+        ", %s times life",
+        BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString());
+  }
+
+  private static void start(DrillFeeder feeder) {
+    Thread thread = new Thread(feeder, "drill");
+    thread.setDaemon(true);
+    thread.start();
   }
 
   private static void say(Watched watched, String url, Path data, String mode, boolean takes) {

@@ -79,6 +79,19 @@ final class BandsCommand implements Callable<Integer> {
     } else {
       say("  no depletion is counted: the facts lack 'flow' or 'reservoir'");
     }
+    leaksAndCeilings(unit, facts, e);
+    byTime(unit, plan.bands(), e);
+    say("%nbands that follow for a well that has built up, and the plan's own");
+    follow(unit, plan.bands(), e);
+    say(
+        "%n%d draws, seed %d; drawn again with another seed, a percentile moves by about %s (standard error).",
+        e.draws(), e.seed(), unit.difference(worst(e)));
+    say(
+        "A range says what its author did not know. What nobody thought of is in none of these.%n%s",
+        Cautions.TEXT);
+  }
+
+  private static void leaksAndCeilings(Pressures unit, WellFacts facts, ExpectedPressures e) {
     for (ExpectedPressures.Named l : e.leaks()) {
       row(
           unit,
@@ -102,9 +115,10 @@ final class BandsCommand implements Callable<Integer> {
           ceiling.pressure());
       say("  mostly governed by: %s", ceiling.governing());
     }
-    byTime(unit, plan.bands(), e);
-    say("%nbands that follow for a well that has built up, and the plan's own");
-    Bands stated = plan.bands();
+  }
+
+  /** The bands that follow beside those stated. */
+  private static void follow(Pressures unit, Bands stated, ExpectedPressures e) {
     band(
         unit,
         "intact-low",
@@ -131,12 +145,6 @@ final class BandsCommand implements Callable<Integer> {
       say(
           "Between them the level is ambiguous: only time, sound, seafloor and the model can tell.");
     }
-    say(
-        "%n%d draws, seed %d; drawn again with another seed, a percentile moves by about %s (standard error).",
-        e.draws(), e.seed(), unit.difference(worst(e)));
-    say(
-        "A range says what its author did not know. What nobody thought of is in none of these.%n%s",
-        Cautions.TEXT);
   }
 
   /** What an intact well shows by then, the bands that follow, and those the rules go by. */

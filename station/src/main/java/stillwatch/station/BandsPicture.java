@@ -76,6 +76,12 @@ final class BandsPicture {
     add(
         "<text x='14' y='%d' transform='rotate(-90 14 %d)' text-anchor='middle'>depth below the sea's surface, m</text>",
         (TOP + BOTTOM) / 2, (TOP + BOTTOM) / 2);
+    columns(p, z, column, deepest);
+    marks(p, z);
+  }
+
+  /** The intact well and the sea, by depth. */
+  private void columns(Axis p, Axis z, FluidColumn column, double deepest) {
     List<String> edge = new ArrayList<>();
     for (double d : List.of(facts.wellheadDepth(), deepest)) {
       edge.add(
@@ -96,6 +102,10 @@ final class BandsPicture {
     add(
         "<text x='%.1f' y='%.1f' fill='#33502a'>sea water</text>",
         p.at(facts.sea().pressure(deepest * 0.6)) - 66, z.at(deepest * 0.6));
+  }
+
+  /** What the barriers bear and the rock takes, at their depths, and the key. */
+  private void marks(Axis p, Axis z) {
     List<String> key = new ArrayList<>();
     for (WellFacts.Barrier b : facts.barriers()) {
       double x = p.at(bears(b));
@@ -153,12 +163,28 @@ final class BandsPicture {
     add(
         "<text x='%d' y='%d' text-anchor='middle'>hours since shut-in, log</text>",
         (SECOND + RIGHT) / 2, BOTTOM + 32);
+    pressures(p, low, high);
+    expected(t, p, build);
+    band(p, plan.bands().ceilingKPa(), "ceiling", "#111", "");
+    band(p, plan.bands().intactLowKPa(), "intact-low", "#14506f", "6 3");
+    band(p, plan.bands().leakHighKPa(), "leak-high", "#6d4312", "2 3");
+    moving(t, p, Bands.ByTime::intactLowKPa, "#14506f", "6 3");
+    moving(t, p, Bands.ByTime::leakHighKPa, "#6d4312", "2 3");
+    add("<text x='%d' y='%d'>expected build-up, P10 to P90, and bands</text>", SECOND, TOP - 12);
+  }
+
+  /** The scale of the build-up's pressures. */
+  private void pressures(Axis p, double low, double high) {
     double step = nice(unit.shown(high) - unit.shown(low));
     for (double v = Math.ceil(unit.shown(low) / step) * step; v <= unit.shown(high); v += step) {
       add(
           "<text x='%d' y='%.1f' text-anchor='end' fill='#444'>%s</text>",
           SECOND - 6, p.at(unit.conversion().toBase(v)) + 4, trimmed(v));
     }
+  }
+
+  /** The intact well's build-up, P10 to P90 and the middle. */
+  private void expected(Axis t, Axis p, List<ExpectedPressures.AtTime> build) {
     List<String> edge = new ArrayList<>();
     for (ExpectedPressures.AtTime a : build) {
       edge.add(point(t.at(Math.log10(a.hours())), p.at(a.pressure().p10())));
@@ -174,12 +200,6 @@ final class BandsPicture {
     add(
         "<polyline points='%s' fill='none' stroke='#14506f' stroke-width='2'/>",
         String.join(" ", mid));
-    band(p, plan.bands().ceilingKPa(), "ceiling", "#111", "");
-    band(p, plan.bands().intactLowKPa(), "intact-low", "#14506f", "6 3");
-    band(p, plan.bands().leakHighKPa(), "leak-high", "#6d4312", "2 3");
-    moving(t, p, Bands.ByTime::intactLowKPa, "#14506f", "6 3");
-    moving(t, p, Bands.ByTime::leakHighKPa, "#6d4312", "2 3");
-    add("<text x='%d' y='%d'>expected build-up, P10 to P90, and bands</text>", SECOND, TOP - 12);
   }
 
   /** An edge that moves with the hours, where the plan's does. */

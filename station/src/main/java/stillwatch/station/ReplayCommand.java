@@ -110,26 +110,9 @@ final class ReplayCommand implements Callable<Integer> {
         text.write(FindingText.open(open).getBytes(StandardCharsets.UTF_8));
       }
       text.flush();
-      double seconds = (System.nanoTime() - startNs) / 1e9;
-      String about =
-          String.format(
-              Locale.ROOT,
-              "%s: %,d readings over %s in %.1f s; findings: %d",
-              file,
-              result.readings(),
-              span(result.toMs() - result.fromMs()),
-              seconds,
-              result.findings());
-      err.println(about);
+      err.println(about(file, result, (System.nanoTime() - startNs) / 1e9));
       problems.report().forEach(err::println);
-      List<String> difference = null;
-      if (other != null) {
-        List<Finding> then = new ArrayList<>();
-        var unused = run(other, file, new Problems(), null, Replay.raisedInto(then));
-        difference = Difference.between(raised, then);
-        err.println("With " + against + ": " + (difference.isEmpty() ? "the same alerts" : ""));
-        difference.forEach(line -> err.println("  " + line));
-      }
+      List<String> difference = other == null ? null : difference(other, file, raised);
       if (kept != null) {
         kept.page(file, result, problems, difference);
         err.println("Written: " + kept.path().resolve("page.html"));
@@ -141,6 +124,28 @@ final class ReplayCommand implements Callable<Integer> {
       }
       return result.entries() > 0;
     }
+  }
+
+  private static String about(Path file, Replay.Result result, double seconds) {
+    return String.format(
+        Locale.ROOT,
+        "%s: %,d readings over %s in %.1f s; findings: %d",
+        file,
+        result.readings(),
+        span(result.toMs() - result.fromMs()),
+        seconds,
+        result.findings());
+  }
+
+  /** How the alerts of another plan differ, told and returned. */
+  private List<String> difference(Watched other, Path file, List<Finding> raised)
+      throws IOException {
+    List<Finding> then = new ArrayList<>();
+    var unused = run(other, file, new Problems(), null, Replay.raisedInto(then));
+    List<String> difference = Difference.between(raised, then);
+    System.err.println("With " + against + ": " + (difference.isEmpty() ? "the same alerts" : ""));
+    difference.forEach(line -> System.err.println("  " + line));
+    return difference;
   }
 
   private Replay.Result run(

@@ -114,16 +114,7 @@ record Trial(Leaking leak, String path, double onsetHour, Condition condition, l
             0.02 + 0.1 * random.nextDouble());
     double noise = 0.05 * Math.pow(10, random.nextDouble()); // 0.05 to 0.5 kPa
     double faultFrom = leak.share() == 0 ? 2 : onsetHour - 0.5 - 0.4 * random.nextDouble();
-    List<Scenario.Gauge> gauges = new ArrayList<>();
-    gauges.add(new Scenario.Gauge("PT-1", "well", 1, 4, noise, 0.01, 2, null));
-    if (condition != Condition.ALONE) {
-      gauges.add(
-          new Scenario.Gauge(
-              "PT-2", "well", 1, -6, noise, 0.01, 2, condition.faults(faultFrom, hours)));
-    }
-    gauges.add(new Scenario.Gauge("PA-1", "sea", 10, 1, 0.03, 0.01, 2, null));
-    gauges.add(new Scenario.Gauge("HY-1", "sound", 5, 0.4, 0.5, 0.1, 1, null));
-    gauges.add(new Scenario.Gauge("HY-2", "sound", 5, -0.3, 0.5, 0.1, 1, null));
+    List<Scenario.Gauge> gauges = gauges(noise, faultFrom, hours);
     List<Scenario.Step> steps = new ArrayList<>();
     for (int i = 1; i <= 4; i++) {
       steps.add(new Scenario.Step(i * SHUT_HOUR / 4, 1 - i / 4.0, "part-turn " + i + " of 4"));
@@ -151,5 +142,19 @@ record Trial(Leaking leak, String path, double onsetHour, Condition condition, l
         level == null ? null : leak.leak(well, path, onsetHour, level),
         gauges,
         events);
+  }
+
+  private List<Scenario.Gauge> gauges(double noise, double faultFrom, double hours) {
+    List<Scenario.Gauge> gauges = new ArrayList<>();
+    gauges.add(new Scenario.Gauge("PT-1", "well", 1, 4, noise, 0.01, 2, null));
+    if (condition != Condition.ALONE) {
+      gauges.add(
+          new Scenario.Gauge(
+              "PT-2", "well", 1, -6, noise, 0.01, 2, condition.faults(faultFrom, hours)));
+    }
+    gauges.add(new Scenario.Gauge("PA-1", "sea", 10, 1, 0.03, 0.01, 2, null));
+    gauges.add(new Scenario.Gauge("HY-1", "sound", 5, 0.4, 0.5, 0.1, 1, null));
+    gauges.add(new Scenario.Gauge("HY-2", "sound", 5, -0.3, 0.5, 0.1, 1, null));
+    return gauges;
   }
 }

@@ -133,16 +133,12 @@ final class StudyWell {
   void live(int hours, Watcher watcher) {
     BuildUp buildUp = null;
     int steps = 0;
-    List<Double> changedAt = new ArrayList<>();
-    List<Double> changedBy = new ArrayList<>();
-    double leak = 0;
+    Leaking leaking = new Leaking();
     double size = size();
     double pressure = leadsTo - slope * (Math.log10(FLOWED) + 5.05) - FRICTION;
     if (fate.share() > 0 && !fate.late()) {
-      leak = leak(size, pressure, perUnit(FLOWED));
-      pressure -= leak * perUnit(FLOWED);
-      changedAt.add(0.0);
-      changedBy.add(leak);
+      leaking.change(0, leak(size, pressure, perUnit(FLOWED)));
+      pressure -= leaking.rate * perUnit(FLOWED);
     }
     double filled = pressure;
     int told = 0;
@@ -156,40 +152,56 @@ final class StudyWell {
           buildUp.step(planned(steps));
         }
       }
-      double base = without(t);
-      double drawn = 0;
-      for (int j = 0; j < changedAt.size(); j++) {
-        drawn += changedBy.get(j) * perUnit(t - changedAt.get(j));
-      }
-      double now = base - drawn;
+      double now = without(t) - leaking.drawn(t);
       if (fate.share() > 0 && t >= leakFrom) {
-        double next = leak(size, now + leak * perUnit(FINE), perUnit(FINE));
-        if (Math.abs(next - leak) > 1e-5) { // small changes wait until they add up
-          changedAt.add(t - FINE / 2);
-          changedBy.add(next - leak);
-          leak = next;
+        double next = leak(size, now + leaking.rate * perUnit(FINE), perUnit(FINE));
+        if (Math.abs(next - leaking.rate) > 1e-5) { // small changes wait until they add up
+          leaking.change(t - FINE / 2, next);
         }
-        now = base - drawn;
       }
       filled += (now - filled) * (1 - Math.exp(-FINE / fillHours));
       double sea = tide(t);
       double since = t - shutIn();
-      double cooled = since > 0 ? sag * (1 - Math.exp(-since / sagHours)) : 0;
-      double reading =
-          filled
-              - cooled
-              + tideShare * sea
-              + noise / Math.sqrt(FINE * 3600) * random.nextGaussian();
+      double reading = reading(filled, since, sea);
       if (buildUp != null) {
         buildUp.accept(t, reading, 14_200 + sea + 0.02 * random.nextGaussian());
         if (since >= 0 && Math.floor(t * 6) > Math.floor((t - FINE) * 6)) {
-          listen(t, leak);
+          listen(t, leaking.rate);
         }
         if (since >= told + 1) {
           told++;
           watcher.hour(told, buildUp, heard());
         }
       }
+    }
+  }
+
+  private double reading(double filled, double since, double sea) {
+    double cooled = since > 0 ? sag * (1 - Math.exp(-since / sagHours)) : 0;
+    return filled
+        - cooled
+        + tideShare * sea
+        + noise / Math.sqrt(FINE * 3600) * random.nextGaussian();
+  }
+
+  /** A leak's changes, and what they take off the pressure. */
+  private final class Leaking {
+    private final List<Double> at = new ArrayList<>();
+    private final List<Double> by = new ArrayList<>();
+    private double rate;
+
+    void change(double hours, double to) {
+      at.add(hours);
+      by.add(to - rate);
+      rate = to;
+    }
+
+    double drawn(double t) {
+      double drawn = 0;
+      for (int j = 0; j < at.size(); j++) {
+        drawn += by.get(j) * perUnit(t - at.get(j));
+      }
+      return drawn;
     }
   }
 

@@ -73,16 +73,7 @@ final class RowReader {
       throw new RecordingException(file + ": has no header row");
     }
     width = rows.cells();
-    Map<String, Integer> cellOf = new HashMap<>();
-    for (int i = 0; i < width; i++) {
-      String name = rows.text(i);
-      name = i == 0 && name.startsWith("\uFEFF") ? name.substring(1) : name;
-      if (name.indexOf('\0') >= 0 || name.indexOf('\uFFFD') >= 0) {
-        throw new RecordingException(
-            file + ": is a binary file; a recording is CSV or CSV.gz text");
-      }
-      cellOf.putIfAbsent(name, i);
-    }
+    Map<String, Integer> cellOf = names();
     List<String> missing = new ArrayList<>();
     timeCell = cell(cellOf, layout.time().header(), missing);
     receivedCell = cell(cellOf, layout.received(), missing);
@@ -106,24 +97,42 @@ final class RowReader {
       }
     }
     if (!missing.isEmpty()) {
-      List<String> names = new ArrayList<>(cellOf.keySet());
-      names.sort(null);
-      String has = String.join(", ", names);
-      has = has.length() > 200 ? has.substring(0, 200) + "…" : has;
-      String known = has;
-      throw new RecordingException(
-          String.join(
-              "\n",
-              missing.stream()
-                  .map(
-                      m ->
-                          file
-                              + ": has no column '"
-                              + m
-                              + "', which the plan's recordings section names; it has "
-                              + known)
-                  .toList()));
+      throw lacks(missing, cellOf);
     }
+  }
+
+  /** The cell of each name in the header. */
+  private Map<String, Integer> names() {
+    Map<String, Integer> cellOf = new HashMap<>();
+    for (int i = 0; i < width; i++) {
+      String name = rows.text(i);
+      name = i == 0 && name.startsWith("\uFEFF") ? name.substring(1) : name;
+      if (name.indexOf('\0') >= 0 || name.indexOf('\uFFFD') >= 0) {
+        throw new RecordingException(
+            file + ": is a binary file; a recording is CSV or CSV.gz text");
+      }
+      cellOf.putIfAbsent(name, i);
+    }
+    return cellOf;
+  }
+
+  private RecordingException lacks(List<String> missing, Map<String, Integer> cellOf) {
+    List<String> names = new ArrayList<>(cellOf.keySet());
+    names.sort(null);
+    String has = String.join(", ", names);
+    String known = has.length() > 200 ? has.substring(0, 200) + "…" : has;
+    return new RecordingException(
+        String.join(
+            "\n",
+            missing.stream()
+                .map(
+                    m ->
+                        file
+                            + ": has no column '"
+                            + m
+                            + "', which the plan's recordings section names; it has "
+                            + known)
+                .toList()));
   }
 
   private static int cell(

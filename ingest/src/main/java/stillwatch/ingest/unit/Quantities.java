@@ -72,18 +72,8 @@ public final class Quantities {
       case SOUND -> Units.of(Kind.SOUND, unit).toBase(number);
       case TILT -> Units.of(Kind.TILT, unit).toBase(number);
       case FLOW -> Units.of(Kind.FLOW, unit).toBase(number);
-      case PRESSURE_RATE -> {
-        int slash = slash(text, unit, dimension);
-        yield number
-            * Units.of(Kind.PRESSURE, unit.substring(0, slash)).factor()
-            / hours(text, unit.substring(slash + 1), dimension);
-      }
-      case TEMPERATURE_RATE -> {
-        int slash = slash(text, unit, dimension);
-        yield number
-            * Units.of(Kind.TEMPERATURE, unit.substring(0, slash)).factor()
-            / hours(text, unit.substring(slash + 1), dimension);
-      }
+      case PRESSURE_RATE -> perHour(text, number, unit, Kind.PRESSURE, dimension);
+      case TEMPERATURE_RATE -> perHour(text, number, unit, Kind.TEMPERATURE, dimension);
       case GRADIENT -> {
         int slash = slash(text, unit, dimension);
         yield number
@@ -97,36 +87,35 @@ public final class Quantities {
         }
         yield number;
       }
-      case DURATION -> {
-        Double s = SECONDS.get(unit);
-        if (s == null) {
-          throw wrong(text, dimension);
-        }
-        yield number * s;
-      }
+      case DURATION -> number * factor(text, SECONDS, unit, dimension);
       case DENSITY,
           VOLUME,
           VISCOSITY,
           COMPRESSIBILITY,
           EXPANSION,
           PERMEABILITY_THICKNESS,
-          LATITUDE -> {
-        Double factor = FACTORS.getOrDefault(dimension, Map.of()).get(unit);
-        if (factor == null) {
-          throw wrong(text, dimension);
-        }
-        yield number * factor;
-      }
-      case NUMBER -> {
-        if (unit.equals("%")) {
-          yield number / 100;
-        }
-        if (!unit.isEmpty() && !unit.equals("1")) {
-          throw wrong(text, dimension);
-        }
-        yield number;
-      }
+          LATITUDE ->
+          number * factor(text, FACTORS.getOrDefault(dimension, Map.of()), unit, dimension);
+      case NUMBER -> plain(text, number, unit);
     };
+  }
+
+  private static double perHour(
+      String text, double number, String unit, Kind kind, Dimension dimension) {
+    int slash = slash(text, unit, dimension);
+    return number
+        * Units.of(kind, unit.substring(0, slash)).factor()
+        / (factor(text, SECONDS, unit.substring(slash + 1), dimension) / 3600);
+  }
+
+  private static double plain(String text, double number, String unit) {
+    if (unit.equals("%")) {
+      return number / 100;
+    }
+    if (!unit.isEmpty() && !unit.equals("1")) {
+      throw wrong(text, Dimension.NUMBER);
+    }
+    return number;
   }
 
   private static int slash(String text, String unit, Dimension dimension) {
@@ -137,12 +126,13 @@ public final class Quantities {
     return slash;
   }
 
-  private static double hours(String text, String unit, Dimension dimension) {
-    Double s = SECONDS.get(unit);
-    if (s == null) {
+  private static double factor(
+      String text, Map<String, Double> factors, String unit, Dimension dimension) {
+    Double factor = factors.get(unit);
+    if (factor == null) {
       throw wrong(text, dimension);
     }
-    return s / 3600;
+    return factor;
   }
 
   private static double metres(String text, String unit) {

@@ -191,16 +191,21 @@ public final class TelemetryCodec {
       throw new TelemetryFormatException("the message has no time");
     }
     if (gauges != null) {
-      if (count != gauges.size()) {
-        throw new TelemetryFormatException(
-            "the frame has " + gauges.size() + " gauges and " + count + " values");
-      }
-      byte[] q = qualified ? Arrays.copyOf(qualities, count) : new byte[count];
-      return new Frame(well, at, received, gauges, Arrays.copyOf(values, count), q);
+      return frame(well, at, received, gauges, count, qualified);
     }
     return texts == null
         ? new Pulse(well, at, received)
         : EventFields.read(well, at, received, texts);
+  }
+
+  private Frame frame(
+      String well, long at, long received, GaugeSet gauges, int count, boolean qualified) {
+    if (count != gauges.size()) {
+      throw new TelemetryFormatException(
+          "the frame has " + gauges.size() + " gauges and " + count + " values");
+    }
+    byte[] q = qualified ? Arrays.copyOf(qualities, count) : new byte[count];
+    return new Frame(well, at, received, gauges, Arrays.copyOf(values, count), q);
   }
 
   private GaugeSet gauges(JsonParser p) throws IOException {

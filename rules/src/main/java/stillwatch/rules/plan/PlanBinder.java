@@ -74,64 +74,68 @@ final class PlanBinder {
     Set<String> ids = new HashSet<>();
     Map<String, List<Integer>> twins = new LinkedHashMap<>();
     for (int i = 0; i < list.size(); i++) {
-      JsonNode g = withoutUnitsOfAnUnknownKind(list.get(i));
       String at = "/gauges/" + i;
-      String id = g.path("id").asText();
-      if (!id.isEmpty() && !ids.add(id)) {
-        tree.fault(at + "/id", "gauge '" + id + "' stands twice; give one another id");
-      }
-      Kind kind = kind(g.path("kind").asText());
-      unit(kind, g.path("unit"), at + "/unit");
-      Dimension dimension = dimension(kind);
-      double low =
-          quantity(g.path("range"), at + "/range", "low", dimension, Double.NEGATIVE_INFINITY);
-      double high =
-          quantity(g.path("range"), at + "/range", "high", dimension, Double.POSITIVE_INFINITY);
-      if (low >= high) {
-        tree.fault(at + "/range", "the range's low end must be below its high end");
-      }
-      double period = quantity(g, at, "period", Dimension.DURATION, 1);
-      if (period <= 0) {
-        tree.fault(at + "/period", "a period must be longer than nothing");
-      }
-      String twin = g.hasNonNull("twin") ? g.path("twin").asText() : null;
+      GaugePlan gauge = gauge(withoutUnitsOfAnUnknownKind(list.get(i)), at, ids);
+      String twin = gauge.twin();
       if (twin != null) {
         twins.computeIfAbsent(twin, t -> new ArrayList<>()).add(i);
       }
-      gauges.add(
-          new GaugePlan(
-              id,
-              kind,
-              g.path("where").asText(""),
-              g.path("unit").asText(),
-              Duration.ofMillis(Math.round(Math.max(period, 0.001) * 1000)),
-              low,
-              high,
-              quantity(g, at, "accuracy", dimension.difference(), 0),
-              quantity(g, at, "resolution", dimension.difference(), 0),
-              twin,
-              role(g.path("role").asText("other")),
-              depth(g, at)));
+      gauges.add(gauge);
     }
     if (list.isArray() && !list.isEmpty() && gauges.stream().noneMatch(GaugePlan::ofShutIn)) {
       tree.faultAtKey(
           "/gauges",
           "no gauge measures the shut-in pressure, so nobody would watch the well; write 'role: shut-in' at the pressure gauge inside the capping assembly");
     }
-    twins.forEach(
-        (twin, members) -> {
-          String at = "/gauges/" + members.get(0) + "/twin";
-          if (members.size() == 1) {
-            tree.fault(
-                at,
-                "no other gauge has the twin group '"
-                    + twin
-                    + "'; name it at its twin too, or leave it out");
-          } else if (members.stream().map(i -> gauges.get(i).kind()).distinct().count() > 1) {
-            tree.fault(at, "the gauges of twin group '" + twin + "' must be of one kind");
-          }
-        });
+    twins.forEach((twin, members) -> twins(twin, members, gauges));
     return List.copyOf(gauges);
+  }
+
+  private GaugePlan gauge(JsonNode g, String at, Set<String> ids) {
+    String id = g.path("id").asText();
+    if (!id.isEmpty() && !ids.add(id)) {
+      tree.fault(at + "/id", "gauge '" + id + "' stands twice; give one another id");
+    }
+    Kind kind = kind(g.path("kind").asText());
+    unit(kind, g.path("unit"), at + "/unit");
+    Dimension dimension = dimension(kind);
+    double low =
+        quantity(g.path("range"), at + "/range", "low", dimension, Double.NEGATIVE_INFINITY);
+    double high =
+        quantity(g.path("range"), at + "/range", "high", dimension, Double.POSITIVE_INFINITY);
+    if (low >= high) {
+      tree.fault(at + "/range", "the range's low end must be below its high end");
+    }
+    double period = quantity(g, at, "period", Dimension.DURATION, 1);
+    if (period <= 0) {
+      tree.fault(at + "/period", "a period must be longer than nothing");
+    }
+    return new GaugePlan(
+        id,
+        kind,
+        g.path("where").asText(""),
+        g.path("unit").asText(),
+        Duration.ofMillis(Math.round(Math.max(period, 0.001) * 1000)),
+        low,
+        high,
+        quantity(g, at, "accuracy", dimension.difference(), 0),
+        quantity(g, at, "resolution", dimension.difference(), 0),
+        g.hasNonNull("twin") ? g.path("twin").asText() : null,
+        role(g.path("role").asText("other")),
+        depth(g, at));
+  }
+
+  private void twins(String twin, List<Integer> members, List<GaugePlan> gauges) {
+    String at = "/gauges/" + members.get(0) + "/twin";
+    if (members.size() == 1) {
+      tree.fault(
+          at,
+          "no other gauge has the twin group '"
+              + twin
+              + "'; name it at its twin too, or leave it out");
+    } else if (members.stream().map(i -> gauges.get(i).kind()).distinct().count() > 1) {
+      tree.fault(at, "the gauges of twin group '" + twin + "' must be of one kind");
+    }
   }
 
   private double depth(JsonNode g, String at) {
@@ -349,12 +353,6 @@ final class PlanBinder {
 
   private static @Nullable String text(JsonNode node, String key) {
     return node.hasNonNull(key) ? node.path(key).asText() : null;
-  }
-
-  private static List<String> texts(JsonNode list) {
-    List<String> all = new ArrayList<>();
-    list.forEach(n -> all.add(n.asText()));
-    return List.copyOf(all);
   }
 
   /** An unknown kind is told once, not again by everything that has a unit. */

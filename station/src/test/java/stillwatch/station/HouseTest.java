@@ -2,13 +2,17 @@ package stillwatch.station;
 
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.assertj.core.api.Assertions.assertThat;
 
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
+import java.io.IOException;
+import java.util.List;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 
-/** Who may know whom. */
+/** Who may know whom, and how large anything may grow. */
 class HouseTest {
   private static final JavaClasses HOUSE =
       new ClassFileImporter()
@@ -58,7 +62,8 @@ class HouseTest {
     onlyFrom(
         "stillwatch.alerts.room stillwatch.ingest.entrance stillwatch.ingest.intake",
         "org.eclipse.jetty..");
-    onlyFrom("stillwatch.station", "picocli..");
+    onlyFrom("stillwatch.station..", "picocli..");
+    onlyFrom("stillwatch.alerts.route", "jakarta.mail..", "org.eclipse.paho..");
   }
 
   @Test
@@ -67,10 +72,54 @@ class HouseTest {
   }
 
   @Test
+  void theNumbersKnowNoPlan() {
+    noClasses()
+        .that()
+        .resideInAnyPackage(
+            "stillwatch.rules.signal", "stillwatch.rules.well", "stillwatch.rules.indicator")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage("stillwatch.rules.plan")
+        .check(HOUSE);
+  }
+
+  @Test
+  void onlyTheJournalAndTheOwnersOfItsTablesSpeakSql() {
+    onlyFrom(
+        "stillwatch.alerts.journal stillwatch.alerts.desk stillwatch.alerts.people"
+            + " stillwatch.alerts.route",
+        "java.sql..",
+        "javax.sql..");
+    onlyFrom("stillwatch.alerts.journal", "com.zaxxer..", "org.flywaydb..");
+  }
+
+  @Test
+  void filesAndMethodsStaySmall() throws IOException {
+    Sources sources = Sources.read();
+    assertThat(sources.filesOver(400)).isEmpty();
+    assertThat(sources.methodsOver(50)).isEmpty();
+  }
+
+  /** The map is the code block under "The house": a line for each package, in two columns. */
+  @Test
+  void theMapForDevelopersNamesEveryPackageAndNoOther() throws IOException {
+    String house = Sources.text("DEVELOPERS.md").split("\n## The house\n", -1)[1];
+    String map = house.split("```", -1)[1];
+    List<String> named =
+        Pattern.compile("^([a-z/]+) {2,}\\S", Pattern.MULTILINE)
+            .matcher(map)
+            .results()
+            .map(m -> m.group(1))
+            .toList();
+    assertThat(named).doesNotHaveDuplicates();
+    assertThat(named).containsExactlyInAnyOrderElementsOf(Sources.read().packages());
+  }
+
+  @Test
   void onlyTheCommandLineWritesToTheConsole() {
     noClasses()
         .that()
-        .resideOutsideOfPackage("stillwatch.station")
+        .resideOutsideOfPackage("stillwatch.station..")
         .should()
         .accessField(System.class, "out")
         .orShould()

@@ -5,29 +5,30 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.concurrent.atomic.AtomicLong;
 
 /** A clock that the test sets. */
 public final class HandSetClock extends Clock {
-  private volatile long nowMs;
+  private final AtomicLong nowMs;
 
   /** Set to this. */
   public HandSetClock(String now) {
-    nowMs = Instant.parse(now).toEpochMilli();
+    nowMs = new AtomicLong(Instant.parse(now).toEpochMilli());
   }
 
   /** Moves on. */
   public void forward(Duration step) {
-    nowMs += step.toMillis();
+    nowMs.addAndGet(step.toMillis());
   }
 
   @Override
   public long millis() {
-    return nowMs;
+    return nowMs.get();
   }
 
   @Override
   public Instant instant() {
-    return Instant.ofEpochMilli(nowMs);
+    return Instant.ofEpochMilli(nowMs.get());
   }
 
   @Override

@@ -54,18 +54,24 @@ final class JournalExportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    try (Journal open = journal.existing(data);
-        Writer writer =
-            out == null
-                ? new OutputStreamWriter(System.out, StandardCharsets.UTF_8)
-                : Files.newBufferedWriter(out)) {
-      if (form == Form.CSV) {
-        writer.write("seq,written,well,what,subject,by,body,hash\r\n");
+    try (Journal open = journal.existing(data)) {
+      if (out == null) {
+        write(open, new OutputStreamWriter(System.out, StandardCharsets.UTF_8));
+      } else {
+        try (Writer writer = Files.newBufferedWriter(out)) {
+          write(open, writer);
+        }
       }
-      open.entries(entry -> write(writer, form == Form.CSV ? csv(entry) : ndjson(entry)));
-      writer.flush();
     }
     return 0;
+  }
+
+  private void write(Journal open, Writer writer) throws IOException {
+    if (form == Form.CSV) {
+      writer.write("seq,written,well,what,subject,by,body,hash\r\n");
+    }
+    open.entries(entry -> write(writer, form == Form.CSV ? csv(entry) : ndjson(entry)));
+    writer.flush();
   }
 
   private static void write(Writer writer, String text) {

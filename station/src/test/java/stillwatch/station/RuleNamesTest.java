@@ -30,7 +30,7 @@ class RuleNamesTest {
     for (int from = 0; m.find(from); from = m.end() - 1) { // a closing quote may open the next
       String word = m.group(1);
       if (ids.contains(word)
-          || word.endsWith("-") && ids.stream().anyMatch(id -> id.startsWith(word))) {
+          || (word.endsWith("-") && ids.stream().anyMatch(id -> id.startsWith(word)))) {
         named.add(word);
       }
     }

@@ -136,7 +136,7 @@ final class AlarmTable {
       s.setString(12, f.well());
       s.setString(13, a.point());
       s.setString(14, f.rule());
-      s.setInt(15, f.priority().ordinal());
+      s.setInt(15, f.priority().rank());
       s.setLong(16, f.raisedMs());
       s.setString(17, f.about().wire());
       s.executeUpdate();

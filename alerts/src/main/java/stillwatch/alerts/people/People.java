@@ -22,7 +22,7 @@ public final class People {
   public static final Person ANYBODY = new Person("anybody on this machine", Role.ADMINISTER);
 
   private static final Duration LINK = Duration.ofHours(24);
-  private static final Duration REMEMBERED = Duration.ofHours(48);
+  private static final Duration REMEMBERED = Duration.ofDays(2);
   private static final int LEAST_PASSWORD = 10;
   private static final int MOST_PASSWORD = 200;
 

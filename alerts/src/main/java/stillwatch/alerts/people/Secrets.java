@@ -65,8 +65,8 @@ final class Secrets {
 
   /** Whether a password is the one whose hash was kept. */
   static boolean matches(String password, String kept) {
-    String[] part = kept.split("\\$");
-    String[] cost = part[3].split("[=,]");
+    String[] part = kept.split("\\$", -1);
+    String[] cost = part[3].split("[=,]", -1);
     byte[] salt = Base64.getDecoder().decode(part[4]);
     byte[] hash = Base64.getDecoder().decode(part[5]);
     byte[] now =

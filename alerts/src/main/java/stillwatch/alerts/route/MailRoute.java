@@ -14,6 +14,7 @@ import jakarta.mail.internet.MimeMultipart;
 import jakarta.mail.util.ByteArrayDataSource;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.Date;
 import java.util.Properties;
 import javax.net.ssl.SSLContext;
@@ -96,7 +97,7 @@ final class MailRoute implements Route {
       message.addRecipient(Message.RecipientType.TO, new InternetAddress(to));
     }
     message.setSubject(subject, "UTF-8");
-    message.setSentDate(new Date());
+    message.setSentDate(Date.from(Instant.now()));
     message.setHeader("Auto-Submitted", "auto-generated"); // RFC 3834: nobody's holiday answers it
     message.setContent(parts);
     message.saveChanges();

@@ -78,7 +78,7 @@ public final class Outbox {
       s.setString(1, route.name());
       s.setString(2, finding.id());
       s.setString(3, event);
-      s.setInt(4, finding.priority().ordinal());
+      s.setInt(4, finding.priority().rank());
       s.setString(5, new String(FindingCodec.encode(finding), StandardCharsets.UTF_8));
       s.setLong(6, record.nowMs() + after.toMillis());
       s.executeUpdate();

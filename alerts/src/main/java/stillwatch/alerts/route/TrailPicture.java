@@ -82,7 +82,7 @@ final class TrailPicture {
       int y = PAD + i * (HIGH - 2 * PAD) / 4;
       g.drawLine(PAD, y, WIDE - PAD, y);
     }
-    double onset = x(f.onsetMs(), r);
+    double onset = x((double) f.onsetMs(), r);
     if (onset >= PAD) {
       g.setColor(new Color(0xa3123c));
       g.drawLine((int) onset, PAD, (int) onset, HIGH - PAD);

@@ -136,8 +136,8 @@ class HoldingBackTest {
         desk.take(
             Topics.ALERTS,
             List.of(
-                message(2 * i, raised("x" + i, Priority.LOW)),
-                message(2 * i + 1, returned("x" + i, Priority.LOW))));
+                message(2L * i, raised("x" + i, Priority.LOW)),
+                message(2L * i + 1, returned("x" + i, Priority.LOW))));
       }
       assertThat(desk.open())
           .singleElement()

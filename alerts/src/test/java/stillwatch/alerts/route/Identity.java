@@ -2,6 +2,7 @@ package stillwatch.alerts.route;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.KeyStore;
@@ -43,7 +44,7 @@ record Identity(Path store) {
     line.addAll(List.of(arguments));
     line.addAll(List.of("-keyalg", "EC", "-keystore", store.toString(), "-storepass", PASSWORD));
     Process p = new ProcessBuilder(line).redirectErrorStream(true).start();
-    String said = new String(p.getInputStream().readAllBytes());
+    String said = new String(p.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
     if (p.waitFor() != 0) {
       throw new IllegalStateException(said);
     }

@@ -3,7 +3,6 @@ package stillwatch.ingest.entrance;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
-import org.eclipse.jetty.http.HttpFields;
 import org.eclipse.jetty.http.HttpHeader;
 import org.eclipse.jetty.http.HttpStatus;
 import org.eclipse.jetty.server.Request;
@@ -59,12 +58,5 @@ final class Faults extends ErrorHandler {
     write(
         response, callback, status, sentence(status, message == null ? null : message.toString()));
     return true;
-  }
-
-  @Override
-  public ByteBuffer badMessageError(
-      int status, @Nullable String reason, HttpFields.Mutable fields) {
-    fields.put(HttpHeader.CONTENT_TYPE, "application/json; charset=utf-8");
-    return ByteBuffer.wrap(json(sentence(status, reason)));
   }
 }

@@ -73,7 +73,7 @@ public final class TokenFile implements Senders {
       if (line.isEmpty() || line.startsWith("#")) {
         continue;
       }
-      String[] part = line.split("\\s+");
+      String[] part = line.split("\\s+", -1);
       if (part.length != 3
           || !part[1].matches("feed|operate")
           || !part[2].matches("[0-9a-fA-F]{64}")) {

@@ -13,6 +13,7 @@ public enum Quality {
   private static final Quality[] ALL = values();
 
   /** The code stored in {@link Frame#qualities()}: 0 good, 1 uncertain, 2 bad. */
+  @SuppressWarnings("EnumOrdinal") // stored codes: the order above never changes
   public byte code() {
     return (byte) ordinal();
   }

@@ -3,6 +3,7 @@ package stillwatch.ingest.spool;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -16,7 +17,10 @@ class SpoolFileTest {
   @TempDir Path folder;
 
   private static Message message(int i) {
-    return Message.of("well-" + i % 2, ("value é " + i).getBytes(), Map.of("format", "t" + i));
+    return Message.of(
+        "well-" + i % 2,
+        ("value é " + i).getBytes(StandardCharsets.UTF_8),
+        Map.of("format", "t" + i));
   }
 
   private static List<SpoolFile.Kept> all(SpoolFile file) throws IOException {

@@ -17,6 +17,12 @@ public enum Priority {
     return wire;
   }
 
+  /** Its rank in tables that are read in order of urgency, 0 for information. */
+  @SuppressWarnings("EnumOrdinal") // tables keep it: the order above never changes
+  public int rank() {
+    return ordinal();
+  }
+
   /** The priority with this name. */
   public static Priority of(String wire) {
     return valueOf(wire.toUpperCase(Locale.ROOT));

@@ -24,7 +24,7 @@ public final class Nearest {
     }
     int off = distance(word, nearest.get(0));
     boolean alone = nearest.size() == 1 || distance(word, nearest.get(1)) >= off + 2;
-    return off == 0 || off <= Math.max(1, word.length() / 3) && alone
+    return off == 0 || (off <= Math.max(1, word.length() / 3) && alone)
         ? Optional.of(nearest.get(0))
         : Optional.empty();
   }

@@ -31,6 +31,8 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
   private final Plan plan;
   private final Consumer<byte[]> sink;
   private final AtomicReference<@Nullable Reviewed> waiting = new AtomicReference<>();
+
+  @SuppressWarnings("ThreadPriorityCheck") // no sum is right by it; the watch comes first
   private final ExecutorService thread =
       Executors.newSingleThreadExecutor(
           work -> {
@@ -39,6 +41,7 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
             t.setPriority(Thread.MIN_PRIORITY);
             return t;
           });
+
   private @Nullable Expectation expected;
 
   /**

@@ -115,7 +115,7 @@ public final class CubicForecast {
     }
     double sum = 0;
     for (int node = 0; node < NODES; node++) {
-      sum += weight(node, atMs - originMs, nodes) * means[node];
+      sum += weight(node, (double) (atMs - originMs), nodes) * means[node];
     }
     return reference + sum;
   }

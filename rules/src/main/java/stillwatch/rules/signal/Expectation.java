@@ -115,7 +115,7 @@ final class Expectation {
     if (touchedMs == Long.MIN_VALUE) {
       touchedMs = fromMs - LEAD_MS; // nobody logged when; over an hour any origin long ago will do
     }
-    double x = StrictMath.log(Math.max(meanMs, fromMs + meanMs / 2 - touchedMs));
+    double x = StrictMath.log((double) Math.max(meanMs, fromMs + meanMs / 2 - touchedMs));
     lastMean = mean;
     lastMs = fromMs;
     firstMs = firstMs == Long.MIN_VALUE ? fromMs : firstMs;
@@ -307,7 +307,7 @@ final class Expectation {
     if (Double.isNaN(meanY) || nowMs <= touchedMs) {
       return new Reach(Double.NaN, Double.NaN, Double.NaN);
     }
-    double x = StrictMath.log(nowMs - touchedMs);
+    double x = StrictMath.log((double) (nowMs - touchedMs));
     double now = tangent(x);
     return new Reach(
         until(level, nowMs, x, now),

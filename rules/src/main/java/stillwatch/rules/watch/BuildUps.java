@@ -55,6 +55,7 @@ final class BuildUps {
   /**
    * Something was done: each step of the closing is a stage of the build-up, an opening its end.
    */
+  @SuppressWarnings("ReferenceEquality") // every step makes a new history
   void stepped(Gauges gauges) {
     WellFacts facts = plan.facts();
     FlowHistory flow = progress.flow();

@@ -146,7 +146,7 @@ final class ChangeBoard {
 
   private void weigh(
       Change c, Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
-    String fault = gaugeFault(c, gauges, nowMs);
+    String fault = gaugeFault(c, gauges);
     if (!fault.isEmpty()) {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
@@ -155,7 +155,7 @@ final class ChangeBoard {
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */
-  private static String gaugeFault(Change c, Gauges gauges, long nowMs) {
+  private static String gaugeFault(Change c, Gauges gauges) {
     List<Witness> felt = c.witnesses().stream().filter(Witness::felt).toList();
     if (felt.size() != 1) {
       return "";

@@ -359,7 +359,7 @@ final class WatchedGauge {
         last = p;
       }
     }
-    if (first == null || last == null || last == first || onsetMs - stepMs > 2 * HOUR_MS) {
+    if (first == null || last == null || last.equals(first) || onsetMs - stepMs > 2 * HOUR_MS) {
       return Rise.NONE;
     }
     double logs = StrictMath.log((double) (last.atMs() - stepMs) / (first.atMs() - stepMs));

@@ -2,7 +2,7 @@ package stillwatch.rules.well;
 
 /** The exponential integral. */
 public final class ExponentialIntegral {
-  static final double EULER_GAMMA = 0.577215664901532860606512;
+  static final double EULER_GAMMA = 0.5772156649015329;
 
   private ExponentialIntegral() {}
 

@@ -36,7 +36,7 @@ class GradeTest {
     for (Grade worse : Grade.values()) {
       for (Grade milder : Grade.values()) {
         for (double s : new double[] {60, 300, 301, 1800, 1801, 86_400}) {
-          if (worse.ordinal() <= milder.ordinal()) {
+          if (worse.compareTo(milder) <= 0) {
             assertThat(worse.within(s)).isGreaterThanOrEqualTo(milder.within(s));
           }
           assertThat(worse.within(s)).isGreaterThanOrEqualTo(worse.within(2 * s));

@@ -65,7 +65,7 @@ class UserRulesTest {
     GaugeSet set = GaugeSet.of("TT-1");
     try (WellWatch watch = new WellWatch(read, book, found::add)) {
       for (int s = 0; s < 120; s++) {
-        long ms = 1_772_967_600_000L + s * 1000;
+        long ms = 1_772_967_600_000L + s * 1000L;
         watch.accept(Frame.good("larkspur-2", ms, ms, set, s < 60 ? 20 : 40 + s * 0.01));
       }
     }

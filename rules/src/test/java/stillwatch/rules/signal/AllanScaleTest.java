@@ -196,12 +196,12 @@ class AllanScaleTest {
   void aGaugeThatStoodStillIsMeasuredWhenItMoves() {
     AllanScale scale = AllanScale.robust(60 * SECOND_MS, 20);
     for (int i = 0; i < 100; i++) {
-      scale.accept(i * 60 * SECOND_MS, 46_000);
+      scale.accept(i * 60L * SECOND_MS, 46_000);
     }
     assertThat(scale.deviation()).isZero();
     Random random = new Random(13);
     for (int i = 100; i < 400; i++) {
-      scale.accept(i * 60 * SECOND_MS, 46_000 + random.nextGaussian());
+      scale.accept(i * 60L * SECOND_MS, 46_000 + random.nextGaussian());
     }
     assertThat(scale.deviation()).isCloseTo(1, within(0.5));
   }

@@ -133,7 +133,7 @@ class EstimatorsTest {
       repeats.accept(r.atMs(), r.value());
       assertThat(repeats.unchangedMs()).isEqualTo(r.atMs() - since);
       assertThat(repeats.unchangedCount()).isEqualTo(count);
-      assertThat(repeats.habitMs()).isLessThanOrEqualTo(longest);
+      assertThat(repeats.habitMs()).isLessThanOrEqualTo((double) longest);
     }
   }
 

@@ -222,7 +222,7 @@ class FreeSlopeTest {
       for (long s = 0; s < 40 * 3600; s += 10) {
         double hour = s / 3600.0;
         double tide = sea(hour + phase * 0.5175);
-        boolean silent = hour >= 20 && hour < 26 || hour >= 30 && (int) hour % 3 == 0;
+        boolean silent = (hour >= 20 && hour < 26) || (hour >= 30 && (int) hour % 3 == 0);
         slope.accept(
             START_MS + s * 1000,
             45_000 + (tide - 14_200) + 0.05 * random.nextGaussian(),
@@ -323,13 +323,13 @@ class FreeSlopeTest {
   void nothingIsSaidBeforeHalfTheHorizonOrAfterARestart(int horizonHours, int periodS) {
     FreeSlope slope = new FreeSlope(horizonHours * HOUR_MS, 0.01);
     for (int round = 0; round < 2; round++) {
-      long from = round * 10 * 3600;
-      for (long s = 0; s < 1700 * horizonHours; s += periodS) {
+      long from = round * 10L * 3600;
+      for (long s = 0; s < 1700L * horizonHours; s += periodS) {
         slope.accept(START_MS + (from + s) * 1000, 45_000, 14_200);
         assertThat(slope.slopePerHour()).isNaN();
         assertThat(slope.slopeError()).isNaN();
       }
-      for (long s = 1700 * horizonHours; s < 3600 * horizonHours; s += periodS) {
+      for (long s = 1700L * horizonHours; s < 3600L * horizonHours; s += periodS) {
         slope.accept(START_MS + (from + s) * 1000, 45_000, 14_200);
       }
       assertThat(slope.slopePerHour()).isCloseTo(0, within(1e-6));
@@ -343,7 +343,7 @@ class FreeSlopeTest {
   void anHourWithoutLevelsIsForgottenWithTheHorizon() {
     FreeSlope slope = new FreeSlope(HOUR_MS, 0.01);
     for (long s = 0; s < 3600; s += 10) {
-      slope.accept(START_MS + s * 1000, 45_000 + s, 14_200);
+      slope.accept(START_MS + s * 1000, 45_000 + (double) s, 14_200);
     }
     slope.accept(START_MS + 4 * HOUR_MS, 45_000, 14_200);
     slope.accept(START_MS + 4 * HOUR_MS + 300_000, Double.NaN, 14_200);

@@ -66,7 +66,7 @@ class ResponseTest {
     assertThat(response.gain()).isCloseTo(1, within(0.01));
     assertThat(response.provenMs())
         .isGreaterThan(
-            START_MS + (long) (hours * 3_600_000) - 3 * Math.max(60_000, periodS * 3000));
+            START_MS + (long) (hours * 3_600_000) - 3 * Math.max(60_000, periodS * 3000L));
     assertThat(response.missedMs()).isEqualTo(NEVER);
   }
 

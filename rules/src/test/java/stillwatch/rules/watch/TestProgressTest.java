@@ -40,7 +40,7 @@ class TestProgressTest {
   /** So many closure steps, ten minutes apart from a time on. */
   private void closed(int steps, long fromMs) {
     for (int i = 0; i < steps; i++) {
-      done(What.CLOSURE_STEP, fromMs + i * 10 * MIN, "part-turn");
+      done(What.CLOSURE_STEP, fromMs + i * 10L * MIN, "part-turn");
     }
   }
 

@@ -51,7 +51,7 @@ class VotesTest {
       Object[] values = Arrays.stream(types).map(t -> blank(t, text)).toArray();
       return type.getDeclaredConstructor(types).newInstance(values);
     } catch (ReflectiveOperationException e) {
-      throw new AssertionError("cannot make a blank " + type, e);
+      throw new LinkageError("cannot make a blank " + type, e);
     }
   }
 

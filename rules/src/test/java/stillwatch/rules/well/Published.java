@@ -64,7 +64,7 @@ final class Published {
   /** Points of a table of {@code time:pressure} after a flow history. */
   static List<BuildUpPoint> points(String table, FlowHistory flow) {
     List<BuildUpPoint> points = new ArrayList<>();
-    for (String pair : table.strip().split("\\s+")) {
+    for (String pair : table.strip().split("\\s+", -1)) {
       double dt = Double.parseDouble(pair.substring(0, pair.indexOf(':')));
       double p = Double.parseDouble(pair.substring(pair.indexOf(':') + 1));
       points.add(new BuildUpPoint(dt, p, flow.superposition(flow.lastChangeHours() + dt)));

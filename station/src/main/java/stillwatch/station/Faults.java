@@ -14,6 +14,7 @@ import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.drill.DrillException;
 import stillwatch.rules.plan.PlanException;
 import stillwatch.rules.tune.LabelException;
+import stillwatch.station.option.InputException;
 
 /**
  * Turns what went wrong into one line a mistake and an exit code; a stack trace only ever goes to

@@ -3,6 +3,17 @@ package stillwatch.station;
 import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import stillwatch.station.command.AlertsCommand;
+import stillwatch.station.command.BandsCommand;
+import stillwatch.station.command.DrillCommand;
+import stillwatch.station.command.IntakeCommand;
+import stillwatch.station.command.JournalCommand;
+import stillwatch.station.command.ReplayCommand;
+import stillwatch.station.command.ReportCommand;
+import stillwatch.station.command.RulesCommand;
+import stillwatch.station.command.TuneCommand;
+import stillwatch.station.command.WatchCommand;
+import stillwatch.station.output.Cautions;
 
 /** The command line. Exit 0 fine, 1 failed, 2 the input or the arguments are wrong. */
 @Command(

@@ -1,6 +1,7 @@
 /**
- * One process of Stillwatch: the command line and the assemblies behind it. The only package that
- * writes to the console.
+ * One process of Stillwatch. Start at {@link stillwatch.station.Main}, which hands each command its
+ * arguments and tells what went wrong. Below it are commands, their options, what runs behind them
+ * and what they write; only these packages write to the console, and none imports this one.
  */
 @NullMarked
 package stillwatch.station;

@@ -72,6 +72,36 @@ class HouseTest {
   }
 
   @Test
+  void theRoomsOfTheStationPointOneWay() {
+    noClasses()
+        .that()
+        .resideInAPackage("stillwatch.station.option")
+        .should()
+        .dependOnClassesThat()
+        .resideInAnyPackage(
+            "stillwatch.station",
+            "stillwatch.station.command",
+            "stillwatch.station.run",
+            "stillwatch.station.output",
+            "stillwatch.station.broker")
+        .check(HOUSE);
+    noClasses()
+        .that()
+        .resideInAnyPackage("stillwatch.station.run", "stillwatch.station.output")
+        .should()
+        .dependOnClassesThat()
+        .resideInAnyPackage("stillwatch.station", "stillwatch.station.command")
+        .check(HOUSE);
+    noClasses()
+        .that()
+        .resideInAPackage("stillwatch.station.command")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage("stillwatch.station")
+        .check(HOUSE);
+  }
+
+  @Test
   void theNumbersKnowNoPlan() {
     noClasses()
         .that()

@@ -43,7 +43,7 @@ class SpoolTest {
                   "-cp",
                   System.getProperty(
                       "surefire.test.class.path", System.getProperty("java.class.path")),
-                  "stillwatch.station.BrokerMain",
+                  "stillwatch.station.run.BrokerMain",
                   folder.toString())
               .redirectError(ProcessBuilder.Redirect.DISCARD)
               .start();

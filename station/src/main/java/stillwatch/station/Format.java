@@ -1,9 +1,0 @@
-package stillwatch.station;
-
-/** How a command says what it found. */
-enum Format {
-  /** For people. */
-  TEXT,
-  /** For programs: one JSON object a line. */
-  NDJSON
-}

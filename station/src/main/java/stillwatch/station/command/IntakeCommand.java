@@ -1,0 +1,129 @@
+package stillwatch.station.command;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Stream;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.disk.DiskRounds;
+import stillwatch.ingest.entrance.Limits;
+import stillwatch.ingest.intake.Door;
+import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.Senders;
+import stillwatch.station.option.BrokerOption;
+import stillwatch.station.option.InputException;
+import stillwatch.station.option.ListenOption;
+import stillwatch.station.option.PlanOption;
+import stillwatch.station.option.PlansOption;
+import stillwatch.station.option.TokensOption;
+import stillwatch.station.output.Cautions;
+import stillwatch.station.run.BrokerRounds;
+import stillwatch.station.run.DataFolder;
+import stillwatch.station.run.DiskMeters;
+import stillwatch.station.run.Ending;
+import stillwatch.station.run.Metrics;
+import stillwatch.station.run.SpooledIntake;
+import stillwatch.station.run.Stage;
+
+/** The intake alone. */
+@Command(
+    name = "intake",
+    mixinStandardHelpOptions = true,
+    description =
+        "Takes telemetry by HTTP into a broker's log, and nothing else; while the broker is away, it keeps it on disk. Run one for each well.",
+    footer = {"", Cautions.TEXT})
+public final class IntakeCommand implements Callable<Integer> {
+  @Mixin private PlansOption plans = new PlansOption();
+  @Mixin private BrokerOption broker = new BrokerOption();
+  @Mixin private ListenOption listen = new ListenOption();
+
+  @Mixin private TokensOption tokens = new TokensOption();
+
+  @Option(
+      names = "--open",
+      description =
+          "Takes telemetry from everybody on this machine, without a token; on this machine's own address only.")
+  private boolean open;
+
+  @Option(
+      names = "--spool",
+      paramLabel = "DIR",
+      description =
+          "The folder that keeps what the broker has not taken yet. Default: stillwatch-spool.")
+  private Path folder = Path.of("stillwatch-spool");
+
+  @Override
+  public Integer call() throws IOException {
+    List<IntakeWell> wells =
+        plans.load().stream().map(watched -> PlanOption.intake(watched.plan())).toList();
+    Senders senders = senders();
+    Ending ending = new Ending();
+    try {
+      run(wells, senders, ending);
+    } catch (RuntimeException | IOException e) {
+      ending.end();
+      throw e;
+    }
+    return 0;
+  }
+
+  private Senders senders() {
+    if (open && !listen.loopback()) {
+      throw new InputException(
+          "an intake that asks for no token listens on 127.0.0.1 only; leave out --bind, or give --tokens FILE in place of --open");
+    }
+    return open
+        ? Senders.everybody()
+        : tokens
+            .senders()
+            .orElseThrow(
+                () ->
+                    new InputException(
+                        "who may send telemetry? Give --tokens FILE, or --open for everybody on this machine"));
+  }
+
+  private void run(List<IntakeWell> wells, Senders senders, Ending ending) throws IOException {
+    Metrics metrics = new Metrics();
+    Bus bus = ending.closes(broker.later());
+    Path taken = ending.closes(DataFolder.take(folder, "--spool")).path();
+    Disk disk = new Disk(taken, () -> System.nanoTime() / 1_000_000);
+    DiskMeters.bind(disk, metrics.registry());
+    Map<String, String> broken = new ConcurrentHashMap<>();
+    ending.closes(
+        Stage.start("disk", () -> new DiskRounds(disk, () -> {}), Stage.Listener.into(broken)));
+    ending.closes(
+        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
+    SpooledIntake intake =
+        ending.closes(
+            new SpooledIntake(taken, disk, bus, wells, () -> broker.makeTopics(bus), metrics));
+    Door door =
+        ending.closes(
+            listen.first(
+                address ->
+                    new Door(
+                        address,
+                        Limits.USUAL,
+                        intake.reception(senders),
+                        metrics::text,
+                        () ->
+                            Stream.concat(disk.full().stream(), broken.values().stream())
+                                .findFirst())));
+    System.out.println(
+        "Stillwatch takes telemetry of "
+            + String.join(", ", wells.stream().map(IntakeWell::id).toList())
+            + " at "
+            + listen.url(door.port()));
+    System.out.println(
+        "What the broker has not taken is kept in "
+            + folder.toAbsolutePath()
+            + ". Ctrl-C ends it.");
+    ending.await();
+  }
+}

@@ -1,0 +1,151 @@
+package stillwatch.station.command;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CompletionException;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.report.Report;
+import stillwatch.alerts.report.ReportParts;
+import stillwatch.alerts.report.ReportPdf;
+import stillwatch.alerts.route.Outbox;
+import stillwatch.alerts.series.NewestReview;
+import stillwatch.alerts.series.PictureFeed;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.ingest.bus.Assignment;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.KafkaBus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.TopicReader;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.rules.plan.Plan;
+import stillwatch.station.broker.EmbeddedBroker;
+import stillwatch.station.option.BrokerOption;
+import stillwatch.station.option.InputException;
+import stillwatch.station.option.JournalOption;
+import stillwatch.station.option.PlanOption;
+import stillwatch.station.output.Cautions;
+import stillwatch.station.run.DataFolder;
+import stillwatch.station.run.DrillFeeder;
+import stillwatch.station.run.Ending;
+
+/** The story of a test, for the deciders and whoever asks afterwards. */
+@Command(
+    name = "report",
+    mixinStandardHelpOptions = true,
+    description =
+        "Writes the report of a test from its log and journal: .html or .pdf. Stop the watch on the folder first; while it runs, its page gives the same at /api/report.",
+    footer = {"", Cautions.TEXT})
+public final class ReportCommand implements Callable<Integer> {
+  private static final Duration WAIT = Duration.ofMillis(200);
+
+  @Mixin private PlanOption plan = new PlanOption();
+  @Mixin private BrokerOption broker = new BrokerOption();
+  @Mixin private JournalOption journal = new JournalOption();
+
+  @Option(
+      names = "--data",
+      paramLabel = "DIR",
+      description = "The folder of the watch. Default: stillwatch-data.")
+  private Path data = Path.of("stillwatch-data");
+
+  @Option(
+      names = "--out",
+      paramLabel = "FILE",
+      required = true,
+      description = "Where to: a name that ends in .html or .pdf.")
+  private @Nullable Path out;
+
+  @Override
+  public Integer call() throws IOException {
+    Path file = out;
+    if (file == null || !file.toString().matches("(?i).*\\.(html|pdf)")) {
+      throw new InputException(
+          "--out " + file + ": a report is .html or .pdf; give a name that ends so");
+    }
+    Plan watched = plan.load().plan();
+    if (!broker.given() && !Files.isDirectory(data.resolve("broker"))) {
+      throw new InputException(
+          data + ": there is no watch's log here; give its folder with --data, or a --broker");
+    }
+    Ending ending = new Ending();
+    try {
+      if (!broker.given()) {
+        ending.closes(DataFolder.take(data));
+      }
+      Journal open = ending.closes(journal.existing(data));
+      write(file, parts(watched, open, ending.closes(bus(ending))));
+    } finally {
+      ending.end();
+    }
+    System.err.println("Written: " + file);
+    return 0;
+  }
+
+  private Bus bus(Ending ending) {
+    if (broker.given()) {
+      return broker.open();
+    }
+    try {
+      EmbeddedBroker embedded = EmbeddedBroker.start(data.resolve("broker")).join();
+      ending.closes(embedded);
+      return KafkaBus.open(new BusSettings(embedded.bootstrap(), Map.of()));
+    } catch (CompletionException e) {
+      throw e.getCause() instanceof RuntimeException cause ? cause : e;
+    }
+  }
+
+  private static ReportParts parts(Plan plan, Journal journal, Bus bus) {
+    Clock clock = Clock.systemUTC();
+    WellPicture picture = new WellPicture(plan, clock, true);
+    PictureFeed feed = new PictureFeed(plan.well(), picture);
+    NewestReview review = new NewestReview(plan.well());
+    boolean[] exercise = new boolean[1];
+    read(
+        bus,
+        Topics.TELEMETRY,
+        m -> {
+          exercise[0] |= m.headers().containsKey(DrillFeeder.DRILL);
+          feed.take(m);
+        });
+    read(bus, Topics.REVIEWS, review::take);
+    Desk desk = new Desk(plan.well(), plan.desk(), journal, new Outbox(journal, List.of()), clock);
+    return ReportParts.now(
+        plan, picture, desk, journal, review.whole(), exercise[0], clock.millis(), Cautions.TEXT);
+  }
+
+  /** Everything a topic holds now. */
+  private static void read(Bus bus, String topic, Consumer<Message> each) {
+    try (TopicReader reader = bus.readerOfAll(topic, Assignment.FROM_THE_START)) {
+      reader.poll(WAIT).forEach(each);
+      Map<Integer, Long> ends = reader.endOffsets();
+      while (!reader.passed(ends)) {
+        reader.poll(WAIT).forEach(each);
+      }
+    }
+  }
+
+  private static void write(Path file, ReportParts parts) throws IOException {
+    String xhtml = Report.of(parts);
+    if (file.toString().toLowerCase(java.util.Locale.ROOT).endsWith(".html")) {
+      Files.writeString(file, xhtml);
+      return;
+    }
+    try (OutputStream to = Files.newOutputStream(file)) {
+      ReportPdf.write(xhtml, to);
+    }
+  }
+}

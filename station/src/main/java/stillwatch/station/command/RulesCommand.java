@@ -1,0 +1,72 @@
+package stillwatch.station.command;
+
+import java.io.IOException;
+import java.time.Clock;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentHashMap;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.entrance.Limits;
+import stillwatch.ingest.intake.Door;
+import stillwatch.rules.service.RulesService;
+import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.station.option.BrokerOption;
+import stillwatch.station.option.ListenOption;
+import stillwatch.station.option.PlanOption;
+import stillwatch.station.option.PlansOption;
+import stillwatch.station.output.Cautions;
+import stillwatch.station.run.BrokerRounds;
+import stillwatch.station.run.Ending;
+import stillwatch.station.run.Metrics;
+import stillwatch.station.run.Stage;
+
+/** The rules alone. */
+@Command(
+    name = "rules",
+    mixinStandardHelpOptions = true,
+    description =
+        "Judges a broker's log by the rules, and nothing else. Start as many as there are machines: they share the wells.",
+    footer = {"", Cautions.TEXT})
+public final class RulesCommand implements Callable<Integer> {
+  @Mixin private PlansOption plans = new PlansOption();
+  @Mixin private BrokerOption broker = new BrokerOption();
+
+  @Mixin private ListenOption listen = new ListenOption();
+
+  @Override
+  public Integer call() throws IOException {
+    List<Watched> wells = plans.load();
+    Metrics metrics = new Metrics();
+    Ending ending = new Ending();
+    Bus bus = ending.closes(broker.open());
+    wells.forEach(PlanOption::sayDelays);
+    Map<String, String> broken = new ConcurrentHashMap<>();
+    Door door =
+        ending.closes(
+            listen.first(
+                address ->
+                    new Door(
+                        address,
+                        Limits.USUAL,
+                        null,
+                        metrics::text,
+                        () -> broken.values().stream().findFirst())));
+    ending.closes(
+        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
+    ending.closes(
+        Stage.start(
+            "rules",
+            () -> new RulesService(bus, wells, Clock.systemUTC(), metrics.registry()),
+            Stage.Listener.into(broken)));
+    System.out.println(
+        "Stillwatch judges "
+            + String.join(", ", wells.stream().map(w -> w.plan().well()).toList())
+            + " and says how it is at "
+            + listen.url(door.port()));
+    ending.await();
+    return 0;
+  }
+}

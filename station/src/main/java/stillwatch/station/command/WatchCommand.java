@@ -1,0 +1,288 @@
+package stillwatch.station.command;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.KafkaBus;
+import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.Senders;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.rules.finding.Hashes;
+import stillwatch.rules.service.RulesService;
+import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.station.option.BrokerOption;
+import stillwatch.station.option.InputException;
+import stillwatch.station.option.JournalOption;
+import stillwatch.station.option.PlanOption;
+import stillwatch.station.option.RoomOption;
+import stillwatch.station.option.TokensOption;
+import stillwatch.station.output.Cautions;
+import stillwatch.station.output.FindingText;
+import stillwatch.station.run.AlertsParts;
+import stillwatch.station.run.AlertsSide;
+import stillwatch.station.run.BrokerProcess;
+import stillwatch.station.run.DataFolder;
+import stillwatch.station.run.DemoFolder;
+import stillwatch.station.run.DrillFeeder;
+import stillwatch.station.run.Ending;
+import stillwatch.station.run.Feeding;
+import stillwatch.station.run.Metrics;
+import stillwatch.station.run.SpooledIntake;
+import stillwatch.station.run.Stage;
+
+/** Everything in one process. */
+@Command(
+    name = "watch",
+    mixinStandardHelpOptions = true,
+    description =
+        "Watches a well: broker, intake, rules, alarm desk, routes and the operations-room page in one process.",
+    footer = {"", Cautions.TEXT})
+public final class WatchCommand implements Callable<Integer> {
+  private static final double DEMO_SPEED = 300;
+
+  @Option(
+      names = "--plan",
+      paramLabel = "FILE",
+      description = "The plan of the well's test (YAML).")
+  private @Nullable Path plan;
+
+  @Option(
+      names = "--demo",
+      description =
+          "Watches the invented well Larkspur-2 from a recording, 300 times faster than life, and keeps nothing.")
+  private boolean demo;
+
+  @Mixin private BrokerOption broker = new BrokerOption();
+
+  @Option(
+      names = "--data",
+      paramLabel = "DIR",
+      description = "The folder that holds the log and the journal. Default: stillwatch-data.")
+  private @Nullable Path data;
+
+  @Mixin private RoomOption room = new RoomOption();
+  @Mixin private TokensOption tokens = new TokensOption();
+  @Mixin private JournalOption journal = new JournalOption();
+
+  @Option(
+      names = "--drill",
+      paramLabel = "RECORDING",
+      description = "Feeds this recording as if it were live.")
+  private @Nullable Path drill;
+
+  @Option(
+      names = "--speed",
+      paramLabel = "N",
+      description = "How many times faster than life a drill runs. Default: 1.")
+  private @Nullable Double speed;
+
+  @Option(
+      names = "--from",
+      paramLabel = "TIME",
+      description =
+          "A drill feeds at once what its recording has before this moment (UTC, for example 2026-03-08T11:20:00Z).")
+  private @Nullable Instant from;
+
+  private @Nullable DemoFolder demoFolder;
+
+  @Override
+  public Integer call() throws IOException {
+    if (demo) {
+      room.beOpen();
+    }
+    room.check(); // refused before anything is begun
+    if (demo) {
+      arrangeDemo();
+    }
+    if (plan == null) {
+      throw new InputException(
+          "the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
+    }
+    if (speed != null && (drill == null || !(speed > 0) || speed > 1e6)) {
+      throw new InputException(
+          "--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
+    }
+    if (from != null && drill == null) {
+      throw new InputException("--from " + from + ": needs --drill");
+    }
+    Ending ending = new Ending();
+    try {
+      run(plan, data == null ? Path.of("stillwatch-data") : data, ending);
+    } catch (RuntimeException | IOException e) {
+      ending.end();
+      throw e;
+    }
+    return 0;
+  }
+
+  private void arrangeDemo() throws IOException {
+    Path home = Path.of(System.getProperty("stillwatch.home", "."));
+    plan = plan == null ? home.resolve("demo-data/larkspur/plan.yaml") : plan;
+    if (drill == null) {
+      drill = home.resolve("demo-data/larkspur/leak.csv.gz");
+      speed = speed == null ? Double.valueOf(DEMO_SPEED) : speed;
+    }
+    if (data == null) {
+      DemoFolder temporary = DemoFolder.make();
+      data = temporary.path();
+      demoFolder = temporary;
+    }
+  }
+
+  private void run(Path plan, Path data, Ending ending) throws IOException {
+    if (demoFolder != null) {
+      ending.closes(demoFolder);
+    }
+    Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
+    Senders senders = tokens.senders().orElse(Senders.nobody());
+    @Nullable RecordingFeed feed =
+        drill == null
+            ? null
+            : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
+    Path folder = ending.closes(DataFolder.take(data)).path();
+    Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
+    BrokerProcess own =
+        broker.given()
+            ? null
+            : ending.closes(
+                BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty()));
+    CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(folder));
+    ending.closes(() -> closeIfOpen(opening));
+    Journal open = joined(opening);
+    Bus bus = ending.closes(own == null ? broker.open() : open(own));
+    PlanOption.sayDelays(watched); // not before broker and journal have opened
+    AlertsSide side = assemble(watched, feed, senders, bus, open, folder, disk, ending);
+    side.watch(disk);
+    if (own != null) {
+      side.watch(own);
+    }
+    ending.await();
+  }
+
+  private static Bus open(BrokerProcess broker) {
+    Bus bus = KafkaBus.open(new BusSettings(broker.address(), Map.of(), "watch"));
+    bus.createTopics(1, 1);
+    return bus;
+  }
+
+  private static void closeIfOpen(CompletableFuture<? extends AutoCloseable> future)
+      throws Exception {
+    AutoCloseable opened = future.exceptionally(fault -> null).join();
+    if (opened != null) {
+      opened.close();
+    }
+  }
+
+  private static <T> T joined(CompletableFuture<T> future) {
+    try {
+      return future.join();
+    } catch (CompletionException e) {
+      throw e.getCause() instanceof RuntimeException cause ? cause : e;
+    }
+  }
+
+  private AlertsSide assemble(
+      Watched watched,
+      @Nullable RecordingFeed feed,
+      Senders senders,
+      Bus bus,
+      Journal open,
+      Path data,
+      Disk disk,
+      Ending ending)
+      throws IOException {
+    Metrics metrics = new Metrics();
+    double pace = speed == null ? 1 : speed;
+    @Nullable Reception reception = null;
+    @Nullable DrillFeeder feeder = null;
+    Supplier<String> mode = () -> "live readings";
+    Feeding feeding = Feeding.live();
+    if (feed == null || drill == null) {
+      List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
+      reception =
+          ending
+              .closes(new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics))
+              .reception(senders);
+    } else {
+      String name = String.valueOf(drill.getFileName());
+      DrillFeeder made =
+          new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
+      feeder = made;
+      feeding = new Feeding(true, pace, made::over);
+      mode = () -> "drill " + name + (made.over() ? ", over" : timesLife(pace));
+    }
+    AlertsParts parts =
+        new AlertsParts(bus, open, watched.plan(), feeding, room.outgoing(), metrics);
+    AlertsSide side = ending.closes(AlertsSide.start(parts, bus, mode, reception, room));
+    String before = feeding.drill() ? "EXERCISE  " : "";
+    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm));
+    say(watched, room.url(side.port()), data, mode.get(), reception != null);
+    room.sayWhoMayEnter(side::firstLink, side.port());
+    ending.closes(
+        Stage.start(
+            "rules",
+            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
+            side.listener()));
+    if (feeder != null) {
+      start(ending.closes(feeder));
+    }
+    return side;
+  }
+
+  private static String timesLife(double pace) {
+    return String.format(
+        Locale.ROOT,
+        ", %s times life",
+        BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString());
+  }
+
+  private static void start(DrillFeeder feeder) {
+    Thread thread = new Thread(feeder, "drill");
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  private static void say(Watched watched, String url, Path data, String mode, boolean takes) {
+    System.out.println(
+        "Stillwatch watches "
+            + watched.plan().name()
+            + ", plan "
+            + watched.plan().revision()
+            + " "
+            + watched.plan().fingerprint());
+    System.out.println("Page      " + url);
+    System.out.println(
+        "Readings  " + (takes ? mode + ": POST " + url + "telemetry" : "EXERCISE, " + mode));
+    System.out.println("Data      " + data.toAbsolutePath());
+    System.out.println("Ctrl-C ends it.");
+    System.out.println(Cautions.TEXT);
+    System.out.println();
+  }
+
+  private static void tell(String before, DeskAlarm alarm) {
+    if (alarm.acknowledgedBy() == null) {
+      System.out.print(before + FindingText.of(alarm.finding()));
+      System.out.flush();
+    }
+  }
+}

@@ -1,0 +1,95 @@
+package stillwatch.station.option;
+
+import java.io.IOException;
+import java.io.Reader;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Map;
+import java.util.Properties;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Option;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.KafkaBus;
+
+/** How a command reaches a broker that is not its own. */
+public final class BrokerOption {
+  private static final Duration PATIENCE = Duration.ofSeconds(20);
+  private static final int PARTITIONS = 12;
+  private static final int BROKERS_STANDARD = -1;
+
+  @Option(
+      names = "--broker",
+      paramLabel = "HOST:PORT",
+      description = "A Kafka broker; several separated by commas.")
+  private @Nullable String broker;
+
+  @Option(
+      names = "--client-properties",
+      paramLabel = "FILE",
+      description = "Kafka client properties, for example for TLS and SASL; passed on untouched.")
+  private @Nullable Path properties;
+
+  /** Whether a broker was named. */
+  public boolean given() {
+    return broker != null;
+  }
+
+  /** The way to the broker that was named, which is not asked for anything yet. */
+  public Bus later() {
+    if (broker == null) {
+      throw new InputException("this command needs a broker; give one with --broker HOST:PORT");
+    }
+    return KafkaBus.open(new BusSettings(broker, client()));
+  }
+
+  /** The broker that was named, its topics made. */
+  public Bus open() {
+    Bus bus = later();
+    try {
+      makeTopics(bus);
+    } catch (RuntimeException e) {
+      bus.close();
+      throw e;
+    }
+    return bus;
+  }
+
+  /**
+   * Makes the topics that are missing.
+   *
+   * @throws InputException when the broker does not answer
+   */
+  public void makeTopics(Bus bus) {
+    bus.fault(PATIENCE)
+        .ifPresent(
+            why -> {
+              throw new InputException(
+                  "the broker at "
+                      + broker
+                      + " does not answer ("
+                      + why
+                      + "); check that it runs, the address, and --client-properties");
+            });
+    bus.createTopics(PARTITIONS, BROKERS_STANDARD);
+  }
+
+  private Map<String, String> client() {
+    if (properties == null) {
+      return Map.of();
+    }
+    Properties read = new Properties();
+    try (Reader in = Files.newBufferedReader(properties)) {
+      read.load(in);
+    } catch (IOException | IllegalArgumentException e) {
+      throw new InputException(
+          properties
+              + ": cannot be read as a properties file; give lines like security.protocol=SSL");
+    }
+    Map<String, String> all = new TreeMap<>();
+    read.stringPropertyNames().forEach(name -> all.put(name, read.getProperty(name)));
+    return all;
+  }
+}

@@ -1,0 +1,52 @@
+package stillwatch.station.option;
+
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.Map;
+import picocli.CommandLine.Option;
+import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.plan.BestDelays;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.plan.PlanLoader;
+import stillwatch.rules.service.RulesService.Watched;
+
+/** The {@code --plan} of every command that watches. */
+public final class PlanOption {
+  @Option(
+      names = "--plan",
+      required = true,
+      paramLabel = "FILE",
+      description = "The plan of the well's test (YAML).")
+  private Path file = Path.of("plan.yaml");
+
+  /** The plan and its rules, or an exception naming every mistake. */
+  public Watched load() {
+    return load(file);
+  }
+
+  /** The plan in this file and its rules. */
+  public static Watched load(Path file) {
+    RuleBook book = RuleBook.forPlan(file);
+    Plan plan = PlanLoader.load(file, book.catalogue());
+    return new Watched(plan, book);
+  }
+
+  /**
+   * Says on standard error how soon each rule can see at best, and what the plan's periods break.
+   */
+  public static void sayDelays(Watched watched) {
+    BestDelays delays = BestDelays.of(watched.plan(), watched.book().catalogue());
+    System.err.println(
+        "How soon at best, by the periods of the plan (readings needed x period + hold; what is small takes longer):");
+    delays.lines().forEach(line -> System.err.println("  " + line));
+    delays.warnings().forEach(line -> System.err.println("WARNING: " + line));
+  }
+
+  /** What the intake must know of the plan. */
+  public static IntakeWell intake(Plan plan) {
+    Map<String, IntakeWell.Gauge> gauges = new HashMap<>();
+    plan.gauges().forEach(g -> gauges.put(g.id(), new IntakeWell.Gauge(g.kind(), g.unit())));
+    return new IntakeWell(plan.well(), gauges, plan.time().ahead());
+  }
+}

@@ -1,0 +1,165 @@
+package stillwatch.station.run;
+
+import io.micrometer.core.instrument.MeterRegistry;
+import java.time.Clock;
+import java.util.Optional;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
+import javax.net.ssl.SSLContext;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.AlarmFigures;
+import stillwatch.alerts.desk.Desk;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.people.People;
+import stillwatch.alerts.people.Role;
+import stillwatch.alerts.room.LogPen;
+import stillwatch.alerts.room.RoomParts;
+import stillwatch.alerts.room.Shift;
+import stillwatch.alerts.series.NewestReview;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.alerts.watchdog.Watchdog;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.intake.Reception;
+import stillwatch.rules.plan.Plan;
+import stillwatch.station.output.Cautions;
+
+/** What the alerts of one well are made of; making it starts nothing. */
+public final class AlertsParts {
+  private final Journal journal;
+  private final Plan plan;
+  private final Feeding feeding;
+  private final Clock clock = Clock.systemUTC();
+  private final SSLContext outgoing;
+  private final RoutesSide routes;
+  private final Desk desk;
+  private final WellPicture picture;
+  private final Watchdog watchdog;
+  private final NewestReview review;
+  private final People people;
+  private final LogPen pen;
+  private final Metrics metrics;
+
+  /**
+   * Makes it.
+   *
+   * @param feeding how the log's time runs
+   * @param outgoing what alerts that go out speak TLS with
+   */
+  public AlertsParts(
+      Bus bus, Journal journal, Plan plan, Feeding feeding, SSLContext outgoing, Metrics metrics) {
+    this.journal = journal;
+    this.plan = plan;
+    this.feeding = feeding;
+    this.outgoing = outgoing;
+    this.metrics = metrics;
+    routes = new RoutesSide(plan, journal, feeding.drill(), outgoing);
+    desk = new Desk(plan.well(), plan.desk(), journal, routes.outbox(), clock);
+    picture = new WellPicture(plan, clock, feeding.drill());
+    watchdog = new Watchdog(plan.well(), picture, clock, feeding.pace());
+    review = new NewestReview(plan.well());
+    people = new People(journal, clock);
+    pen =
+        new LogPen(
+            bus,
+            () -> feeding.drill() ? picture.logMs() : Math.max(clock.millis(), picture.logMs()));
+  }
+
+  /** What the room shows. */
+  RoomParts shown(
+      boolean open,
+      @Nullable SSLContext tls,
+      Supplier<String> mode,
+      @Nullable Reception reception) {
+    return new RoomParts(
+        plan,
+        picture,
+        desk,
+        routes::status,
+        watchdog,
+        review,
+        journal,
+        new Shift(journal, plan.well()),
+        people,
+        open,
+        tls,
+        pen,
+        metrics::text,
+        mode,
+        feeding.drill(),
+        reception,
+        Cautions.TEXT);
+  }
+
+  /** Has everything measured. */
+  void measure() {
+    MeterRegistry meters = metrics.registry();
+    WatchMeters.bindSight(watchdog, picture, meters);
+    WatchMeters.bindDesk(desk, journal, meters);
+    WatchMeters.bindRoutes(routes.outbox(), meters);
+    new FigureMeters(
+            () ->
+                AlarmFigures.sinceFirst(
+                    desk.newest(Integer.MAX_VALUE), plan.desk(), picture.logMs()),
+            clock)
+        .bindTo(meters);
+  }
+
+  /** The secret of a link by which the first administrator enters; empty once there is one. */
+  Optional<String> firstLink() {
+    return people.nobody() ? Optional.of(people.invite(Role.ADMINISTER, "")) : Optional.empty();
+  }
+
+  /** Now, by the log's time: the recording's in a drill, else this machine's. */
+  LongSupplier logMs() {
+    return feeding.drill() ? picture::logMs : clock::millis;
+  }
+
+  Journal journal() {
+    return journal;
+  }
+
+  Plan plan() {
+    return plan;
+  }
+
+  Feeding feeding() {
+    return feeding;
+  }
+
+  Clock clock() {
+    return clock;
+  }
+
+  /** What alerts that go out speak TLS with. */
+  SSLContext outgoing() {
+    return outgoing;
+  }
+
+  RoutesSide routes() {
+    return routes;
+  }
+
+  Desk desk() {
+    return desk;
+  }
+
+  WellPicture picture() {
+    return picture;
+  }
+
+  Watchdog watchdog() {
+    return watchdog;
+  }
+
+  NewestReview review() {
+    return review;
+  }
+
+  LogPen pen() {
+    return pen;
+  }
+
+  Metrics metrics() {
+    return metrics;
+  }
+}

@@ -1,0 +1,66 @@
+package stillwatch.station.run;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.concurrent.CompletionException;
+import stillwatch.station.broker.EmbeddedBroker;
+import stillwatch.station.broker.EmbeddedBroker.Ports;
+
+/**
+ * The broker of a watch in a process of its own. It prints its address when it can be used. A line
+ * on its standard input ends it in order; the end of its standard input, which comes when the watch
+ * dies, ends it at once.
+ */
+public final class BrokerMain {
+  private static final long LONGEST_END_MS = 5000;
+
+  private BrokerMain() {}
+
+  /** The arguments: the folder of its log and, where they are given, its two ports. */
+  public static void main(String[] args) throws IOException {
+    Ports ports =
+        args.length == 3
+            ? new Ports(Integer.parseInt(args[1]), Integer.parseInt(args[2]))
+            : Ports.free();
+    Thread life =
+        new Thread(
+            () -> {
+              if (!line()) {
+                Runtime.getRuntime().halt(1);
+              }
+            },
+            "life");
+    life.setDaemon(true);
+    life.start();
+    Thread main = Thread.currentThread();
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> await(main), "ending"));
+    try (EmbeddedBroker broker = EmbeddedBroker.start(Path.of(args[0]), ports).join()) {
+      System.out.println(broker.bootstrap());
+      life.join();
+    } catch (CompletionException e) {
+      System.err.println(e.getCause() == null ? e : e.getCause().getMessage());
+      Runtime.getRuntime().halt(1);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    Runtime.getRuntime().halt(0); // whatever threads it has left behind
+  }
+
+  /** Ctrl-C reaches the watch's processes all at once; the broker goes last. */
+  private static void await(Thread main) {
+    try {
+      main.join(LONGEST_END_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  /** Waits for a line; false when none can come any more. */
+  private static boolean line() {
+    try {
+      return System.in.read() >= 0;
+    } catch (IOException e) {
+      return false;
+    }
+  }
+}

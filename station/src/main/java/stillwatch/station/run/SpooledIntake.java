@@ -1,0 +1,78 @@
+package stillwatch.station.run;
+
+import io.micrometer.core.instrument.Gauge;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.intake.Intake;
+import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.Senders;
+import stillwatch.ingest.spool.Spool;
+import stillwatch.ingest.wire.TelemetryCodec;
+
+/** An intake whose telemetry is on this machine's disk before it is acknowledged. */
+public final class SpooledIntake implements AutoCloseable {
+  private static final long RENEW_BYTES = 8 << 20;
+
+  private final Intake intake;
+  private final Disk disk;
+
+  /**
+   * Opens it.
+   *
+   * @param folder keeps what the broker has not taken yet
+   * @param disk the disk of that folder: while it is full, nothing is taken
+   * @param makeTopics called before the broker is asked what it has
+   */
+  public SpooledIntake(
+      Path folder, Disk disk, Bus bus, List<IntakeWell> wells, Runnable makeTopics, Metrics metrics)
+      throws IOException {
+    this.disk = disk;
+    Spool rejects = Spool.open(folder.resolve("rejects"), bus, Topics.REJECTS, RENEW_BYTES);
+    Spool log = Spool.open(folder.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
+    Gauge.builder("stillwatch.spool.waiting", () -> log.waiting() + rejects.waiting())
+        .description("messages that the broker does not have yet")
+        .register(metrics.registry());
+    intake =
+        new Intake(
+            wells,
+            log,
+            rejects,
+            newestMs(log, bus, wells, makeTopics),
+            Clock.systemUTC(),
+            metrics.registry());
+  }
+
+  /** What takes telemetry for it from these senders. */
+  public Reception reception(Senders senders) {
+    return new Reception(intake, senders, disk::full);
+  }
+
+  /**
+   * The reception time of what the log has. Only a spool that has kept something before can tell it
+   * without the broker.
+   */
+  private static long newestMs(Spool log, Bus bus, List<IntakeWell> wells, Runnable makeTopics) {
+    Optional<Message> newest = log.newest();
+    if (newest.isPresent() && bus.fault(Duration.ofSeconds(3)).isPresent()) {
+      return new TelemetryCodec().decode(newest.get()).receivedMs();
+    }
+    makeTopics.run();
+    return Math.max(
+        newest.map(m -> new TelemetryCodec().decode(m).receivedMs()).orElse(0L),
+        Intake.newestMs(bus, wells));
+  }
+
+  @Override
+  public void close() {
+    intake.close();
+  }
+}

@@ -23,6 +23,7 @@ import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.disk.Disk;
 import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.recording.Problems;
@@ -135,7 +136,8 @@ final class WatchCommand implements Callable<Integer> {
       ending.closes(demoFolder);
     }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
-    Senders senders = tokens.senders().orElse(Senders.nobody());
+    Senders known = tokens.senders().orElse(Senders.nobody());
+    Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;
     @Nullable RecordingFeed feed =
         drill == null
             ? null

@@ -135,6 +135,10 @@ final class WatchCommand implements Callable<Integer> {
     if (demoFolder != null) {
       ending.closes(demoFolder);
     }
+    @Nullable Process ahead = broker.given() ? null : BrokerProcess.ahead();
+    if (ahead != null) {
+      ending.closes(ahead::destroy);
+    }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
     Senders known = tokens.senders().orElse(Senders.nobody());
     Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;
@@ -145,10 +149,10 @@ final class WatchCommand implements Callable<Integer> {
     Path folder = ending.closes(DataFolder.take(data)).path();
     Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
     BrokerProcess own =
-        broker.given()
+        ahead == null
             ? null
             : ending.closes(
-                BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty()));
+                BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty(), ahead));
     CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(folder));
     ending.closes(() -> closeIfOpen(opening));
     Journal open = joined(opening);

@@ -121,6 +121,7 @@ class FullDiskTest {
       try (WatchProcess intake =
           WatchProcess.start(
                   "intake",
+                  "--open",
                   "--plan",
                   PLAN,
                   "--broker",

@@ -73,6 +73,7 @@ class PowerCutTest {
       }
       standStill(); // in the midst of it
       Files.copy(image, copy);
+      ProcessHandle.current().descendants().forEach(ProcessHandle::destroyForcibly);
     }
     try (SmallDisk disk = SmallDisk.mountImage(copy, folder.resolve("after"))) {
       try (WatchProcess watch = watch(folder.resolve("after/data"))) {

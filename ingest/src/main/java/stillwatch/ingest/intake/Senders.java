@@ -16,6 +16,16 @@ public interface Senders {
    */
   Optional<Sender> of(String authorization, String address);
 
+  /**
+   * Who sends when nobody knows them; empty where that is not enough.
+   *
+   * @param authorization the header {@code Authorization}; empty without
+   * @param address where it comes from
+   */
+  default Optional<Sender> nameless(String authorization, String address) {
+    return Optional.empty();
+  }
+
   /** Everybody may send, and tell. */
   static Senders everybody() {
     return (authorization, address) -> Optional.of(new Sender(address, true));

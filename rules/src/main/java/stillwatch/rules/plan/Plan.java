@@ -23,6 +23,7 @@ import stillwatch.rules.well.WellFacts;
  * @param bands what pressures mean
  * @param test how the test goes
  * @param time how far clocks are believed
+ * @param openTelemetry whether anybody on this machine may send readings without a token
  * @param operations what operations may do to the shut-in pressure
  * @param surroundings what the surroundings of the well may do
  * @param rules settings by rule id, only for rules the plan speaks of
@@ -43,6 +44,7 @@ public record Plan(
     Bands bands,
     TestPlan test,
     TimePlan time,
+    boolean openTelemetry,
     OperationLimits operations,
     Surroundings surroundings,
     Map<String, RuleSetting> rules,
@@ -79,6 +81,7 @@ public record Plan(
         bands,
         test,
         time,
+        openTelemetry,
         operations,
         surroundings,
         settings,

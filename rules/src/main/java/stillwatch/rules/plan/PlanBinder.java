@@ -59,6 +59,7 @@ final class PlanBinder {
         root.has("bands") ? bands(root.path("bands")) : bandsOf(known, facts.missing()),
         new TestBinder(tree).bind(),
         new TimeBinder(tree).bind(),
+        root.path("telemetry").path("open").asBoolean(),
         new OperationsBinder(tree).bind(),
         new SurroundingsBinder(tree).bind(),
         rules(root.path("rules")),

@@ -81,7 +81,9 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
       }
       sink.accept(JSON.writeValueAsBytes(said));
     } catch (JsonProcessingException | RuntimeException e) { // the next reading is tried again
-      LOG.error("the build-up could not be reviewed: {}", e.toString());
+      if (!thread.isShutdown()) { // whoever closes it closes what it writes to as well
+        LOG.error("the build-up could not be reviewed: {}", e.toString());
+      }
     }
   }
 

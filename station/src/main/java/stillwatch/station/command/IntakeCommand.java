@@ -16,7 +16,10 @@ import stillwatch.ingest.disk.DiskRounds;
 import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
 import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Senders;
+import stillwatch.rules.plan.Plan;
+import stillwatch.rules.service.RulesService.Watched;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.ListenOption;
@@ -61,9 +64,9 @@ public final class IntakeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    List<IntakeWell> wells =
-        plans.load().stream().map(watched -> PlanOption.intake(watched.plan())).toList();
-    Senders senders = senders();
+    List<Plan> read = plans.load().stream().map(Watched::plan).toList();
+    List<IntakeWell> wells = read.stream().map(PlanOption::intake).toList();
+    Senders senders = senders(read.stream().allMatch(Plan::openTelemetry));
     Ending ending = new Ending();
     try {
       run(wells, senders, ending);
@@ -74,10 +77,13 @@ public final class IntakeCommand implements Callable<Integer> {
     return 0;
   }
 
-  private Senders senders() {
+  private Senders senders(boolean openByPlans) {
     if (open && !listen.loopback()) {
       throw new InputException(
           "an intake that asks for no token listens on 127.0.0.1 only; leave out --bind, or give --tokens FILE in place of --open");
+    }
+    if (openByPlans && !open) {
+      return new OnThisMachine(tokens.senders().orElse(Senders.nobody()));
     }
     return open
         ? Senders.everybody()

@@ -23,6 +23,7 @@ import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.disk.Disk;
 import stillwatch.ingest.intake.IntakeWell;
+import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.recording.Problems;
@@ -153,8 +154,13 @@ public final class WatchCommand implements Callable<Integer> {
     if (demoFolder != null) {
       ending.closes(demoFolder);
     }
+    @Nullable Process ahead = broker.given() ? null : BrokerProcess.ahead();
+    if (ahead != null) {
+      ending.closes(ahead::destroy);
+    }
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
-    Senders senders = tokens.senders().orElse(Senders.nobody());
+    Senders known = tokens.senders().orElse(Senders.nobody());
+    Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;
     @Nullable RecordingFeed feed =
         drill == null
             ? null
@@ -162,10 +168,10 @@ public final class WatchCommand implements Callable<Integer> {
     Path folder = ending.closes(DataFolder.take(data)).path();
     Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
     BrokerProcess own =
-        broker.given()
+        ahead == null
             ? null
             : ending.closes(
-                BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty()));
+                BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty(), ahead));
     CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(folder));
     ending.closes(() -> closeIfOpen(opening));
     Journal open = joined(opening);

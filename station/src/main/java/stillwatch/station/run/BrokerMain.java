@@ -1,15 +1,17 @@
 package stillwatch.station.run;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.concurrent.CompletionException;
 import stillwatch.station.broker.EmbeddedBroker;
 import stillwatch.station.broker.EmbeddedBroker.Ports;
 
 /**
- * The broker of a watch in a process of its own. It prints its address when it can be used. A line
- * on its standard input ends it in order; the end of its standard input, which comes when the watch
- * dies, ends it at once.
+ * The broker of a watch in a process of its own. It prints its address when it can be used. Started
+ * without arguments it loads what it will need and waits for them on a line of its standard input,
+ * so that it starts beside the watch and not after it. A further line ends it in order; the end of
+ * its standard input, which comes when the watch dies, ends it at once.
  */
 public final class BrokerMain {
   private static final long LONGEST_END_MS = 5000;
@@ -17,7 +19,8 @@ public final class BrokerMain {
   private BrokerMain() {}
 
   /** The arguments: the folder of its log and, where they are given, its two ports. */
-  public static void main(String[] args) throws IOException {
+  public static void main(String[] arguments) throws IOException {
+    String[] args = arguments.length > 0 ? arguments : awaited();
     Ports ports =
         args.length == 3
             ? new Ports(Integer.parseInt(args[1]), Integer.parseInt(args[2]))
@@ -44,6 +47,20 @@ public final class BrokerMain {
       Thread.currentThread().interrupt();
     }
     Runtime.getRuntime().halt(0); // whatever threads it has left behind
+  }
+
+  private static String[] awaited() throws IOException {
+    EmbeddedBroker.load();
+    StringBuilder line = new StringBuilder();
+    for (int c = System.in.read(); c != '\n'; c = System.in.read()) {
+      if (c < 0) {
+        Runtime.getRuntime().halt(0); // the watch did not come to need it
+      }
+      line.append((char) c);
+    }
+    String text =
+        new String(line.toString().getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8);
+    return text.split("\t");
   }
 
   /** Ctrl-C reaches the watch's processes all at once; the broker goes last. */

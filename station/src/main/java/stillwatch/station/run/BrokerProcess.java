@@ -36,10 +36,19 @@ public final class BrokerProcess implements AutoCloseable {
   private volatile Optional<String> fault = Optional.of("it has not started yet");
   private volatile @Nullable Process process;
 
-  private BrokerProcess(Path folder, Ports ports, BooleanSupplier roomy) {
+  /** Started before anything was known of its folder; taken once. */
+  private @Nullable Process ahead;
+
+  private BrokerProcess(Path folder, Ports ports, BooleanSupplier roomy, Process ahead) {
+    this.ahead = ahead;
     this.folder = folder;
     this.ports = ports;
     this.roomy = roomy;
+  }
+
+  /** A process that loads what a broker needs, and ends when this one does or is given a folder. */
+  public static Process ahead() throws IOException {
+    return new ProcessBuilder(line()).redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
 
   /**
@@ -47,9 +56,11 @@ public final class BrokerProcess implements AutoCloseable {
    *
    * @param folder the folder of its log
    * @param roomy whether there is room for it: one that ended is not started again before
+   * @param ahead the process that {@link #ahead} has started
    */
-  public static BrokerProcess start(Path folder, BooleanSupplier roomy) throws IOException {
-    BrokerProcess broker = new BrokerProcess(folder, Ports.free(), roomy);
+  public static BrokerProcess start(Path folder, BooleanSupplier roomy, Process ahead)
+      throws IOException {
+    BrokerProcess broker = new BrokerProcess(folder, Ports.free(), roomy, ahead);
     broker.keeper.setDaemon(true);
     broker.keeper.start();
     return broker;
@@ -89,8 +100,10 @@ public final class BrokerProcess implements AutoCloseable {
 
   /** Runs it to its end. */
   private void run() throws IOException, InterruptedException {
-    Process now = new ProcessBuilder(line()).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+    Process now = ahead == null ? ahead() : ahead;
+    ahead = null;
     process = now;
+    say(now, folder + "\t" + ports.broker() + "\t" + ports.controller() + "\n");
     if (closing.getCount() == 0) {
       now.destroyForcibly();
     }
@@ -127,7 +140,13 @@ public final class BrokerProcess implements AutoCloseable {
     return true;
   }
 
-  private List<String> line() {
+  private static void say(Process to, String line) throws IOException {
+    OutputStream in = to.getOutputStream();
+    in.write(line.getBytes(StandardCharsets.UTF_8));
+    in.flush();
+  }
+
+  private static List<String> line() {
     return List.of(
         Path.of(System.getProperty("java.home"), "bin", "java").toString(),
         "-XX:+UseSerialGC",
@@ -136,10 +155,7 @@ public final class BrokerProcess implements AutoCloseable {
         "-Dstillwatch.log=" + System.getProperty("stillwatch.log", "INFO"),
         "-cp",
         System.getProperty("java.class.path"),
-        BrokerMain.class.getName(),
-        folder.toString(),
-        Integer.toString(ports.broker()),
-        Integer.toString(ports.controller()));
+        BrokerMain.class.getName());
   }
 
   @Override
@@ -149,8 +165,8 @@ public final class BrokerProcess implements AutoCloseable {
     if (now == null) {
       return;
     }
-    try (OutputStream to = now.getOutputStream()) {
-      to.write("end\n".getBytes(StandardCharsets.UTF_8));
+    try {
+      say(now, "end\n");
     } catch (IOException e) {
       LOG.debug("the broker has ended already", e);
     }

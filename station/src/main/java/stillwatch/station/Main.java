@@ -23,6 +23,8 @@ import stillwatch.station.output.Cautions;
     synopsisSubcommandLabel = "COMMAND",
     description =
         "Keeps watch over a shut-in subsea well and tells the operations room what changed and which rule says so.",
+    exitCodeListHeading = "Exit codes:%n",
+    exitCodeList = {"0:fine", "1:failed", "2:the input or the arguments are wrong"},
     footer = {"", Cautions.TEXT},
     subcommands = {
       WatchCommand.class,
@@ -35,6 +37,7 @@ import stillwatch.station.output.Cautions;
       IntakeCommand.class,
       RulesCommand.class,
       AlertsCommand.class,
+      HealthCommand.class,
       AutoComplete.GenerateCompletion.class
     })
 public final class Main {
@@ -45,8 +48,12 @@ public final class Main {
     System.exit(run(args));
   }
 
+  static CommandLine line() {
+    return new CommandLine(new Main());
+  }
+
   static int run(String... args) {
-    CommandLine line = new CommandLine(new Main());
+    CommandLine line = line();
     line.setExecutionExceptionHandler(new Faults());
     line.setCaseInsensitiveEnumValuesAllowed(true);
     line.setParameterExceptionHandler(

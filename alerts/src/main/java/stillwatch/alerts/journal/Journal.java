@@ -12,6 +12,9 @@ import java.util.Map;
 import java.util.function.Consumer;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
+import org.flywaydb.core.api.MigrationInfo;
+import org.flywaydb.core.api.MigrationInfoService;
+import org.flywaydb.core.api.MigrationState;
 
 /**
  * The database everything about alarms is written to before anybody is told. Safe from any thread.
@@ -71,7 +74,7 @@ public final class Journal implements AutoCloseable {
    * @param url a JDBC URL of H2 or PostgreSQL
    * @param user the database user; empty where the URL says it
    * @param password its password
-   * @throws JournalException when it cannot be opened
+   * @throws JournalException when it cannot be opened, or a newer version has written it
    */
   public static Journal open(String url, String user, String password) {
     HikariDataSource pool;
@@ -87,6 +90,7 @@ public final class Journal implements AutoCloseable {
     try {
       Flyway flyway =
           Flyway.configure().dataSource(pool).locations("classpath:stillwatch/journal").load();
+      refuseNewer(flyway.info());
       flyway.migrate();
       Journal journal = new Journal(pool, url.startsWith("jdbc:h2:"), tables(pool));
       journal.vouch(String.valueOf(flyway.info().current().getVersion()));
@@ -95,6 +99,18 @@ public final class Journal implements AutoCloseable {
       pool.close();
       throw new JournalException(
           "the journal's tables cannot be brought up to date: " + root(e), e);
+    }
+  }
+
+  /** What this version does not know it would not vouch for. */
+  private static void refuseNewer(MigrationInfoService tables) {
+    for (MigrationInfo made : tables.applied()) {
+      if (made.getState() == MigrationState.FUTURE_SUCCESS) {
+        throw new FlywayException(
+            "a newer Stillwatch has written them (version "
+                + made.getVersion()
+                + "); start that one, or put back the copy that was made before it");
+      }
     }
   }
 

@@ -24,7 +24,7 @@ import stillwatch.rules.replay.Replay;
 class RecoveryTest {
   private static final Path PLAN = WatchProcess.LARKSPUR.resolve("plan.yaml");
   private static final Path RECORDING = WatchProcess.LARKSPUR.resolve("sick-gauge.csv.gz");
-  private static final int KILLS = Integer.getInteger("stillwatch.kills", 8);
+  private static final int KILLS = Integer.getInteger("stillwatch.kills", 4);
 
   @TempDir Path data;
 

@@ -11,6 +11,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Stream;
 import javax.tools.JavaCompiler;
@@ -44,8 +45,8 @@ final class Sources {
   }
 
   /** Every package, as its folder below {@code stillwatch}. */
-  TreeSet<String> packages() {
-    TreeSet<String> all = new TreeSet<>();
+  Set<String> packages() {
+    Set<String> all = new TreeSet<>();
     for (Path file : files) {
       String path = String.valueOf(file.getParent()).replace('\\', '/');
       all.add(path.substring(path.lastIndexOf("/stillwatch/") + "/stillwatch/".length()));
@@ -91,7 +92,7 @@ final class Sources {
               over.add(
                   ROOT.relativize(file) + ":" + from + " " + m.getName() + ": " + (to - from + 1));
             }
-            return super.visitMethod(m, none);
+            return super.visitMethod(m, null);
           }
         }.scan(unit, null);
       }

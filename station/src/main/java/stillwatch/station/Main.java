@@ -6,6 +6,7 @@ import picocli.CommandLine.Command;
 import stillwatch.station.command.AlertsCommand;
 import stillwatch.station.command.BandsCommand;
 import stillwatch.station.command.DrillCommand;
+import stillwatch.station.command.HealthCommand;
 import stillwatch.station.command.IntakeCommand;
 import stillwatch.station.command.JournalCommand;
 import stillwatch.station.command.ReplayCommand;

@@ -17,6 +17,7 @@ import picocli.CommandLine.Model.ArgSpec;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Model.PositionalParamSpec;
+import stillwatch.station.output.Cautions;
 
 /**
  * Writes, in the build, what an installed tree has beside the program: a manual page for each

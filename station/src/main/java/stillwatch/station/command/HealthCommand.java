@@ -1,4 +1,4 @@
-package stillwatch.station;
+package stillwatch.station.command;
 
 import java.io.IOException;
 import java.net.URI;
@@ -12,6 +12,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
+import stillwatch.station.option.InputException;
+import stillwatch.station.output.Cautions;
 
 /** Asks a running process how it is, for those who start processes and have no other client. */
 @Command(
@@ -20,7 +22,7 @@ import picocli.CommandLine.Option;
     description =
         "Asks a running watch, or one service of it, how it is. Exit 0 when the answer is good, 1 when it is not or none comes.",
     footer = {"", Cautions.TEXT})
-final class HealthCommand implements Callable<Integer> {
+public final class HealthCommand implements Callable<Integer> {
   private static final Duration PATIENCE = Duration.ofSeconds(5);
   private static final long AGAIN_S = 1;
 

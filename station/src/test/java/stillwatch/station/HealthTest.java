@@ -3,6 +3,7 @@ package stillwatch.station;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -12,7 +13,7 @@ import stillwatch.ingest.intake.Door;
 class HealthTest {
   private static Door door(Optional<String> fault) throws IOException {
     return new Door(
-        new InetSocketAddress("127.0.0.1", 0), Limits.USUAL, null, () -> "", () -> fault);
+        new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), Limits.USUAL, null, () -> "", () -> fault);
   }
 
   @Test

@@ -154,10 +154,8 @@ public final class WatchCommand implements Callable<Integer> {
     if (demoFolder != null) {
       ending.closes(demoFolder);
     }
-    @Nullable Process ahead = broker.given() ? null : BrokerProcess.ahead();
-    if (ahead != null) {
-      ending.closes(ahead::destroy);
-    }
+    BrokerProcess.@Nullable Ahead ahead =
+        broker.given() ? null : ending.closes(BrokerProcess.ahead());
     Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
     Senders known = tokens.senders().orElse(Senders.nobody());
     Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;

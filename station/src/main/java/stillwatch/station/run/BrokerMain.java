@@ -9,7 +9,7 @@ import stillwatch.station.broker.EmbeddedBroker.Ports;
 
 /**
  * The broker of a watch in a process of its own. It prints its address when it can be used. Started
- * without arguments it loads what it will need and waits for them on a line of its standard input,
+ * without a folder it loads what it will need and waits for it on a line of its standard input,
  * so that it starts beside the watch and not after it. A further line ends it in order; the end of
  * its standard input, which comes when the watch dies, ends it at once.
  */
@@ -18,12 +18,16 @@ public final class BrokerMain {
 
   private BrokerMain() {}
 
-  /** The arguments: the folder of its log and, where they are given, its two ports. */
-  public static void main(String[] arguments) throws IOException {
-    String[] args = arguments.length > 0 ? arguments : awaited();
+  /**
+   * The arguments: the folder of its log and, where they are given, its two ports; or the ports
+   * alone.
+   */
+  public static void main(String[] args) throws IOException {
+    int given = args.length % 2; // a folder and two ports, a folder, or two ports
+    Path folder = given == 1 ? Path.of(args[0]) : awaited();
     Ports ports =
-        args.length == 3
-            ? new Ports(Integer.parseInt(args[1]), Integer.parseInt(args[2]))
+        args.length >= 2
+            ? new Ports(Integer.parseInt(args[given]), Integer.parseInt(args[given + 1]))
             : Ports.free();
     Thread life =
         new Thread(
@@ -37,7 +41,7 @@ public final class BrokerMain {
     life.start();
     Thread main = Thread.currentThread();
     Runtime.getRuntime().addShutdownHook(new Thread(() -> await(main), "ending"));
-    try (EmbeddedBroker broker = EmbeddedBroker.start(Path.of(args[0]), ports).join()) {
+    try (EmbeddedBroker broker = EmbeddedBroker.start(folder, ports).join()) {
       System.out.println(broker.bootstrap());
       life.join();
     } catch (CompletionException e) {
@@ -49,7 +53,7 @@ public final class BrokerMain {
     Runtime.getRuntime().halt(0); // whatever threads it has left behind
   }
 
-  private static String[] awaited() throws IOException {
+  private static Path awaited() throws IOException {
     EmbeddedBroker.load();
     StringBuilder line = new StringBuilder();
     for (int c = System.in.read(); c != '\n'; c = System.in.read()) {
@@ -58,9 +62,8 @@ public final class BrokerMain {
       }
       line.append((char) c);
     }
-    String text =
-        new String(line.toString().getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8);
-    return text.split("\t");
+    return Path.of(
+        new String(line.toString().getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8));
   }
 
   /** Ctrl-C reaches the watch's processes all at once; the broker goes last. */

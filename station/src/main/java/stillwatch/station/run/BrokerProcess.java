@@ -39,16 +39,29 @@ public final class BrokerProcess implements AutoCloseable {
   /** Started before anything was known of its folder; taken once. */
   private @Nullable Process ahead;
 
-  private BrokerProcess(Path folder, Ports ports, BooleanSupplier roomy, Process ahead) {
-    this.ahead = ahead;
+  /** A process that loads what a broker needs and waits for its folder; it ends with this one. */
+  public record Ahead(Process process, Ports ports) implements AutoCloseable {
+    @Override
+    public void close() {
+      process.destroy();
+    }
+  }
+
+  private BrokerProcess(Path folder, BooleanSupplier roomy, Ahead ahead) {
+    this.ahead = ahead.process();
     this.folder = folder;
-    this.ports = ports;
+    ports = ahead.ports();
     this.roomy = roomy;
   }
 
-  /** A process that loads what a broker needs, and ends when this one does or is given a folder. */
-  public static Process ahead() throws IOException {
-    return new ProcessBuilder(line()).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+  /** Starts a process before anything is known of its folder. */
+  public static Ahead ahead() throws IOException {
+    Ports ports = Ports.free();
+    return new Ahead(launched(ports), ports);
+  }
+
+  private static Process launched(Ports ports) throws IOException {
+    return new ProcessBuilder(line(ports)).redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
 
   /**
@@ -58,9 +71,8 @@ public final class BrokerProcess implements AutoCloseable {
    * @param roomy whether there is room for it: one that ended is not started again before
    * @param ahead the process that {@link #ahead} has started
    */
-  public static BrokerProcess start(Path folder, BooleanSupplier roomy, Process ahead)
-      throws IOException {
-    BrokerProcess broker = new BrokerProcess(folder, Ports.free(), roomy, ahead);
+  public static BrokerProcess start(Path folder, BooleanSupplier roomy, Ahead ahead) {
+    BrokerProcess broker = new BrokerProcess(folder, roomy, ahead);
     broker.keeper.setDaemon(true);
     broker.keeper.start();
     return broker;
@@ -100,10 +112,10 @@ public final class BrokerProcess implements AutoCloseable {
 
   /** Runs it to its end. */
   private void run() throws IOException, InterruptedException {
-    Process now = ahead == null ? ahead() : ahead;
+    Process now = ahead == null ? launched(ports) : ahead;
     ahead = null;
     process = now;
-    say(now, folder + "\t" + ports.broker() + "\t" + ports.controller() + "\n");
+    say(now, folder + "\n");
     if (closing.getCount() == 0) {
       now.destroyForcibly();
     }
@@ -146,7 +158,7 @@ public final class BrokerProcess implements AutoCloseable {
     in.flush();
   }
 
-  private static List<String> line() {
+  private static List<String> line(Ports ports) {
     return List.of(
         Path.of(System.getProperty("java.home"), "bin", "java").toString(),
         "-XX:+UseSerialGC",
@@ -155,7 +167,9 @@ public final class BrokerProcess implements AutoCloseable {
         "-Dstillwatch.log=" + System.getProperty("stillwatch.log", "INFO"),
         "-cp",
         System.getProperty("java.class.path"),
-        BrokerMain.class.getName());
+        BrokerMain.class.getName(),
+        Integer.toString(ports.broker()),
+        Integer.toString(ports.controller()));
   }
 
   @Override

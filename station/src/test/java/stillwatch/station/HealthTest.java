@@ -13,7 +13,11 @@ import stillwatch.ingest.intake.Door;
 class HealthTest {
   private static Door door(Optional<String> fault) throws IOException {
     return new Door(
-        new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), Limits.USUAL, null, () -> "", () -> fault);
+        new InetSocketAddress(InetAddress.getLoopbackAddress(), 0),
+        Limits.USUAL,
+        null,
+        () -> "",
+        () -> fault);
   }
 
   @Test

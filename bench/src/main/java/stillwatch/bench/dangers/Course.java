@@ -14,9 +14,9 @@ interface Course {
    * Periods of the four largest tides in hours, M2, S2, K1, O1, and their heights in shares of the
    * first (equilibrium tide; Doodson and Warburg, Admiralty Manual of Tides, 1941; from memory).
    */
-  double[] TIDE_HOURS = {12.4206012, 12.0, 23.9344697, 25.8193417};
+  List<Double> TIDE_HOURS = List.of(12.4206012, 12.0, 23.9344697, 25.8193417);
 
-  double[] TIDE_SHARES = {1, 0.465, 0.584, 0.415};
+  List<Double> TIDE_SHARES = List.of(1.0, 0.465, 0.584, 0.415);
 
   /** The value so many seconds after the start. */
   double at(double s);
@@ -69,8 +69,9 @@ interface Course {
   /** Four tides together, the largest with this amplitude; the phase shifts them all. */
   static Course tide(double amplitude, double phase) {
     Course sum = flat(0);
-    for (int i = 0; i < TIDE_HOURS.length; i++) {
-      sum = sum.plus(sine(amplitude * TIDE_SHARES[i], TIDE_HOURS[i] * HOUR, phase * (i + 1)));
+    for (int i = 0; i < TIDE_HOURS.size(); i++) {
+      sum =
+          sum.plus(sine(amplitude * TIDE_SHARES.get(i), TIDE_HOURS.get(i) * HOUR, phase * (i + 1)));
     }
     return sum;
   }

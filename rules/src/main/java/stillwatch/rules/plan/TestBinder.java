@@ -34,7 +34,7 @@ final class TestBinder {
     List<TestPlan.ClosureStep> steps = new ArrayList<>();
     double before = 1;
     for (int i = 0; i < list.size(); i++) {
-      JsonNode s = list.get(i);
+      JsonNode s = list.path(i); // the schema has told already what is no list
       String at = AT + "/closure-steps/" + i;
       double even = 1 - (i + 1.0) / list.size();
       double leaves = quantities.of(s, at, "leaves", Dimension.NUMBER, even);
@@ -55,8 +55,8 @@ final class TestBinder {
       String at = AT + "/passes/" + i;
       Duration every =
           longerThanNothing(
-              list.get(i), at, "every", 6 * 3600, "a pass must be due less often than always");
-      passes.add(new TestPlan.Pass(list.get(i).path("means").asText(), every));
+              list.path(i), at, "every", 6 * 3600, "a pass must be due less often than always");
+      passes.add(new TestPlan.Pass(list.path(i).path("means").asText(), every));
     }
     return List.copyOf(passes);
   }

@@ -20,6 +20,7 @@ import org.yaml.snakeyaml.nodes.NodeTuple;
 import org.yaml.snakeyaml.nodes.ScalarNode;
 import org.yaml.snakeyaml.nodes.SequenceNode;
 import org.yaml.snakeyaml.nodes.Tag;
+import org.yaml.snakeyaml.reader.ReaderException;
 
 /** A YAML text as a tree, with the place of every key and value by JSON pointer. */
 final class YamlTree {
@@ -49,6 +50,15 @@ final class YamlTree {
               mark == null ? 1 : mark.getLine() + 1,
               mark == null ? 1 : mark.getColumn() + 1,
               "not readable as YAML: " + e.getProblem() + "; check indentation and quotes here"));
+      return JsonNodeFactory.instance.missingNode();
+    } catch (ReaderException e) {
+      String before = text.substring(0, text.offsetByCodePoints(0, e.getPosition()));
+      faults.add(
+          new PlanFault(
+              1 + (int) before.chars().filter(c -> c == '\n').count(),
+              before.length() - before.lastIndexOf('\n'),
+              String.format(
+                  "the character U+%04X cannot stand in YAML; take it out", e.getCodePoint())));
       return JsonNodeFactory.instance.missingNode();
     }
   }

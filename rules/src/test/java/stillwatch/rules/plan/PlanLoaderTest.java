@@ -54,6 +54,21 @@ class PlanLoaderTest {
     return Files.writeString(folder.resolve("plan.yaml"), plan);
   }
 
+  @Test
+  void aCharacterThatCannotStandInYamlIsToldWithItsPlace() {
+    assertThatThrownBy(() -> read("revision: A3", "revision: A\u00073"))
+        .isInstanceOf(PlanException.class)
+        .hasMessageContaining(
+            "plan.yaml:6:12: the character U+0007 cannot stand in YAML; take it out");
+  }
+
+  @Test
+  void passesThatAreNoListAreRefusedWithTheirPlace() {
+    assertThatThrownBy(() -> read("- {means: camera, every: 6 h}", "every: 6 h"))
+        .isInstanceOf(PlanException.class)
+        .hasMessageContaining("plan.yaml:115:");
+  }
+
   private Plan read(String... changes) throws IOException {
     return PlanLoader.load(plan(changes), Catalogue.shipped());
   }

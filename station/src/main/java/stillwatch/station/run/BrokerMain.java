@@ -9,9 +9,9 @@ import stillwatch.station.broker.EmbeddedBroker.Ports;
 
 /**
  * The broker of a watch in a process of its own. It prints its address when it can be used. Started
- * without a folder it loads what it will need and waits for it on a line of its standard input,
- * so that it starts beside the watch and not after it. A further line ends it in order; the end of
- * its standard input, which comes when the watch dies, ends it at once.
+ * without a folder it loads what it will need and waits for it on a line of its standard input, so
+ * that it starts beside the watch and not after it. A further line ends it in order; the end of its
+ * standard input, which comes when the watch dies, ends it at once.
  */
 public final class BrokerMain {
   private static final long LONGEST_END_MS = 5000;

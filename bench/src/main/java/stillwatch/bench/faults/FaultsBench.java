@@ -1,0 +1,136 @@
+package stillwatch.bench.faults;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Random;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.plan.PlanLoader;
+import stillwatch.rules.service.RulesService.Watched;
+
+/** Breaks things around a watch, and prints what came of it. */
+public final class FaultsBench {
+  static final Path PLAN = Path.of("demo-data/larkspur/plan.yaml");
+
+  private static final String USAGE =
+      "bench/faults [--quick] [--seed N] [--faults N] [--form simulated|watch|both]";
+  private static final int QUICK_FAULTS = 150;
+  private static final int FAULTS = 1000;
+  private static final int A_LOG_RUN = 12;
+  private static final int A_WATCH_RUN = 16;
+
+  /** How often each happens to the watch, of all of these together. */
+  private static final List<Kind> DRAWN =
+      List.of(
+          Kind.WATCH_KILLED,
+          Kind.WATCH_KILLED,
+          Kind.WATCH_KILLED,
+          Kind.WATCH_STOPPED,
+          Kind.WATCH_STILL,
+          Kind.WATCH_STILL,
+          Kind.BROKER_KILLED,
+          Kind.BROKER_KILLED,
+          Kind.BROKER_STILL,
+          Kind.BROKER_STILL,
+          Kind.BROKER_LONG_STILL,
+          Kind.DISK_FULL,
+          Kind.DISK_SLOW,
+          Kind.DISK_READ_ONLY,
+          Kind.PEER_AWAY,
+          Kind.PEER_REFUSES);
+
+  private static final List<Kind> QUICK =
+      List.of(
+          Kind.WATCH_KILLED,
+          Kind.BROKER_KILLED,
+          Kind.PEER_REFUSES,
+          Kind.DISK_FULL,
+          Kind.BROKER_STILL);
+
+  private final Watched watched;
+  private final Path folder;
+  private final Tally tally = new Tally();
+
+  private FaultsBench(Watched watched, Path folder) {
+    this.watched = watched;
+    this.folder = folder;
+  }
+
+  /** A campaign with its data in this folder. */
+  static FaultsBench in(Path folder) throws IOException {
+    RuleBook book = RuleBook.forPlan(PLAN);
+    return new FaultsBench(new Watched(PlanLoader.load(PLAN, book.catalogue()), book), folder);
+  }
+
+  /** Runs it; the exit code is 1 when something was not as promised. */
+  public static void main(String[] args) throws IOException, InterruptedException {
+    List<String> given = Arrays.asList(args);
+    boolean quick = given.contains("--quick");
+    long seed = number(given, "--seed", 20_260_308);
+    int faults = (int) number(given, "--faults", quick ? QUICK_FAULTS : FAULTS);
+    String form = given.contains("--form") ? given.get(given.indexOf("--form") + 1) : "both";
+    Path folder = Files.createTempDirectory("faults-bench");
+    System.out.println("seed " + seed + ", " + faults + " faults, data in " + folder);
+    FaultsBench bench = in(folder);
+    if (!form.equals("watch")) {
+      bench.simulated(seed, form.equals("both") ? faults / 2 : faults);
+    }
+    if (!form.equals("simulated") && quick) {
+      bench.live(seed, QUICK);
+    } else if (!form.equals("simulated")) {
+      bench.live(seed, faults);
+    }
+    System.out.print(bench.tally);
+    System.exit(bench.tally.failures().isEmpty() ? 0 : 1);
+  }
+
+  private static long number(List<String> given, String option, long standard) {
+    int at = given.indexOf(option);
+    try {
+      return at < 0 ? standard : Long.parseLong(given.get(at + 1));
+    } catch (NumberFormatException | IndexOutOfBoundsException e) {
+      System.err.println(option + " wants a whole number: " + USAGE);
+      System.exit(2);
+      return standard;
+    }
+  }
+
+  /** Runs logs on simulated time until at least so many things have happened. */
+  Tally simulated(long seed, int faults) throws IOException {
+    for (long next = seed; tally.faults() < faults; next++) {
+      Course course = Course.of(watched.plan(), next);
+      tally.over(
+          LogRun.of(watched, course, next, A_LOG_RUN, tally),
+          "--form simulated --faults 1 --seed " + next);
+    }
+    return tally;
+  }
+
+  /** Runs watches until at least so many things have happened, what was simulated counted. */
+  private void live(long seed, int faults) throws IOException, InterruptedException {
+    for (long next = seed; next == seed || tally.faults() < faults; next++) {
+      live(next, drawn(new Random(next)));
+      System.out.println("seed " + next + ": " + tally.faults() + " faults so far");
+    }
+  }
+
+  /** Runs one watch, to which these happen. */
+  Tally live(long seed, List<Kind> kinds) throws IOException, InterruptedException {
+    Course course = Course.of(watched.plan(), seed);
+    try (WatchRun run = new WatchRun(watched, course, seed, folder.resolve("run-" + seed), tally)) {
+      tally.over(run.run(kinds), "--form watch --faults 1 --seed " + seed);
+    }
+    return tally;
+  }
+
+  private static List<Kind> drawn(Random random) {
+    List<Kind> kinds = new ArrayList<>();
+    for (int i = 0; i < A_WATCH_RUN; i++) {
+      kinds.add(DRAWN.get(random.nextInt(DRAWN.size())));
+    }
+    return kinds;
+  }
+}

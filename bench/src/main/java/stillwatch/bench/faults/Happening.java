@@ -1,0 +1,122 @@
+package stillwatch.bench.faults;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import java.util.concurrent.TimeUnit;
+import org.jspecify.annotations.Nullable;
+
+/** Makes one thing happen to a watch, and hears whether the watch says so meanwhile. */
+final class Happening {
+  private static final long LOOK_EVERY_MS = 100;
+  private static final long SAID_WITHIN_MS = 20_000;
+
+  private final LiveWatch watch;
+  private final Peer peer;
+  private final @Nullable LoopDisk disk;
+  private final Random random;
+  private final List<String> seen;
+
+  /** For a watch, its peer and its disk; what was not said goes to {@code seen}. */
+  Happening(LiveWatch watch, Peer peer, @Nullable LoopDisk disk, Random random, List<String> seen) {
+    this.watch = watch;
+    this.peer = peer;
+    this.disk = disk;
+    this.random = random;
+    this.seen = seen;
+  }
+
+  private interface Act {
+    void run() throws IOException, InterruptedException;
+  }
+
+  /** Lets it happen; gives the moment from which the watch is to come back, ms since 1970 UTC. */
+  long happen(Kind kind) throws IOException, InterruptedException {
+    long nowMs = System.currentTimeMillis();
+    switch (kind) {
+      case WATCH_KILLED -> {
+        watch.kill();
+        watch.start();
+        return nowMs;
+      }
+      case WATCH_STOPPED -> {
+        if (!watch.stop()) {
+          seen.add("the watch did not stop within half a minute");
+          watch.kill();
+        }
+        watch.start();
+        return nowMs;
+      }
+      case BROKER_KILLED -> {
+        watch.broker().ifPresent(ProcessHandle::destroyForcibly);
+        told(kind, "The broker does not work", SAID_WITHIN_MS);
+        return nowMs;
+      }
+      case WATCH_STILL -> during(2, 6, () -> watch.signal("-STOP"), () -> watch.signal("-CONT"));
+      case BROKER_STILL -> brokerStill(2 + random.nextInt(7), kind, "");
+      case BROKER_LONG_STILL -> brokerStill(25, kind, "no sign of life");
+      case PEER_AWAY -> during(3, 8, peer::leave, peer::comeBack);
+      case PEER_REFUSES -> during(3, 8, () -> peer.answer(500), () -> peer.answer(204));
+      default -> onDisk(kind);
+    }
+    return System.currentTimeMillis();
+  }
+
+  private void during(int fromS, int toS, Act begin, Act end)
+      throws IOException, InterruptedException {
+    begin.run();
+    try {
+      TimeUnit.SECONDS.sleep(fromS + random.nextInt(toS - fromS + 1));
+    } finally {
+      end.run();
+    }
+  }
+
+  private void brokerStill(int seconds, Kind kind, String said)
+      throws IOException, InterruptedException {
+    Optional<ProcessHandle> broker = watch.broker();
+    if (broker.isEmpty()) {
+      return;
+    }
+    LiveWatch.signal(broker.get(), "-STOP");
+    try {
+      if (said.isEmpty()) {
+        TimeUnit.SECONDS.sleep(seconds);
+      } else {
+        told(kind, said, seconds * 1000L);
+      }
+    } finally {
+      LiveWatch.signal(broker.get(), "-CONT");
+    }
+  }
+
+  private void onDisk(Kind kind) throws IOException, InterruptedException {
+    LoopDisk on = disk;
+    if (on == null) {
+      throw new IllegalStateException(kind + " wants a disk");
+    }
+    switch (kind) {
+      case DISK_FULL -> {
+        on.fill();
+        told(kind, "is full", SAID_WITHIN_MS);
+        TimeUnit.SECONDS.sleep(1 + random.nextInt(5));
+        on.free();
+      }
+      case DISK_SLOW -> during(2, 6, () -> on.hold(true), () -> on.hold(false));
+      default -> during(3, 6, () -> on.protect(true), () -> on.protect(false));
+    }
+  }
+
+  /** Waits until the watch says so; that it never did is a failure. */
+  private void told(Kind kind, String words, long withinMs) throws InterruptedException {
+    long untilMs = System.currentTimeMillis() + withinMs;
+    while (System.currentTimeMillis() < untilMs) {
+      if (watch.health().filter(h -> h.contains(words)).isPresent()) {
+        return;
+      }
+      TimeUnit.MILLISECONDS.sleep(LOOK_EVERY_MS);
+    }
+    seen.add("never said \"" + words + "\": " + kind.words());
+  }
+}

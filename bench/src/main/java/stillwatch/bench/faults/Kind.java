@@ -1,0 +1,56 @@
+package stillwatch.bench.faults;
+
+/** What may break. */
+enum Kind {
+  RULES_KILLED_READING("simulated", "rules killed between two entries"),
+  RULES_KILLED_WRITING("simulated", "rules killed with a finding not yet written"),
+  RULES_KILLED_WRITTEN("simulated", "rules killed with a finding written and not acknowledged"),
+  REBALANCE("simulated", "well taken from a rules process and given back"),
+  STOOD_STILL("simulated", "rules process stands still, another takes over, the first goes on"),
+  WALL_STEP("simulated", "clock of the rules' machine steps by an hour"),
+  DESK_KILLED("simulated", "desk killed before or after it took alerts in"),
+  DESK_TOLD_AGAIN("simulated", "desk told again from the first alert on"),
+  ENTRY_TWICE("simulated", "entry stands twice in the log"),
+  ENTRY_LATE("simulated", "entry stands in the log late"),
+  ENTRIES_REORDERED("simulated", "entries stand in the log out of order"),
+  ENTRY_UNREADABLE("simulated", "wrong bytes in the log"),
+  ENTRY_CLOCK("simulated", "source's clock an hour off in the log"),
+
+  LINES_TWICE("readings", "body sent twice"),
+  LINES_LATE("readings", "readings sent late"),
+  LINES_REORDERED("readings", "readings sent out of order"),
+  WRONG_BYTES("readings", "wrong bytes among the readings"),
+  CUT("readings", "connection cut in the middle of a body"),
+  CLOCK_AHEAD("readings", "source's clock an hour ahead"),
+  CLOCK_BACK("readings", "source's clock an hour back"),
+
+  WATCH_KILLED("watch", "watch killed (signal 9)"),
+  WATCH_STOPPED("watch", "watch stopped (signal 15) and started"),
+  WATCH_STILL("watch", "watch stands still for 2 to 6 s"),
+  BROKER_KILLED("watch", "broker killed (signal 9)"),
+  BROKER_STILL("watch", "broker stands still for 2 to 8 s"),
+  BROKER_LONG_STILL("watch", "broker stands still for 25 s"),
+  DISK_FULL("watch", "disk full to the last byte for 3 to 8 s"),
+  DISK_SLOW("watch", "disk takes nothing for 2 to 6 s"),
+  DISK_READ_ONLY("watch", "data folder read-only for 3 to 6 s"),
+  PEER_AWAY("watch", "route's peer away for 3 to 8 s"),
+  PEER_REFUSES("watch", "route's peer answers 500 for 3 to 8 s");
+
+  private final String group;
+  private final String words;
+
+  Kind(String group, String words) {
+    this.group = group;
+    this.words = words;
+  }
+
+  /** Where it happens: simulated, to the readings, or to the watch. */
+  String group() {
+    return group;
+  }
+
+  /** What happens, for people. */
+  String words() {
+    return words;
+  }
+}

@@ -1,0 +1,247 @@
+package stillwatch.bench.faults;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.LocalTime;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.Set;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
+import org.jspecify.annotations.Nullable;
+import stillwatch.alerts.desk.JournalCheck;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.bus.Assignment;
+import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.KafkaBus;
+import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.bus.TopicReader;
+import stillwatch.ingest.bus.Topics;
+import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.station.broker.EmbeddedBroker;
+
+/**
+ * A real watch with its broker, a source and a route's peer, to which things happen one after the
+ * other; each is waited for until the watch is as before.
+ */
+final class WatchRun implements AutoCloseable {
+  private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm:ss");
+  private static final long LONGEST_BACK_MS = 180_000;
+  private static final long LONGEST_REST_MS = 180_000;
+
+  private final Watched watched;
+  private final Tally tally;
+  private final Random random;
+  private final Path data;
+  private final @Nullable LoopDisk disk;
+  private final Peer peer = new Peer();
+  private final LiveWatch watch;
+  private final Ledger ledger = new Ledger();
+  private final Feeder feeder;
+  private final Thread feeding;
+  private final Judged judged = new Judged();
+  private final List<String> seen = new ArrayList<>();
+
+  /** Starts everything in an empty folder. */
+  WatchRun(Watched watched, Course course, long seed, Path folder, Tally tally)
+      throws IOException, InterruptedException {
+    this.watched = watched;
+    this.tally = tally;
+    random = new Random(seed);
+    Files.createDirectories(folder);
+    disk = disk(folder, tally);
+    data = (disk == null ? folder : disk.folder()).resolve("data");
+    Path plan = folder.resolve("plan.yaml");
+    Files.writeString(
+        plan,
+        Files.readString(FaultsBench.PLAN)
+            + "\nroutes:\n  webhooks: [{name: duty, url: \""
+            + peer.url()
+            + "\", from: information}]\n");
+    watch = new LiveWatch(plan, data, folder.resolve("err"));
+    feeder = new Feeder(watch, watched.plan().well(), course, ledger, tally, seed);
+    feeding = new Thread(feeder, "feeder");
+    feeding.setDaemon(true);
+  }
+
+  private static @Nullable LoopDisk disk(Path folder, Tally tally) throws InterruptedException {
+    try {
+      return LoopDisk.mount(folder.resolve("image"), folder.resolve("disk"));
+    } catch (IOException e) {
+      for (Kind kind : List.of(Kind.DISK_FULL, Kind.DISK_SLOW, Kind.DISK_READ_ONLY)) {
+        tally.skipped(kind, String.valueOf(e.getMessage()));
+      }
+      return null;
+    }
+  }
+
+  /** Lets these happen; gives what is left. */
+  Evidence run(List<Kind> kinds) throws IOException, InterruptedException {
+    feeding.start();
+    back(Optional.empty(), System.currentTimeMillis());
+    for (Kind kind : kinds) {
+      if (disk == null && kind.name().startsWith("DISK")) {
+        continue;
+      }
+      tally.broke(kind);
+      long sinceMs = new Happening(watch, peer, disk, random, seen).happen(kind);
+      back(Optional.of(kind), sinceMs);
+      TimeUnit.MILLISECONDS.sleep(random.nextInt(3000));
+    }
+    rest();
+    say("at rest");
+    return evidence();
+  }
+
+  /**
+   * Waits until a reading sent since then is accepted, the watch says that it watches, and the
+   * rules have judged what came since.
+   */
+  private void back(Optional<Kind> after, long sinceMs) throws InterruptedException {
+    String what = after.map(Kind::words).orElse("start");
+    long untilMs = System.currentTimeMillis() + LONGEST_BACK_MS;
+    while (System.currentTimeMillis() < untilMs) {
+      if (feeder.acceptedSinceMs() >= sinceMs
+          && says(h -> h.contains("\"watching\":true"))
+          && judged.upToMs(watch) >= sinceMs
+          && (!after.map(k -> k.name().startsWith("PEER")).orElse(false) || routeIsEmpty())) {
+        long tookMs = System.currentTimeMillis() - sinceMs;
+        after.ifPresent(kind -> tally.recovered(kind, tookMs));
+        say(what + ": back after " + tookMs + " ms");
+        return;
+      }
+      TimeUnit.MILLISECONDS.sleep(100);
+    }
+    seen.add(
+        "not back after "
+            + LONGEST_BACK_MS / 1000
+            + " s: "
+            + what
+            + "; process "
+            + (watch.alive() ? "alive" : "ended")
+            + ", health "
+            + watch.health().orElse("without an answer"));
+    say(seen.get(seen.size() - 1));
+    if (!watch.alive()) {
+      start();
+    }
+  }
+
+  private static void say(String what) {
+    System.out.println(LocalTime.now().format(TIME) + " " + what);
+  }
+
+  private void start() {
+    try {
+      watch.start();
+    } catch (IOException e) {
+      seen.add("the watch could not be started again: " + e.getMessage());
+    }
+  }
+
+  private boolean says(Predicate<String> wanted) throws InterruptedException {
+    return watch.health().filter(wanted).isPresent();
+  }
+
+  /** Waits until everything sent is judged and everything that goes out has gone. */
+  private void rest() throws InterruptedException {
+    feeder.behave();
+    long untilMs = System.currentTimeMillis() + LONGEST_REST_MS;
+    boolean through = false;
+    while (!through && System.currentTimeMillis() < untilMs) {
+      TimeUnit.MILLISECONDS.sleep(500);
+      through = feeder.through();
+    }
+    feeder.close();
+    feeding.join();
+    long restMs = System.currentTimeMillis();
+    while (System.currentTimeMillis() < untilMs
+        && (judged.upToMs(watch) < restMs || !routeIsEmpty())) {
+      TimeUnit.MILLISECONDS.sleep(200);
+    }
+    if (System.currentTimeMillis() >= untilMs) {
+      seen.add("not at rest after " + LONGEST_REST_MS / 1000 + " s");
+    }
+    seen.addAll(feeder.wrong());
+    if (ledger.accepted() != feeder.made()) {
+      seen.add(ledger.accepted() + " of " + feeder.made() + " readings were accepted in the end");
+    }
+  }
+
+  private boolean routeIsEmpty() throws InterruptedException {
+    return watch
+        .get("/metrics")
+        .filter(m -> m.contains("stillwatch_route_waiting{route=\"duty\"} 0"))
+        .isPresent();
+  }
+
+  private Evidence evidence() throws IOException, InterruptedException {
+    long judgedMs = judged.upToMs(watch);
+    judged.close();
+    if (!watch.stop()) {
+      seen.add("the watch did not stop within half a minute");
+      watch.kill();
+    }
+    try (EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).join();
+        Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()));
+        Journal journal = Journal.inFolder(data)) {
+      List<Message> log = all(bus, Topics.TELEMETRY);
+      List<String> all = Undisturbed.replay(watched.plan(), watched.book(), log, Long.MAX_VALUE);
+      if (all.isEmpty()) {
+        seen.add("the readings raise nothing, so that the run proves nothing");
+      }
+      return new Evidence(
+          Undisturbed.replay(watched.plan(), watched.book(), log, judgedMs),
+          all,
+          Undisturbed.names(all(bus, Topics.ALERTS)),
+          SimulatedDesk.names(journal),
+          wanted(journal),
+          peer.delivered(),
+          ledger.against(log),
+          JournalCheck.of(journal, null).fault(),
+          seen);
+    }
+  }
+
+  /** Everything that the desk said, as the route's messages are called. */
+  private static Set<String> wanted(Journal journal) {
+    Set<String> wanted = new HashSet<>();
+    journal.entries(
+        e -> {
+          if (e.what().equals("raised") || e.what().equals("returned")) {
+            wanted.add(e.subject() + "-" + e.what());
+          }
+        });
+    return wanted;
+  }
+
+  private static List<Message> all(Bus bus, String topic) {
+    List<Message> all = new ArrayList<>();
+    try (TopicReader reader = bus.readerOfAll(topic, Assignment.FROM_THE_START)) {
+      Map<Integer, Long> ends = reader.endOffsets();
+      while (!reader.passed(ends)) {
+        all.addAll(reader.poll(Duration.ofMillis(200)));
+      }
+    }
+    return all;
+  }
+
+  @Override
+  public void close() throws IOException {
+    feeder.close();
+    judged.close();
+    watch.close();
+    peer.close();
+    if (disk != null) {
+      disk.close();
+    }
+  }
+}

@@ -15,7 +15,7 @@ final class Bodies {
   /**
    * Room for so much.
    *
-   * @param slowestBut the body that has been waited for longest, but the one given
+   * @param slowestBut the body still read that has been waited for longest, but the one given
    */
   Bodies(long mostBytes, Function<Body, Optional<Body>> slowestBut) {
     this.mostBytes = mostBytes;
@@ -24,11 +24,14 @@ final class Bodies {
 
   /** Whether there is room for so many more bytes of this body; they then are reserved. */
   boolean reserve(Body body, int bytes) {
-    if (fits(bytes)) {
-      return true;
+    while (!fits(bytes)) {
+      Optional<Body> slow = slowestBut.apply(body);
+      if (slow.isEmpty()) {
+        return false;
+      }
+      slow.get().refuse(429, full()); // and is not found again
     }
-    slowestBut.apply(body).ifPresent(slow -> slow.refuse(429, full()));
-    return fits(bytes);
+    return true;
   }
 
   private synchronized boolean fits(int bytes) {

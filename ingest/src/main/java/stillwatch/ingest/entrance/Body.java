@@ -119,7 +119,8 @@ final class Body implements Runnable {
     how.accept(ending);
   }
 
-  private synchronized boolean isOver() {
+  /** Whether it has come whole or was refused. */
+  synchronized boolean isOver() {
     return over;
   }
 

@@ -92,9 +92,10 @@ final class Connections implements Connection.Listener {
   }
 
   private Optional<Connection> oldest(Predicate<Held> which) {
+    long now = nowNs.getAsLong();
     return held.entrySet().stream()
         .filter(e -> e.getValue().waitedFor() && which.test(e.getValue()))
-        .min(Comparator.comparingLong(e -> e.getValue().sinceNs - nowNs.getAsLong()))
+        .min(Comparator.comparingLong(e -> e.getValue().sinceNs - now))
         .map(Map.Entry::getKey);
   }
 
@@ -133,10 +134,12 @@ final class Connections implements Connection.Listener {
     }
   }
 
-  /** The body that has been waited for longest, but this one. */
+  /** The body still read that has been waited for longest, but this one. */
   Optional<Body> slowestBut(Body one) {
     synchronized (this) {
-      return oldest(h -> h.body != null && h.body != one).map(c -> held.get(c)).map(h -> h.body);
+      return oldest(h -> h.body != null && h.body != one && !h.body.isOver())
+          .map(c -> held.get(c))
+          .map(h -> h.body);
     }
   }
 

@@ -135,12 +135,11 @@ public final class Outbox {
     for (Due due : due(record.connection(), route, record.nowMs(), 50)) {
       boolean whileAsked =
           due.event().startsWith(RAISED) && (conditional || !due.event().equals(RAISED));
-      record.wrote("outbox", due.seq());
       if (whileAsked && !due.asks()) {
-        update(record, "delete from outbox where seq = ?", due.seq());
+        write(record, due.seq(), "delete from outbox where seq = ?");
         continue;
       }
-      update(record, "update outbox set attempts = attempts + 1 where seq = ?", due.seq());
+      write(record, due.seq(), "update outbox set attempts = attempts + 1 where seq = ?");
       Finding finding = FindingCodec.decode(due.finding().getBytes(StandardCharsets.UTF_8));
       return Optional.of(
           new Delivery(
@@ -173,9 +172,15 @@ public final class Outbox {
     }
   }
 
-  private static void update(Recorder record, String sql, long seq) throws SQLException {
+  /** Does this to a row, whose number comes after the values, and has the record vouch for it. */
+  private static void write(Recorder record, long seq, String sql, Object... values)
+      throws SQLException {
+    record.wrote("outbox", seq);
     try (PreparedStatement s = record.connection().prepareStatement(sql)) {
-      s.setLong(1, seq);
+      for (int i = 0; i < values.length; i++) {
+        s.setObject(i + 1, values[i]);
+      }
+      s.setLong(values.length + 1, seq);
       s.executeUpdate();
     }
   }
@@ -186,16 +191,11 @@ public final class Outbox {
         journal.write(
             nowMs,
             record -> {
-              record.wrote("outbox", delivery.seq());
-              try (PreparedStatement s =
-                  record
-                      .connection()
-                      .prepareStatement(
-                          "update outbox set delivered_ms = ?, fault = '' where seq = ?")) {
-                s.setLong(1, nowMs);
-                s.setLong(2, delivery.seq());
-                s.executeUpdate();
-              }
+              write(
+                  record,
+                  delivery.seq(),
+                  "update outbox set delivered_ms = ?, fault = '' where seq = ?",
+                  nowMs);
               record.enter(
                   delivery.finding().well(),
                   "delivered",
@@ -224,15 +224,9 @@ public final class Outbox {
         journal.write(
             nowMs,
             record -> {
-              record.wrote("outbox", delivery.seq());
-              try (PreparedStatement s =
-                  record
-                      .connection()
-                      .prepareStatement("update outbox set fault = ? where seq = ?")) {
-                s.setString(1, fault.length() > 1000 ? fault.substring(0, 1000) : fault);
-                s.setLong(2, delivery.seq());
-                return s.executeUpdate() > 0;
-              }
+              String cut = fault.length() > 1000 ? fault.substring(0, 1000) : fault;
+              write(record, delivery.seq(), "update outbox set fault = ? where seq = ?", cut);
+              return true;
             });
   }
 

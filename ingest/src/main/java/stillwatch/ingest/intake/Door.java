@@ -33,7 +33,7 @@ public final class Door implements AutoCloseable {
 
   private final Server server;
   private final ServerConnector connector;
-  private final Health health;
+  private final Supplier<Optional<String>> fault;
   private final @Nullable Reception reception;
   private final Supplier<String> metrics;
 
@@ -44,7 +44,8 @@ public final class Door implements AutoCloseable {
    * @param limits what whoever comes is held to
    * @param reception takes telemetry; null for a process that takes none and only says how it is
    * @param metrics the metrics in Prometheus text form
-   * @param fault why the process cannot do its work now, in a sentence; empty while it can
+   * @param fault why the process cannot do its work now, in a sentence; empty while it can. It must
+   *     be known and not be found out: whoever asks for health does not wait
    * @throws IOException when it cannot listen there
    */
   public Door(
@@ -56,6 +57,7 @@ public final class Door implements AutoCloseable {
       throws IOException {
     this.reception = reception;
     this.metrics = metrics;
+    this.fault = fault;
     Gate gate = new Gate(limits);
     gate.setHandler(new Rooms());
     server = new Server(gate.threads("door"));
@@ -67,7 +69,6 @@ public final class Door implements AutoCloseable {
     gate.watch(connector);
     gate.stand(server);
     server.addConnector(connector);
-    health = new Health(fault);
     try {
       server.start();
     } catch (Exception e) {
@@ -85,7 +86,7 @@ public final class Door implements AutoCloseable {
       switch (Request.getPathInContext(request)) {
         case "/health" -> {
           if (only("GET", request, response, callback)) {
-            Optional<String> why = health.fault();
+            Optional<String> why = fault.get();
             text(
                 response,
                 callback,
@@ -179,7 +180,6 @@ public final class Door implements AutoCloseable {
 
   @Override
   public void close() {
-    health.close();
     try {
       server.stop();
     } catch (Exception e) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Explanation;
 
@@ -147,24 +148,24 @@ public final class Account {
 
   /** All changes that are kept, oldest first. */
   public List<Change> changes() {
-    return entries.isEmpty() ? List.of() : entries.stream().map(Entry::change).toList();
+    return those(e -> true);
   }
 
   /** The open ones, oldest first. */
   public List<Change> open() {
-    return entries.isEmpty()
-        ? List.of()
-        : entries.stream().filter(Entry::open).map(Entry::change).toList();
+    return those(Entry::open);
   }
 
   /** Those that are live, or were closed at or after a time of the log. */
   public List<Change> since(long closedFromMs) {
+    return those(e -> e.live() || e.closedMs >= closedFromMs);
+  }
+
+  /** Asked at every moment, and mostly there are none. */
+  private List<Change> those(Predicate<Entry> which) {
     return entries.isEmpty()
         ? List.of()
-        : entries.stream()
-            .filter(e -> e.live() || e.closedMs >= closedFromMs)
-            .map(Entry::change)
-            .toList();
+        : entries.stream().filter(which).map(Entry::change).toList();
   }
 
   /**

@@ -1,5 +1,6 @@
 package stillwatch.rules.engine;
 
+import com.espertech.esper.common.client.configuration.Configuration;
 import com.espertech.esper.common.client.module.Module;
 import com.espertech.esper.common.client.module.ModuleItem;
 import com.espertech.esper.common.client.soda.ArithmaticExpression;
@@ -66,12 +67,12 @@ final class QuietRows {
   private QuietRows() {}
 
   /** The statements of a rule with the further condition, where they allow it. */
-  static Module leftOut(Module written, EPCompiler compiler) throws EPCompileException {
+  static Module leftOut(Module written, EPCompiler compiler, Configuration configuration)
+      throws EPCompileException {
     List<ModuleItem> items = new ArrayList<>();
     for (ModuleItem item : written.getItems()) {
       if (!item.isCommentOnly()) {
-        EPStatementObjectModel model =
-            compiler.eplToModel(item.getExpression(), EsperSetup.configuration());
+        EPStatementObjectModel model = compiler.eplToModel(item.getExpression(), configuration);
         items.add(leaveOut(model) ? new ModuleItem(model) : item);
       }
     }

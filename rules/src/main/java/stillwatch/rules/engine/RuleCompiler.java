@@ -87,7 +87,9 @@ public final class RuleCompiler {
     arguments.getOptions().setModuleName(c -> entry.id());
     EPCompiler compiler = EPCompilerProvider.getCompiler();
     try {
-      return compiler.compile(QuietRows.leftOut(compiler.parseModule(text), compiler), arguments);
+      return compiler.compile(
+          QuietRows.leftOut(compiler.parseModule(text), compiler, arguments.getConfiguration()),
+          arguments);
     } catch (EPCompileException | IOException | ParseException e) {
       return asWritten(text, file, compiler, arguments); // whose mistakes have their own lines
     }

@@ -1,7 +1,6 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -38,11 +37,6 @@ final class Presences {
                 e,
                 (w, p) ->
                     new Presence(w, p.text(), p.fromMs(), Math.min(p.untilMs(), atMs), true)));
-  }
-
-  /** The newest of each sort, there or not. */
-  Collection<Presence> newest() {
-    return newest.values();
   }
 
   /** The newest of each sort that is there, or left no longer ago than this, ms. */

@@ -250,7 +250,7 @@ public final class TestProgress {
 
   /** What is near the well now, in the order of its sorts. */
   public List<Presence> presence(long nowMs) {
-    return presences.newest().stream().filter(p -> p.at(nowMs)).toList();
+    return presences.lately(nowMs, 0);
   }
 
   /** What is near the well, or was so lately: it left no longer ago than this, ms. */

@@ -12,7 +12,6 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.disk.Disk;
-import stillwatch.ingest.disk.DiskRounds;
 import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
 import stillwatch.ingest.intake.IntakeWell;
@@ -27,10 +26,10 @@ import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.PlansOption;
 import stillwatch.station.option.TokensOption;
 import stillwatch.station.output.Cautions;
-import stillwatch.station.run.BrokerRounds;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DiskMeters;
 import stillwatch.station.run.Ending;
+import stillwatch.station.run.Lookouts;
 import stillwatch.station.run.Metrics;
 import stillwatch.station.run.SpooledIntake;
 import stillwatch.station.run.Stage;
@@ -103,9 +102,9 @@ public final class IntakeCommand implements Callable<Integer> {
     DiskMeters.bind(disk, metrics.registry());
     Map<String, String> broken = new ConcurrentHashMap<>();
     ending.closes(
-        Stage.start("disk", () -> new DiskRounds(disk, () -> {}), Stage.Listener.into(broken)));
+        Stage.start("disk", () -> Lookouts.disk(disk, () -> {}), Stage.Listener.into(broken)));
     ending.closes(
-        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
+        Stage.start("broker", () -> Lookouts.broker(bus, broken), Stage.Listener.into(broken)));
     SpooledIntake intake =
         ending.closes(
             new SpooledIntake(taken, disk, bus, wells, () -> broker.makeTopics(bus), metrics));

@@ -18,8 +18,8 @@ import stillwatch.station.option.ListenOption;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.PlansOption;
 import stillwatch.station.output.Cautions;
-import stillwatch.station.run.BrokerRounds;
 import stillwatch.station.run.Ending;
+import stillwatch.station.run.Lookouts;
 import stillwatch.station.run.Metrics;
 import stillwatch.station.run.Stage;
 
@@ -55,7 +55,7 @@ public final class RulesCommand implements Callable<Integer> {
                         metrics::text,
                         () -> broken.values().stream().findFirst())));
     ending.closes(
-        Stage.start("broker", () -> new BrokerRounds(bus, broken), Stage.Listener.into(broken)));
+        Stage.start("broker", () -> Lookouts.broker(bus, broken), Stage.Listener.into(broken)));
     ending.closes(
         Stage.start(
             "rules",

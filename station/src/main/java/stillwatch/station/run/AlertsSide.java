@@ -22,7 +22,6 @@ import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicFollower;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.disk.Disk;
-import stillwatch.ingest.disk.DiskRounds;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.option.RoomOption;
@@ -120,7 +119,7 @@ public final class AlertsSide implements AutoCloseable {
   public void watch(Disk disk) {
     DiskRoom left = new DiskRoom(disk, parts.plan());
     parts.watchdog().asks(disk::full);
-    stages.startAlive("disk's lookout", alive -> new DiskRounds(disk, alive));
+    stages.startAlive("disk's lookout", alive -> Lookouts.disk(disk, alive));
     judge("judge of the disk", DeskJudge.DISK_LOW, left::low, () -> true);
     DiskMeters.bind(disk, parts.metrics().registry());
   }

@@ -1,5 +1,6 @@
 package stillwatch.station.run;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
@@ -55,15 +56,14 @@ public final class BrokerMain {
 
   private static Path awaited() throws IOException {
     EmbeddedBroker.load();
-    StringBuilder line = new StringBuilder();
+    ByteArrayOutputStream line = new ByteArrayOutputStream();
     for (int c = System.in.read(); c != '\n'; c = System.in.read()) {
       if (c < 0) {
         Runtime.getRuntime().halt(0); // the watch did not come to need it
       }
-      line.append((char) c);
+      line.write(c);
     }
-    return Path.of(
-        new String(line.toString().getBytes(StandardCharsets.ISO_8859_1), StandardCharsets.UTF_8));
+    return Path.of(line.toString(StandardCharsets.UTF_8));
   }
 
   /** Ctrl-C reaches the watch's processes all at once; the broker goes last. */

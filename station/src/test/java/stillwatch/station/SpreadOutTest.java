@@ -91,11 +91,11 @@ class SpreadOutTest {
         alerts.listening();
         first.listening();
         List<Double> falling = levels(180, 46_900);
-        falling.addAll(levels(20, 46_500));
+        falling.addAll(levels(30, 46_500)); // sudden-drop takes 15 to 20 s at one reading a second
         Instant now = Instant.now();
         String answer =
             intake.post("/telemetry", "application/x-ndjson", seconds(now, falling)).body();
-        assertThat(answer).contains("\"taken\":200", "\"refused\":[]");
+        assertThat(answer).contains("\"taken\":210", "\"refused\":[]");
         alerts.state(s -> rules(s).contains("sudden-drop"));
 
         first.kill();

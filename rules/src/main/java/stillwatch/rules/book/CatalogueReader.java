@@ -114,9 +114,18 @@ final class CatalogueReader {
   private static String readings(JsonNode n, List<Parameter> parameters, String where) {
     String readings = n.path("readings").asText("");
     if (!readings.matches("\\d*")
+        && !readings.equals(RuleEntry.SUDDEN)
+        && !readings.equals(RuleEntry.SUSTAINED)
         && parameters.stream().noneMatch(p -> p.name().equals(readings))) {
       throw new CatalogueException(
-          where + ": readings '" + readings + "' is neither a number nor one of the rule's limits");
+          where
+              + ": readings '"
+              + readings
+              + "' is neither a number, nor one of the rule's limits, nor '"
+              + RuleEntry.SUDDEN
+              + "' or '"
+              + RuleEntry.SUSTAINED
+              + "'");
     }
     return readings;
   }

@@ -24,7 +24,8 @@ import org.jspecify.annotations.Nullable;
  * @param respondWithin the time there is to respond, for people
  * @param fooledBy what can fool it
  * @param readings how many readings of a gauge it needs at least to see what it looks for: a
- *     number, or the name of the limit that says so; empty where it stands on no gauge's readings
+ *     number, the name of the limit that says so, or {@value #SUDDEN} or {@value #SUSTAINED}: as
+ *     many as a fall takes to count as that; empty where it stands on no gauge's readings
  * @param sees labels of recordings that it is meant to raise on, and within how many seconds
  * @param excused labels during which it is not false when it raises
  */
@@ -44,6 +45,11 @@ public record RuleEntry(
     String readings,
     Map<String, Double> sees,
     Set<String> excused) {
+  /** What {@code readings} says of a rule that needs as many as a fall takes to count as sudden. */
+  public static final String SUDDEN = "sudden";
+
+  /** The same of a rule that sums up means that are short of what is expected. */
+  public static final String SUSTAINED = "sustained";
 
   /** What a rule is about. */
   public enum About {

@@ -10,12 +10,13 @@ import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Parameter;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.signal.Pace;
 
 /**
  * How soon each rule can see what it looks for, at best, on each gauge it stands on: the readings
- * it needs, at the gauge's period, and the rule's own hold. The first of the readings comes up to a
- * period after the event, so the delay is a span. Plain arithmetic: noise and size of the event
- * make it later. Immutable; safe from any thread.
+ * it needs, at the gauge's period, and the rule's own hold, or what its estimator needs (Pace). The
+ * first of the readings comes up to a period after the event, so the delay is a span. Plain
+ * arithmetic: noise and size of the event make it later. Immutable; safe from any thread.
  */
 public final class BestDelays {
   /**
@@ -102,19 +103,33 @@ public final class BestDelays {
 
   private static Delay delay(RuleEntry rule, RuleSetting setting, Alike of, List<String> gauges) {
     Map<String, Double> limits = setting.limits(rule);
-    Double named = limits.get(rule.readings());
-    double readings = named == null ? Double.parseDouble(rule.readings()) : Math.ceil(named);
-    double hold = duration(rule, limits, "hold");
-    double least = duration(rule, limits, "least");
     double promised = rule.sees().values().stream().min(Double::compare).orElse(Double.MAX_VALUE);
+    Pace.Seen seen = seen(rule, limits, Math.round(of.periodS() * 1000));
     return new Delay(
         rule.id(),
         of.periodS(),
         List.copyOf(gauges),
-        Math.max(least, (readings - 1) * of.periodS() + hold),
-        Math.max(least, readings * of.periodS() + hold),
+        seen.soonestMs() / 1000.0,
+        seen.latestMs() / 1000.0,
         promised == Double.MAX_VALUE ? Double.POSITIVE_INFINITY : promised,
         of.ofWell());
+  }
+
+  private static Pace.Seen seen(RuleEntry rule, Map<String, Double> limits, long periodMs) {
+    Pace pace = new Pace(periodMs);
+    if (rule.readings().equals(RuleEntry.SUDDEN)) {
+      return pace.sudden();
+    }
+    if (rule.readings().equals(RuleEntry.SUSTAINED)) {
+      return pace.sustained(limits.getOrDefault("deviations", 0.0));
+    }
+    Double named = limits.get(rule.readings());
+    double readings = named == null ? Double.parseDouble(rule.readings()) : Math.ceil(named);
+    long holdMs = Math.round(1000 * duration(rule, limits, "hold"));
+    long leastMs = Math.round(1000 * duration(rule, limits, "least"));
+    return new Pace.Seen(
+        Math.max(leastMs, Math.round((readings - 1) * periodMs) + holdMs),
+        Math.max(leastMs, Math.round(readings * periodMs) + holdMs));
   }
 
   private static double duration(RuleEntry rule, Map<String, Double> limits, String name) {

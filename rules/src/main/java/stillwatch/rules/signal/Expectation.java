@@ -29,7 +29,10 @@ final class Expectation {
   private static final double REACH = Math.log(4);
 
   private static final double HOLD_ABOVE = 6;
-  private static final double CLIP = 6;
+
+  /** No mean counts for more than so many deviations. */
+  static final double CLIP = 6;
+
   private static final long MEMORY_MS = 3_600_000;
   private static final long WARM_MS = 900_000;
   private static final int LEAST_WARM = 15;

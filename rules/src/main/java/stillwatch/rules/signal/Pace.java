@@ -53,4 +53,33 @@ public record Pace(long periodMs) {
   int lostBlocks() {
     return periodMs <= SLOW_MS ? 3 : 1;
   }
+
+  /**
+   * How long a fall takes to count, ms.
+   *
+   * @param soonestMs where it falls just before a block of time ends
+   * @param latestMs where it falls just after one has begun
+   */
+  public record Seen(long soonestMs, long latestMs) {}
+
+  /** How long a fall takes to count as sudden, however large it is. */
+  public Seen sudden() {
+    long soonestMs = lagMs() + (lostBlocks() - 1) * suddenBlockMs();
+    return new Seen(soonestMs, soonestMs + suddenBlockMs());
+  }
+
+  /**
+   * How long a fall takes to count as sustained, however large it is: one mean adds no more than
+   * {@value Expectation#CLIP} deviations to the sum.
+   *
+   * @param deviations so many of them raise the alert
+   */
+  public Seen sustained(double deviations) {
+    long soonestMs = lagMs() + (long) Math.ceil(deviations / Expectation.CLIP) * meanMs();
+    return new Seen(soonestMs, soonestMs + meanMs());
+  }
+
+  private long lagMs() {
+    return medianOf() / 2 * periodMs;
+  }
 }

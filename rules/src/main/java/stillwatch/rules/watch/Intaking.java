@@ -22,6 +22,11 @@ final class Intaking {
 
   private static final long REFUSED_TOLD_MS = 60_000;
 
+  /** So long after a jump, source's time, the rules hear of each second: till a loss counts. */
+  private static final long STIRRED_MS = 20_000;
+
+  private static final long SECOND_MS = 1_000;
+
   private final Gauges gauges;
   private final long aheadMs;
   private final IdentityHashMap<GaugeSet, Source> sources = new IdentityHashMap<>();
@@ -33,6 +38,8 @@ final class Intaking {
   private double aheadS;
   private int refused;
   private long refusedMs = Long.MIN_VALUE / 2;
+  private long jumpedAtMs = Long.MIN_VALUE / 2;
+  private long heardAtMs = Long.MIN_VALUE / 2;
 
   /**
    * Whoever sends frames of one set of gauges: who they are, in the frame's order, and its clock.
@@ -50,7 +57,10 @@ final class Intaking {
     gauges.all().forEach(g -> backlogs.put(g, new Backlog(g)));
   }
 
-  /** Takes a frame; says whether a gauge jumped. */
+  /**
+   * Takes a frame; says whether the rules must hear of it at once: a gauge has jumped, just now or
+   * so shortly before that it is not known yet whether it stays there.
+   */
   boolean take(Frame frame, long nowMs) {
     find(frame.gauges());
     lastFrameMs = nowMs;
@@ -65,7 +75,27 @@ final class Intaking {
     if (place == SourceClock.Place.ON) {
       lastAtMs = Math.max(lastAtMs, clock.atMs());
     }
-    return readings(frame, clock.atMs(), place == SourceClock.Place.BEHIND);
+    boolean jumped = readings(frame, clock.atMs(), place == SourceClock.Place.BEHIND);
+    if (waits()) {
+      settle(nowMs);
+    }
+    return heard(clock.atMs(), jumped);
+  }
+
+  private boolean waits() {
+    for (WatchedGauge gauge : last.gauges()) {
+      if (gauge != null && gauge.track.waiting()) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private boolean heard(long atMs, boolean jumped) {
+    jumpedAtMs = jumped ? atMs : jumpedAtMs;
+    boolean stirred = atMs - jumpedAtMs <= STIRRED_MS && atMs - heardAtMs >= SECOND_MS;
+    heardAtMs = jumped || stirred ? atMs : heardAtMs;
+    return jumped || stirred;
   }
 
   private boolean readings(Frame frame, long atMs, boolean behind) {
@@ -115,7 +145,8 @@ final class Intaking {
   }
 
   /**
-   * On the cadence: what waits in several gauges alike is the well's; what waits alone may wait.
+   * What waits in several gauges alike is the well's; what waits alone may wait. Looked at on the
+   * cadence, and with each frame of which a reading waits.
    */
   void settle(long nowMs) {
     List<WatchedGauge> shutIn = gauges.shutIn();

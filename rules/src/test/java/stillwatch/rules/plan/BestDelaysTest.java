@@ -9,7 +9,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.rules.book.Catalogue;
 
-/** How soon a rule can see at best, by hand: two readings, a hold of 3 s. */
+/** How soon a rule can see at best, by hand. */
 class BestDelaysTest {
   @TempDir Path folder;
 
@@ -28,7 +28,8 @@ class BestDelaysTest {
     BestDelays demo = delays("1 s", "");
     assertThat(demo.lines())
         .contains(
-            "sudden-drop: after 4 to 5 s (PT-1, PT-2 every 1 s)",
+            "sudden-drop: after 12 to 17 s (PT-1, PT-2 every 1 s)",
+            "sustained-drop: after 52 to 62 s (PT-1, PT-2 every 1 s)",
             "heat-rise: after 5 min 10 s to 5 min 20 s (TT-1 every 10 s)");
     assertThat(demo.warnings()).isEmpty();
   }

@@ -112,6 +112,9 @@ public final class GaugeTrack {
       case WAITS -> {
         lastReceivedMs = receivedMs;
         accepted++;
+        if (q.turned()) {
+          spikes.add(atMs);
+        }
       }
     }
   }

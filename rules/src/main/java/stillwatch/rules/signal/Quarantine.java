@@ -5,9 +5,10 @@ package stillwatch.rules.signal;
  * A change faster than fluid can move starts it. While it lasts readings wait; then one of three
  * things happens. The gauge comes back to where it was, or reads outside its range: what waited is
  * thrown away, as if it had never been read, and counted. Or the new level stays within its range
- * for the holding time: what waited is let go, in order, and was true. So a straight dive to zero,
- * a ramp that an archive drew between two points and a wild jump leave no trace in level, slope and
- * noise.
+ * for the holding time: what waited is let go, in order, and was true. A gauge that turns back as
+ * fast as it went swings wildly, and is believed only after four times as long without another such
+ * turn. So a straight dive to zero, a ramp that an archive drew between two points and a wild jump
+ * leave no trace in level, slope and noise.
  *
  * <p>{@value #FASTEST_PER_S} kPa/s was chosen on recordings of producing wells: a valve that shuts
  * on a small volume moves its gauge by up to 115 kPa/s, drop-outs drawn as lines by 187 kPa/s and
@@ -34,6 +35,10 @@ final class Quarantine {
   private static final long STAYS_MS = 30_000;
   private static final double STAYS = 0.25;
   private static final int AFTER_OUTSIDE = 20;
+
+  /** So many holding times without one more wild turn, until a gauge that made one is believed. */
+  private static final int AFTER_WILD = 4;
+
   private static final long LEAST_STEP_MS = 1_000;
   private static final long HOLD_MS = 30_000;
   private static final long SHORT_STEP_MS = 10_000;
@@ -50,6 +55,11 @@ final class Quarantine {
   private double good = Double.NaN;
   private double discarded;
   private boolean longer;
+  private boolean strayed;
+  private int heading;
+  private long sinceMs; // since when it moves as a well can
+  private boolean wild;
+  private boolean turned;
   private boolean cameFromOutside;
 
   /**
@@ -73,6 +83,7 @@ final class Quarantine {
         cameFromOutside = false;
         return Verdict.PASS;
       }
+      begin(at, reading);
       keep(at, received, reading);
       return Verdict.WAITS;
     }
@@ -84,10 +95,16 @@ final class Quarantine {
       cameFromOutside = false;
       return Verdict.DISCARDED;
     }
+    look(at, reading);
+    if (wild && waiting == MOST) {
+      discarded++;
+      waiting = 0;
+    }
     keep(at, received, reading);
-    boolean full = waiting == MOST;
-    boolean held = at - atMs[0] >= (cameFromOutside ? AFTER_OUTSIDE * holdMs : holdMs);
-    if (!full && !stays(at, reading) && (!held || (longer && straight()))) {
+    boolean full = waiting == MOST && !wild;
+    boolean held =
+        at - sinceMs >= (cameFromOutside ? AFTER_OUTSIDE : wild ? AFTER_WILD : 1) * holdMs;
+    if (!full && !stays(at) && (!held || (longer && straight()))) {
       return Verdict.WAITS;
     }
     let();
@@ -115,11 +132,37 @@ final class Quarantine {
     cameFromOutside = true; // whatever comes back waits until it is where it was, or has stayed
   }
 
+  private void begin(long at, double reading) {
+    strayed = false;
+    wild = false;
+    turned = false;
+    heading = reading > good ? 1 : -1;
+    sinceMs = at;
+  }
+
+  /** Whether the next reading strays from the first, or turns back as fast as it went. */
+  private void look(long at, double reading) {
+    strayed |= Math.abs(reading - value[0]) > STAYS * Math.abs(value[0] - good);
+    double change = reading - value[waiting - 1];
+    boolean fast = tooFast(at - atMs[waiting - 1], change);
+    turned = fast && change * heading < 0;
+    if (turned) {
+      wild = true;
+      heading = -heading;
+    }
+    if (turned || (fast && holdMs > HOLD_MS)) { // so few readings do not tell a turn from a fall
+      sinceMs = at;
+    }
+  }
+
+  /** Whether the newest reading that waits turned back as fast as the gauge went before. */
+  boolean turned() {
+    return turned;
+  }
+
   /** Whether it has stayed about where the first reading that waits was: a slow gauge's step. */
-  private boolean stays(long at, double reading) {
-    return !cameFromOutside
-        && at - atMs[0] >= STAYS_MS
-        && Math.abs(reading - value[0]) <= STAYS * Math.abs(value[0] - good);
+  private boolean stays(long at) {
+    return !cameFromOutside && !strayed && at - atMs[0] >= STAYS_MS;
   }
 
   private boolean tooFast(long stepMs, double change) {

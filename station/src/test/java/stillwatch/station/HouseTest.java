@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 
 /** Who may know whom, and how large anything may grow. */
 class HouseTest {
-  private static final JavaClasses HOUSE =
+  static final JavaClasses HOUSE =
       new ClassFileImporter()
           .withImportOption(new ImportOption.DoNotIncludeTests())
           .importPackages("stillwatch");

@@ -1,8 +1,8 @@
 package stillwatch.alerts.people;
 
 import java.time.Clock;
-import java.util.LinkedHashMap;
 import java.util.Map;
+import stillwatch.ingest.entrance.LastUsed;
 
 /**
  * How often somebody tried to enter: after so many tries each further one has to wait, twice as
@@ -18,15 +18,7 @@ public final class Tries {
 
   private final int free;
   private final Clock clock;
-  private final Map<String, Tried> byWhom =
-      new LinkedHashMap<>(16, 0.75f, true) {
-        private static final long serialVersionUID = 1L;
-
-        @Override
-        protected boolean removeEldestEntry(Map.Entry<String, Tried> eldest) {
-          return size() > KEPT;
-        }
-      };
+  private final Map<String, Tried> byWhom = new LastUsed<>(KEPT);
 
   private record Tried(int count, long lastMs) {
     /** The moment from which one more may be made, ms since 1970 UTC. */

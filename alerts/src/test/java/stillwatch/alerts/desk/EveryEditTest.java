@@ -18,7 +18,7 @@ import java.util.TreeMap;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import stillwatch.alerts.MovingClock;
+import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.desk.Edits.Row;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Inbox;
@@ -42,7 +42,7 @@ class EveryEditTest {
 
   /** Something in every table, twice. */
   private static void live(Journal journal) {
-    MovingClock clock = new MovingClock("2026-03-08T12:00:00Z");
+    HandSetClock clock = HandSetClock.ticking("2026-03-08T12:00:00Z");
     Outbox outbox = new Outbox(journal, List.of(new Nowhere()));
     Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
     desk.take(

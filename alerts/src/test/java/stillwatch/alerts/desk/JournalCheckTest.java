@@ -20,7 +20,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import stillwatch.alerts.MovingClock;
+import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
@@ -41,7 +41,7 @@ class JournalCheckTest {
   }
 
   private static void live(Journal journal) {
-    Desk desk = desk(journal, new MovingClock("2026-03-08T12:00:00Z"));
+    Desk desk = desk(journal, HandSetClock.ticking("2026-03-08T12:00:00Z"));
     desk.take(
         Topics.ALERTS,
         List.of(
@@ -70,7 +70,7 @@ class JournalCheckTest {
   @ParameterizedTest
   @EnumSource
   void whateverTheDeskDoesTheRecordIsWholeAlsoAfterARestart(Databases database) {
-    MovingClock clock = new MovingClock("2026-03-08T12:00:00Z");
+    HandSetClock clock = HandSetClock.ticking("2026-03-08T12:00:00Z");
     try (Journal journal = database.open(folder)) {
       Desk desk = desk(journal, clock);
       desk.take(Topics.ALERTS, List.of(message(0, raised("a", Priority.HIGH))));
@@ -151,7 +151,7 @@ class JournalCheckTest {
   void aTailCutWithItsHeadShowsInTheTablesOrByAHashThatWasSent(Databases database) {
     try (Journal journal = database.open(folder)) {
       live(journal);
-      desk(journal, new MovingClock("2026-03-08T13:00:00Z")).note("", "Ada", "the last word");
+      desk(journal, HandSetClock.ticking("2026-03-08T13:00:00Z")).note("", "Ada", "the last word");
       Journal.Head sent = journal.head();
       assertThat(cut(journal, 1).fault()).as("a note is in no table").isNull();
       assertThat(cutExpecting(journal, 1, sent.hash()).fault()).contains(sent.hash());

@@ -27,7 +27,7 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import stillwatch.alerts.MovingClock;
+import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.People;
@@ -59,7 +59,7 @@ class RecordUnderLoadTest {
           3,
           Duration.ofMinutes(1));
 
-  private final MovingClock clock = new MovingClock("2026-03-08T12:00:00Z");
+  private final HandSetClock clock = HandSetClock.ticking("2026-03-08T12:00:00Z");
   private final AtomicInteger posts = new AtomicInteger();
   private final AtomicInteger messages = new AtomicInteger();
   private final HttpServer receiver;

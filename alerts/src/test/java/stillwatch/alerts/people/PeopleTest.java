@@ -8,7 +8,7 @@ import java.util.NoSuchElementException;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import stillwatch.alerts.MovingClock;
+import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
@@ -17,7 +17,7 @@ import stillwatch.alerts.journal.Journal;
 class PeopleTest {
   private static final String PASSWORD = "correct horse 12";
 
-  private final MovingClock clock = new MovingClock("2026-03-08T12:00:00Z");
+  private final HandSetClock clock = HandSetClock.ticking("2026-03-08T12:00:00Z");
 
   @TempDir Path folder;
 

@@ -2,36 +2,15 @@ package stillwatch.alerts.people;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.time.Clock;
-import java.time.Instant;
-import java.time.ZoneId;
-import java.time.ZoneOffset;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import stillwatch.alerts.HandSetClock;
 
 class TriesTest {
-  private final Steps clock = new Steps();
+  private final HandSetClock clock = new HandSetClock("2026-03-08T12:00:00Z");
   private final Tries tries = new Tries(3, clock);
-
-  private static final class Steps extends Clock {
-    private long nowMs = 1_772_323_200_000L;
-
-    @Override
-    public ZoneId getZone() {
-      return ZoneOffset.UTC;
-    }
-
-    @Override
-    public Clock withZone(ZoneId zone) {
-      return this;
-    }
-
-    @Override
-    public Instant instant() {
-      return Instant.ofEpochMilli(nowMs);
-    }
-  }
 
   @Test
   void eachFurtherTryWaitsTwiceAsLongUpToAMinute() {
@@ -39,9 +18,9 @@ class TriesTest {
     for (int i = 0; i < 11; i++) {
       long wait = tries.waitMs("eve");
       if (wait > 0) {
-        clock.nowMs += wait - 1;
+        clock.forward(Duration.ofMillis(wait - 1));
         assertThat(tries.waitMs("eve")).as("a moment too soon").isEqualTo(1);
-        clock.nowMs += 1;
+        clock.forward(Duration.ofMillis(1));
         assertThat(tries.waitMs("eve")).isZero();
       }
       waits.add(wait / 1000);
@@ -60,7 +39,7 @@ class TriesTest {
       tries.waitMs("eve");
     }
     assertThat(tries.waitMs("eve")).isPositive();
-    clock.nowMs += 15 * 60_000 + 1;
+    clock.forward(Duration.ofMinutes(15).plusMillis(1));
     assertThat(tries.waitMs("eve")).isZero();
     assertThat(tries.waitMs("eve")).isZero();
   }

@@ -83,11 +83,11 @@ public final class Dangers {
     boolean quick = words.has("--quick");
     List<int[]> runs = new ArrayList<>();
     for (int period : danger.periods()) {
-      if (quick && period != 1 && period != 60 || !words.takes("--period", period)) {
+      if ((quick && period != 1 && period != 60) || !words.takes("--period", period)) {
         continue;
       }
       for (int size = 0; size < SIZES; size++) {
-        if (quick && size != 1 || !words.takes("--size", size)) {
+        if ((quick && size != 1) || !words.takes("--size", size)) {
           continue;
         }
         int seeds = quick ? 1 : words.number("--seeds", 5);

@@ -108,7 +108,7 @@ final class GaugeCases {
     s.tide(10, 0.2);
     far(s);
     s.soundUntilS = 0;
-    return LowCases.highAfterThreeHours(s);
+    return LowCases.highAfterThreeHours();
   }
 
   private static List<Claim> farFalls(Scene s) {

@@ -21,7 +21,7 @@ final class LowCases {
     List<Case> all = new ArrayList<>();
     all.add(new Case("low-flat", LOW, s -> low(s, Course.flat(0))));
     all.add(new Case("low-rises", LOW, LowCases::lowRises));
-    all.add(new Case("low-falls", LOW, s -> low(s, slope(s, -s.pick(5, 20, 60)))));
+    all.add(new Case("low-falls", LOW, s -> low(s, slope(-s.pick(5, 20, 60)))));
     all.add(new Case("low-tide", NOISE, s -> lowTide(s, true)));
     all.add(new Case("low-tide-no-ambient", NOISE, s -> lowTide(s, false)));
     all.add(new Case("low-noisy", NOISE, LowCases::lowNoisy));
@@ -42,7 +42,7 @@ final class LowCases {
             "Low is low: it announces itself before (1 h, 2 h)",
             LowCases::announced));
     all.add(new Case("between-flat", BETWEEN, s -> between(s, Course.flat(0))));
-    all.add(new Case("between-falls", BETWEEN, s -> between(s, slope(s, -s.pick(5, 20, 60)))));
+    all.add(new Case("between-falls", BETWEEN, s -> between(s, slope(-s.pick(5, 20, 60)))));
     all.add(new Case("between-tide", NOISE, LowCases::betweenTide));
     all.add(new Case("between-rises", BETWEEN, LowCases::betweenRises));
     all.add(new Case("low-phase-misspelt", FROM, s -> lowPhase(s, "wathcing")));
@@ -57,7 +57,7 @@ final class LowCases {
   }
 
   /** HIGH about the well 3 h to 3 h 30 min after the last closing step, and it stands. */
-  static List<Claim> highAfterThreeHours(Scene s) {
+  static List<Claim> highAfterThreeHours() {
     return highAfterThreeHours(Scene.SHUT_S);
   }
 
@@ -66,7 +66,7 @@ final class LowCases {
     return List.of(Claim.highWithin(due - 60, 1860), Claim.highStands(due - 60));
   }
 
-  private static Course slope(Scene s, double perHour) {
+  private static Course slope(double perHour) {
     return Course.slope(Scene.SHUT_S, perHour);
   }
 
@@ -85,15 +85,15 @@ final class LowCases {
     maybeNoFacts(s);
     s.plateau(under(s));
     s.well = s.well.plus(course);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> lowRises(Scene s) {
     maybeNoFacts(s);
     double perHour = s.pick(5, 20, 60);
     s.plateau(LEAK_HIGH - 4.5 * perHour);
-    s.well = s.well.plus(slope(s, perHour));
-    return highAfterThreeHours(s);
+    s.well = s.well.plus(slope(perHour));
+    return highAfterThreeHours();
   }
 
   private static List<Claim> lowTide(Scene s, boolean ambient) {
@@ -103,21 +103,21 @@ final class LowCases {
     }
     maybeNoFacts(s);
     s.plateau(LEAK_HIGH - 300);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> lowNoisy(Scene s) {
     s.twins(g -> g.noise(s.pick(1, 3, 10)));
     maybeNoFacts(s);
     s.plateau(LEAK_HIGH - 100);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> lowOver(Scene s) {
     maybeNoFacts(s);
     s.plateau(LEAK_HIGH - 30);
     s.well = s.well.plus(Course.hump(Scene.SHUT_S + 5400, 5, 50, 5, s.pick(50, 80, 300)));
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> lowGaps(Scene s) {
@@ -125,7 +125,7 @@ final class LowCases {
     s.tide(s.pick(5, 10, 20), 0.5);
     s.plateau(LEAK_HIGH - 300);
     s.gauge("PA-1").fault((t, v) -> t % 1500 < 600 ? Double.NaN : v);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> lowDropOut(Scene s) {
@@ -134,7 +134,7 @@ final class LowCases {
     double from = Scene.SHUT_S + 5400;
     double lasts = s.pick(120, 600, 1800);
     s.twin(1 + s.seed % 2).fault((t, v) -> t >= from && t < from + lasts ? 0 : v);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> announced(Scene s) {
@@ -150,7 +150,7 @@ final class LowCases {
     maybeNoFacts(s);
     s.plateau(s.pick(42_000, 44_000, 45_800));
     s.well = s.well.plus(course);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> betweenTide(Scene s) {
@@ -160,13 +160,13 @@ final class LowCases {
     }
     maybeNoFacts(s);
     s.plateau(44_000);
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> betweenRises(Scene s) {
     s.plan.withoutFacts();
     s.plateau(43_000);
-    s.well = s.well.plus(slope(s, s.pick(20, 50, 120)));
+    s.well = s.well.plus(slope(s.pick(20, 50, 120)));
     s.tide(10, 0.2);
     s.endS = 8 * Course.HOUR;
     s.soundUntilS = 0;
@@ -182,7 +182,7 @@ final class LowCases {
       s.phase(1140, "closng");
       s.phase(Scene.SHUT_S + 120, name);
     }
-    return highAfterThreeHours(s);
+    return highAfterThreeHours();
   }
 
   private static List<Claim> noSteps(Scene s) {

@@ -81,7 +81,7 @@ final class Month {
 
   private static void tell(Story story) {
     for (Said s : story.said()) {
-      if (s.aboutWell() && s.aboveLow() || s.high()) {
+      if ((s.aboutWell() && s.aboveLow()) || s.high()) {
         System.out.printf(
             Locale.ROOT,
             "  day %6.3f to %6.3f %s %s: %s%n",
@@ -104,8 +104,8 @@ final class Month {
     swell(s);
     s.quake(300 + 500 * s.random.nextDouble(), 17 * DAY + s.onsetS);
     vessels(s);
-    dropOuts(s, s.twin(1), s.random.split());
-    dropOuts(s, s.twin(2), s.random.split());
+    dropOuts(s.twin(1), s.random.split());
+    dropOuts(s.twin(2), s.random.split());
     driftAndZero(s);
     s.sound(21.3 * DAY, 21.3 * DAY + 600, 4);
     room(s);
@@ -140,7 +140,7 @@ final class Month {
   }
 
   /** About every three days, at once or as a straight ramp, to nothing for some minutes. */
-  private static void dropOuts(Scene s, BenchGauge gauge, SplittableRandom random) {
+  private static void dropOuts(BenchGauge gauge, SplittableRandom random) {
     for (double at = (0.5 + random.nextDouble()) * DAY; at < DAYS * DAY; ) {
       double from = at;
       double ramp = random.nextBoolean() ? 0 : 10 + 110 * random.nextDouble();

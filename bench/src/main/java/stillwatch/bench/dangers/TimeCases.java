@@ -98,6 +98,6 @@ final class TimeCases {
     s.soundUntilS = 0;
     double from = Scene.SHUT_S + 3600 + s.onsetS % 300;
     s.link = new Link(from, from + 1800, from + 1920, 10);
-    return new ArrayList<>(LowCases.highAfterThreeHours(s));
+    return new ArrayList<>(LowCases.highAfterThreeHours());
   }
 }

@@ -17,7 +17,7 @@ record Leaking(String name, double share, boolean grows) {
   /** What an opening of unit rate draws down after ten minutes and after an hour, kPa. */
   private static double drawdown(Scenario.Well well, double hours) {
     return well.slopePerCycle()
-        * (Math.log10(hours / well.xHours()) - 0.577215664901532860606512 / Math.log(10));
+        * (Math.log10(hours / well.xHours()) - 0.5772156649015329 / Math.log(10));
   }
 
   /** Whether this path can carry it: rock takes nothing below its own pressure. */

@@ -209,7 +209,7 @@ public final class Siege implements AutoCloseable {
 
   private void memory() throws IOException, InterruptedException {
     figures.answered("the watch", watch.alive() ? "alive" : "dead");
-    for (String line : operator.get("/metrics").body().split("\n")) {
+    for (String line : operator.get("/metrics").body().lines().toList()) {
       if (line.matches("(jvm_memory_used_bytes\\{area=.heap.*|stillwatch_intake_rej.*)")) {
         figures.answered("metrics after it", line);
       }

@@ -1,6 +1,7 @@
 package stillwatch.bench.entrance;
 
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.ByteBuffer;
 import java.nio.channels.SocketChannel;
@@ -22,7 +23,7 @@ final class SlowClients implements Runnable {
   private volatile boolean over;
 
   SlowClients(int port, int count, Figures figures) {
-    door = new InetSocketAddress("127.0.0.1", port);
+    door = new InetSocketAddress(InetAddress.getLoopbackAddress(), port);
     clients = new SocketChannel[count];
     this.figures = figures;
   }

@@ -41,8 +41,8 @@ final class Undisturbed {
           if (entry.receivedMs() <= untilMs) {
             watch.accept(entry);
           }
-        } catch (TelemetryFormatException e) { // the rules leave it out too
-          continue;
+        } catch (TelemetryFormatException e) {
+          // the rules leave it out too
         }
       }
     }

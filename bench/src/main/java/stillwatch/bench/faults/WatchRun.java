@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalTime;
+import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -136,7 +137,7 @@ final class WatchRun implements AutoCloseable {
   }
 
   private static void say(String what) {
-    System.out.println(LocalTime.now().format(TIME) + " " + what);
+    System.out.println(LocalTime.now(ZoneOffset.UTC).format(TIME) + " " + what);
   }
 
   private void start() {

@@ -158,9 +158,10 @@ public final class FuzzBench {
     Path file = Files.write(folder.resolve("recording.csv"), bytes);
     Problems problems = new Problems();
     try (RecordingFeed feed = RecordingFeed.open(file, plan.recordings(), problems)) {
-      while (feed.next() != null) {
-        continue;
-      }
+      Telemetry entry;
+      do {
+        entry = feed.next();
+      } while (entry != null);
       return problems.report().isEmpty();
     } catch (RecordingException e) {
       return false;

@@ -1,8 +1,8 @@
 package stillwatch.ingest.intake;
 
-import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.function.LongSupplier;
+import stillwatch.ingest.entrance.LastUsed;
 
 /**
  * How much of what is refused is kept within a minute, of one source and of all. The figures are
@@ -17,15 +17,7 @@ final class Quota {
   private static final int SOURCES = 1000;
 
   private final LongSupplier nowNs;
-  private final Map<String, Long> bySource =
-      new LinkedHashMap<>(16, 0.75f, true) {
-        private static final long serialVersionUID = 1L;
-
-        @Override
-        protected boolean removeEldestEntry(Map.Entry<String, Long> eldest) {
-          return size() > SOURCES;
-        }
-      };
+  private final Map<String, Long> bySource = new LastUsed<>(SOURCES);
   private long ofAll;
   private long minuteNs;
 

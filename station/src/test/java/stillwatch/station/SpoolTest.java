@@ -37,14 +37,7 @@ class SpoolTest {
   private record Broker(Process process, String address) implements AutoCloseable {
     static Broker start(Path folder) throws IOException {
       Process process =
-          new ProcessBuilder(
-                  Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                  "-Xmx512m",
-                  "-cp",
-                  System.getProperty(
-                      "surefire.test.class.path", System.getProperty("java.class.path")),
-                  "stillwatch.station.run.BrokerMain",
-                  folder.toString())
+          ChildJava.running("stillwatch.station.run.BrokerMain", List.of(folder.toString()))
               .redirectError(ProcessBuilder.Redirect.DISCARD)
               .start();
       BufferedReader out = process.inputReader();

@@ -112,15 +112,18 @@ class TlsTest {
     make("other", Instant.now().plus(Duration.ofDays(30)));
     make("old", Instant.now().minus(Duration.ofDays(1)));
     assertThat(Outcome.refused(watch("room.crt", "other.key"))).contains("is not the key of");
-    assertThat(Outcome.refused(watch("old.crt", "old.key"))).contains("give one that is valid now");
-    assertThat(Outcome.refused(watch("room.key", "room.key"))).contains("holds no certificate");
-    assertThat(Outcome.refused(watch("room.crt", "room.crt"))).contains("holds no private key");
-    assertThat(Outcome.refused(watch("none.crt", "room.key"))).contains("cannot be read");
-    assertThat(
-            Outcome.refused("watch", "--demo", "--tls-cert", folder.resolve("room.crt").toString()))
+    assertThat(refused(watch("old.crt", "old.key"))).contains("give one that is valid now");
+    assertThat(refused(watch("room.key", "room.key"))).contains("holds no certificate");
+    assertThat(refused(watch("room.crt", "room.crt"))).contains("holds no private key");
+    assertThat(refused(watch("none.crt", "room.key"))).contains("cannot be read");
+    assertThat(refused("watch", "--demo", "--tls-cert", folder.resolve("room.crt").toString()))
         .contains("go together");
-    assertThat(Outcome.refused("watch", "--demo", "--trust", folder.resolve("room.key").toString()))
+    assertThat(refused("watch", "--demo", "--trust", folder.resolve("room.key").toString()))
         .contains("room.key holds no certificate");
     assertThat(folder.resolve("data")).doesNotExist();
+  }
+
+  private static String refused(String... arguments) {
+    return Outcome.inside(arguments).refusal();
   }
 }

@@ -47,21 +47,17 @@ final class WatchProcess implements AutoCloseable {
   /** Starts a command with these environment variables. */
   static WatchProcess start(Map<String, String> environment, String... arguments)
       throws IOException {
-    List<String> line = new ArrayList<>();
-    line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    line.addAll(Outcome.QUICK_START);
-    line.addAll(
-        List.of(
-            "-Xmx512m",
-            "-cp",
-            System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
-            "stillwatch.station.Main"));
-    line.addAll(List.of(arguments));
+    ProcessBuilder builder = ChildJava.running("stillwatch.station.Main", List.of(arguments));
+    builder.command().add(1, "-Xmx512m");
+    builder.environment().putAll(environment);
+    return of(builder);
+  }
+
+  /** Starts this. */
+  static WatchProcess of(ProcessBuilder builder) throws IOException {
     Path errors = Files.createTempFile("watch", ".err");
     errors.toFile().deleteOnExit();
-    ProcessBuilder builder = new ProcessBuilder(line).redirectError(errors.toFile());
-    builder.environment().putAll(environment);
-    return new WatchProcess(builder.start(), errors);
+    return new WatchProcess(builder.redirectError(errors.toFile()).start(), errors);
   }
 
   /** Starts a watch of Larkspur-2 that one of its recordings feeds, so many times faster. */
@@ -74,12 +70,17 @@ final class WatchProcess implements AutoCloseable {
   static WatchProcess drill(
       Path data, Map<String, String> environment, String recording, String speed, String... more)
       throws IOException {
+    return start(environment, drilling(data, recording, speed, more).toArray(String[]::new));
+  }
+
+  /** The arguments of a drill. */
+  static List<String> drilling(Path data, String recording, String speed, String... more) {
     List<String> arguments = new ArrayList<>(List.of("watch", "--speed", speed));
     arguments.addAll(List.of("--plan", LARKSPUR.resolve("plan.yaml").toString()));
     arguments.addAll(List.of("--drill", LARKSPUR.resolve(recording).toString()));
     arguments.addAll(List.of("--data", data.toString()));
     arguments.addAll(List.of(more));
-    return start(environment, arguments.toArray(String[]::new));
+    return arguments;
   }
 
   /** Waits until it says at which port it listens. */

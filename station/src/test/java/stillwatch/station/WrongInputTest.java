@@ -17,8 +17,8 @@ class WrongInputTest {
 
   @TempDir Path folder;
 
-  private static Outcome replay(Path plan, Path recording) throws Exception {
-    return Outcome.of("replay", "--plan", plan.toString(), recording.toString());
+  private static Outcome replay(Path plan, Path recording) {
+    return Outcome.inside("replay", "--plan", plan.toString(), recording.toString());
   }
 
   private Path file(String name, byte[] bytes) throws IOException {
@@ -72,6 +72,8 @@ class WrongInputTest {
         .satisfies(
             o -> assertThat(o.lines()).anyMatch(l -> l.contains("127.0.0.1:1 does not answer")));
     assertThat(Outcome.of("watch", "--plam", "x").exit()).isEqualTo(2);
+    assertThat(Outcome.refused("replay", "--plan", PLAN.toString(), "missing.csv"))
+        .contains("missing.csv");
   }
 
   @Test

@@ -1,5 +1,5 @@
 -- What happened, in order; only ever added to. Each entry's hash is made of the one before and its own fields.
-create table entry (
+create table if not exists entry (
   seq bigint primary key,
   written_ms bigint not null,
   well varchar(200) not null,
@@ -9,18 +9,18 @@ create table entry (
   body text not null,
   hash char(64) not null
 );
-create index entry_what on entry (well, what);
+create index if not exists entry_what on entry (well, what);
 
 -- The newest entry; whoever adds one holds this row.
-create table head (
+create table if not exists head (
   id integer primary key,
   seq bigint not null,
   hash char(64) not null
 );
-insert into head (id, seq, hash) values (1, 0, '0000000000000000000000000000000000000000000000000000000000000000');
+insert into head (id, seq, hash) select 1, 0, '0000000000000000000000000000000000000000000000000000000000000000' where not exists (select 1 from head);
 
 -- Alarms as they stand now: what their entries make of them.
-create table alarm (
+create table if not exists alarm (
   id varchar(64) primary key,
   well varchar(200) not null,
   point varchar(1000) not null,
@@ -39,12 +39,12 @@ create table alarm (
   acknowledged_ms bigint,
   note varchar(10000) not null
 );
-create index alarm_open on alarm (well, state);
-create index alarm_point on alarm (well, point, state);
-create index alarm_newest on alarm (well, raised_ms);
+create index if not exists alarm_open on alarm (well, state);
+create index if not exists alarm_point on alarm (well, point, state);
+create index if not exists alarm_newest on alarm (well, raised_ms);
 
 -- What is not to ask anybody: shelved for a time, suppressed by the plan, or out of service.
-create table hold (
+create table if not exists hold (
   well varchar(200) not null,
   point varchar(1000) not null,
   how varchar(40) not null,
@@ -56,7 +56,7 @@ create table hold (
 );
 
 -- How far each partition of a topic has been taken in, in the same transaction as what it said.
-create table inbox (
+create table if not exists inbox (
   topic varchar(200) not null,
   partition_no integer not null,
   next_offset bigint not null,
@@ -64,7 +64,7 @@ create table inbox (
 );
 
 -- What must leave the machine, in the same transaction as the alarm it is about.
-create table outbox (
+create table if not exists outbox (
   seq bigint generated always as identity primary key,
   route varchar(200) not null,
   alarm varchar(64) not null references alarm (id),
@@ -77,4 +77,4 @@ create table outbox (
   fault varchar(10000) not null,
   unique (route, alarm, event)
 );
-create index outbox_due on outbox (route, delivered_ms, next_ms);
+create index if not exists outbox_due on outbox (route, delivered_ms, next_ms);

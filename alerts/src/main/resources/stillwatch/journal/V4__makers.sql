@@ -1,8 +1,8 @@
 -- Who let somebody in, or made a link or a token, and when.
-alter table person add column invited_by varchar(200) default '' not null;
-alter table person add column since_ms bigint default 0 not null;
-alter table token add column made_by varchar(200) default '' not null;
-alter table token add column made_ms bigint default 0 not null;
+alter table person add column if not exists invited_by varchar(200) default '' not null;
+alter table person add column if not exists since_ms bigint default 0 not null;
+alter table token add column if not exists made_by varchar(200) default '' not null;
+alter table token add column if not exists made_ms bigint default 0 not null;
 
 -- Whose links are not known are made again; whose tokens, their entries say.
 delete from token where once;

@@ -3,18 +3,24 @@ package stillwatch.alerts.journal;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.IOException;
 import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.DriverManager;
 import java.time.Clock;
+import java.util.Arrays;
+import java.util.List;
 import java.util.Objects;
 import java.util.zip.GZIPInputStream;
 import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.people.Pass;
 import stillwatch.alerts.people.People;
@@ -99,6 +105,48 @@ class UpgradeTest {
       JournalCheck.Result result = JournalCheck.of(journal, "401c75bf99303790dfe88fbf484745aa");
       assertThat(result.fault()).isNull();
       assertThat(result.entries()).as("its 29, and the one that vouches").isEqualTo(30);
+    }
+  }
+
+  /**
+   * A watch that is killed while it makes its tables leaves some of them: a file's tables are made
+   * statement by statement, not all or none.
+   */
+  @ParameterizedTest
+  @ValueSource(strings = {"V1__journal", "V2__people", "V3__about", "V4__makers", "V5__held_since"})
+  void whatAKillLeftHalfMadeIsMadeWhole(String script) throws Exception {
+    List<String> statements = statements(script);
+    for (int done = 1; done <= statements.size(); done++) {
+      Path half = Files.createDirectory(folder.resolve(script + done));
+      String url = Journal.fileUrl(half);
+      FluentConfiguration before = Flyway.configure().dataSource(url, Databases.FILE.user(), "");
+      if (script.startsWith("V1")) {
+        before.locations("classpath:stillwatch/none").load().migrate(); // its own table alone
+      } else {
+        String target = String.valueOf((char) (script.charAt(1) - 1));
+        before.locations("classpath:stillwatch/journal").target(target).load().migrate();
+      }
+      try (var c = DriverManager.getConnection(url, Databases.FILE.user(), "");
+          var s = c.createStatement()) {
+        for (String statement : statements.subList(0, done)) {
+          s.execute(statement);
+        }
+      }
+      try (Journal journal = Journal.inFolder(half)) {
+        assertThat(JournalCheck.of(journal, null).fault())
+            .as("%s statements of %s", done, script)
+            .isNull();
+      }
+    }
+  }
+
+  private static List<String> statements(String script) throws IOException {
+    try (InputStream in =
+        UpgradeTest.class.getResourceAsStream("/stillwatch/journal/" + script + ".sql")) {
+      String text =
+          new String(Objects.requireNonNull(in).readAllBytes(), StandardCharsets.UTF_8)
+              .replaceAll("(?m)^--.*$", "");
+      return Arrays.stream(text.split(";\\s*")).filter(s -> !s.isBlank()).toList();
     }
   }
 }

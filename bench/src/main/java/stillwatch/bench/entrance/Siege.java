@@ -180,7 +180,7 @@ public final class Siege implements AutoCloseable {
     boolean page = onPage.await(PATIENCE_S, TimeUnit.SECONDS);
     boolean route = onRoute.await(PATIENCE_S, TimeUnit.SECONDS);
     figures.answered("all alarms", "page " + page + ", route " + route);
-    slow.end();
+    slow.end(PATIENCE_S);
   }
 
   private void see(int mark) throws IOException, InterruptedException {

@@ -6,6 +6,8 @@ import java.net.InetSocketAddress;
 import java.nio.ByteBuffer;
 import java.nio.channels.SocketChannel;
 import java.nio.charset.StandardCharsets;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 
 /**
  * Clients that send a byte a second, and come again when they are cut off. One thread runs them.
@@ -16,10 +18,12 @@ final class SlowClients implements Runnable {
       "POST /telemetry HTTP/1.1\r\nHost: localhost\r\nContent-Length: 9000\r\n\r\n{"
           .getBytes(StandardCharsets.US_ASCII);
   private static final long ROUND_MS = 1000;
+  private static final String TOO_SLOW = "408";
 
   private final InetSocketAddress door;
   private final SocketChannel[] clients;
   private final Figures figures;
+  private final CountDownLatch toldTooSlow = new CountDownLatch(1);
   private volatile boolean over;
 
   SlowClients(int port, int count, Figures figures) {
@@ -76,6 +80,9 @@ final class SlowClients implements Runnable {
 
   private void answered(int i, String how) {
     figures.answered("slow clients", how);
+    if (how.equals(TOO_SLOW)) {
+      toldTooSlow.countDown();
+    }
     SocketChannel client = clients[i];
     clients[i] = null;
     try {
@@ -87,7 +94,10 @@ final class SlowClients implements Runnable {
     }
   }
 
-  void end() {
+  /** Waits until one of them has been told that it is too slow, then ends them all. */
+  void end(long patienceS) throws InterruptedException {
+    figures.answered(
+        "a slow client was told so", "" + toldTooSlow.await(patienceS, TimeUnit.SECONDS));
     over = true;
   }
 }

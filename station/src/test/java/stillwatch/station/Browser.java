@@ -8,11 +8,14 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Dimension;
 import org.openqa.selenium.OutputType;
 import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
+import org.openqa.selenium.WindowType;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -20,9 +23,13 @@ import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.support.ui.WebDriverWait;
 
-/** Debian's Chromium without a screen, as a person would use it. */
+/**
+ * Debian's Chromium without a screen, as a person would use it. One serves all tests of a process,
+ * one after the other; each has a tab of its own and knows nothing of those before.
+ */
 final class Browser implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static @Nullable Browser only;
 
   private final ChromeDriver driver;
 
@@ -30,20 +37,40 @@ final class Browser implements AutoCloseable {
     this.driver = driver;
   }
 
-  static Browser open() {
+  /** The browser with a new tab and no memory; tabs that are open are closed. */
+  static synchronized Browser open() {
+    Browser browser = only;
+    if (browser == null) {
+      browser = new Browser(started());
+      Runtime.getRuntime().addShutdownHook(new Thread(browser.driver::quit, "browser"));
+      only = browser;
+    }
+    browser.forget();
+    return browser;
+  }
+
+  private static ChromeDriver started() {
     ChromeOptions options = new ChromeOptions();
     options.setBinary("/usr/bin/chromium");
     options.addArguments(
         "--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage");
-    ChromeDriver driver =
-        new ChromeDriver(
-            new ChromeDriverService.Builder()
-                .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
-                .build(),
-            options);
-    Browser browser = new Browser(driver);
-    browser.size(1440, 1050);
-    return browser;
+    return new ChromeDriver(
+        new ChromeDriverService.Builder()
+            .usingDriverExecutable(Path.of("/usr/bin/chromedriver").toFile())
+            .build(),
+        options);
+  }
+
+  private void forget() {
+    Set<String> before = driver.getWindowHandles();
+    String tab = driver.switchTo().newWindow(WindowType.TAB).getWindowHandle();
+    for (String old : before) {
+      driver.switchTo().window(old).close();
+    }
+    driver.switchTo().window(tab);
+    driver.executeCdpCommand("Network.clearBrowserCookies", Map.of());
+    driver.manage().logs().get(LogType.BROWSER);
+    size(1440, 1050);
   }
 
   ChromeDriver driver() {
@@ -149,8 +176,9 @@ final class Browser implements AutoCloseable {
         .toList();
   }
 
+  /** Leaves the page, so that nothing of it goes on; the browser itself stays for the next test. */
   @Override
   public void close() {
-    driver.quit();
+    driver.get("about:blank");
   }
 }

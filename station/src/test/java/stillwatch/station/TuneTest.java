@@ -47,7 +47,7 @@ class TuneTest {
       "--labels",
       LARKSPUR.resolve("labels.csv").toString(),
       "--sets",
-      "60",
+      Integer.getInteger("stillwatch.sets", 20).toString(),
       LARKSPUR.resolve("leak.csv.gz").toString(),
       LARKSPUR.resolve("sick-gauge.csv.gz").toString()
     };

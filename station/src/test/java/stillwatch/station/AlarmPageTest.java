@@ -1,0 +1,122 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.MethodOrderer;
+import org.junit.jupiter.api.Order;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestMethodOrder;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.openqa.selenium.By;
+import org.openqa.selenium.Keys;
+import org.openqa.selenium.WebElement;
+
+/** The page of a watch that alarms, in a real browser, until that watch is gone. */
+@Timeout(180)
+@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+class AlarmPageTest {
+  /** Whether the middle of an element is within the window, and nothing lies over it. */
+  private static final String ON_TOP =
+      """
+      const e = document.getElementById(arguments[0]);
+      const r = e.getBoundingClientRect();
+      const at = document.elementFromPoint((r.left + r.right) / 2, (r.top + r.bottom) / 2);
+      return r.height > 0 && at !== null && (e === at || e.contains(at) || at.contains(e));""";
+
+  @TempDir static Path data;
+  private static WatchProcess watch;
+
+  private Browser page;
+
+  @BeforeAll
+  static void start() throws Exception {
+    watch = WatchProcess.drill(data, "leak.csv.gz", "1500", "--demo", "--http", "0").listening();
+  }
+
+  @AfterAll
+  static void end() {
+    watch.close();
+  }
+
+  @BeforeEach
+  void enter() {
+    page = Browser.open();
+    page.get(watch.url("/"));
+  }
+
+  @AfterEach
+  void leave() {
+    page.close();
+  }
+
+  /** On a small screen, a laptop, a wall and a phone, at the foot of every sheet. */
+  @Test
+  @Order(1)
+  void theHeadIsAlwaysVisibleAndCoversNothing() throws Exception {
+    page.seen("#alarms > li[data-rule=leak-evidence]");
+    for (int[] size : new int[][] {{1280, 720}, {1440, 1050}, {3000, 1700}, {520, 900}}) {
+      page.size(size[0], size[1]);
+      for (String sheet : List.of("well", "evidence", "enter", "buildup", "shift", "figures")) {
+        page.click("[data-sheet=" + sheet + "]");
+        page.run(
+            "document.querySelectorAll('*').forEach((e) => { e.scrollTop = e.scrollHeight; })");
+        for (String id : List.of("phase", "shut-in", "hold-point", "age", "on-shift")) {
+          assertThat(page.run(ON_TOP, id)).as("%s at %d, %s", id, size[0], sheet).isEqualTo(true);
+        }
+      }
+      page.picture("size-" + size[0] + ".png");
+    }
+    assertThat(page.problems()).isEmpty();
+  }
+
+  @Test
+  @Order(2)
+  void anAlarmIsSeenAcknowledgedFromTheKeyboardAndALostWatchIsNotTakenForAQuietOne()
+      throws Exception {
+    WebElement alarm = page.seen("#alarms > li[data-rule=sudden-drop]");
+    page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
+    assertThat(alarm.getText())
+        .contains(
+            "HIGH", "Pressure falls suddenly", "The plan says", "sudden-drop", "Limits in force");
+    page.waitFor(
+        "the chart is drawn",
+        """
+        const c = document.querySelector('#chart canvas');
+        const d = c.getContext('2d').getImageData(0, 0, c.width, c.height).data;
+        let inked = 0;
+        for (let i = 3; i < d.length; i += 4) inked += d[i] > 0 ? 1 : 0;
+        return inked > 3000;""");
+    assertThat(page.driver().findElements(By.cssSelector("#gauges tr"))).hasSize(7);
+    assertThat(page.driver().findElement(By.id("cautions")).getText())
+        .contains("operates no valve");
+    page.picture("alarm.png");
+
+    WebElement note = alarm.findElement(By.cssSelector("form.acknowledge input"));
+    note.sendKeys("camera is on its way", Keys.ENTER);
+    page.waitFor(
+        "it is acknowledged",
+        "return document.querySelector('#alarms > li[data-rule=sudden-drop]').dataset.asks === 'no'");
+    assertThat(alarm.getText())
+        .contains("Acknowledged by anybody on this machine: camera is on its way");
+    assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
+
+    page.waitFor(
+        "the chart has been drawn again",
+        "return document.getElementById('mode').textContent.endsWith('over')");
+    page.picture("acknowledged.png");
+    watch.kill();
+    page.waitFor(
+        "the page says that the watch is gone", "return document.body.dataset.sight === 'cut'");
+    assertThat(page.driver().findElement(By.id("sight")).getText())
+        .contains("CONNECTION TO THE WATCH LOST");
+    page.picture("lost.png");
+    assertThat(page.problems()).isEmpty();
+  }
+}

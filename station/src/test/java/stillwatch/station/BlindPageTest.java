@@ -1,0 +1,99 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.MethodOrderer;
+import org.junit.jupiter.api.Order;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestMethodOrder;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.openqa.selenium.WebElement;
+
+/** The page in the last minutes of a recording, and when no reading comes any more. */
+@Timeout(180)
+@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+class BlindPageTest {
+  @TempDir static Path data;
+  private static WatchProcess watch;
+
+  private Browser page;
+
+  @BeforeAll
+  static void start() throws Exception {
+    watch =
+        WatchProcess.drill(
+                data,
+                "leak.csv.gz",
+                "60",
+                "--from",
+                "2026-03-08T14:11:00Z",
+                "--demo",
+                "--http",
+                "0")
+            .listening();
+  }
+
+  @AfterAll
+  static void end() {
+    watch.close();
+  }
+
+  @BeforeEach
+  void enter() {
+    page = Browser.open();
+    page.get(watch.url("/"));
+  }
+
+  @AfterEach
+  void leave() {
+    page.close();
+  }
+
+  /** Alarms change places and go while somebody types a note at one of them. */
+  @Test
+  @Order(1)
+  void whoTypesAtAnAlarmIsNotInterrupted() throws Exception {
+    page.seen("#alarms > li");
+    page.run(
+        """
+        const template = await fetch('api/state').then((r) => r.json());
+        window.own = document.createElement('ol');
+        own.id = 'own';
+        document.body.prepend(own);
+        const one = template.alarms[0];
+        window.show = async (ids) => (await import('./alarms.js')).list(own, ids.split('').map((id) => ({...one, id, asks: true, state: 'unacknowledged'})));
+        await show('abcd');""");
+    WebElement note = page.seen("#own > li[data-id=b] form.acknowledge input");
+    for (String order : List.of("dcba", "abcd", "cbad", "xbya", "acdx", "bdca")) {
+      note.sendKeys(order.substring(0, 2));
+      page.run("await show(arguments[0])", order);
+      if (order.contains("b")) {
+        assertThat(page.run("return [...own.children].map((l) => l.dataset.id).join('')"))
+            .isEqualTo(order);
+      }
+      page.driver().switchTo().activeElement().sendKeys(order.substring(2));
+    }
+    assertThat(note.getDomProperty("value")).isEqualTo("dcbaabcdcbadxbyaacdxbdca");
+    assertThat(page.problems()).isEmpty();
+  }
+
+  @Test
+  @Order(2)
+  void whenReadingsStopThePageSaysThatItIsBlind() throws Exception {
+    page.waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
+    page.waitFor(
+        "it says why",
+        "return document.getElementById('sight').textContent.includes('No reading has come for')");
+    assertThat(watch.get("/health").path("watching").asBoolean()).isFalse();
+    page.size(420, 900);
+    page.picture("narrow.png");
+    assertThat(page.problems()).isEmpty();
+  }
+}

@@ -43,7 +43,7 @@ import stillwatch.rules.signal.Pace;
 import stillwatch.rules.signal.TrackSettings;
 import stillwatch.rules.tune.Run;
 import stillwatch.rules.tune.Tuning;
-import stillwatch.rules.watch.Captured;
+import stillwatch.rules.watch.CapturedRun;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.station.broker.EmbeddedBroker;
 
@@ -114,7 +114,7 @@ public final class Bench {
         Executors.newFixedThreadPool(Runtime.getRuntime().availableProcessors());
     long startNs = System.nanoTime();
     try {
-      Captured captured = new Captured();
+      CapturedRun captured = new CapturedRun();
       Replay.Result read;
       try (PrefetchingSource source =
           new PrefetchingSource(RecordingFeed.open(recording, plan.recordings(), new Problems()))) {
@@ -236,7 +236,7 @@ public final class Bench {
       RulesService rules =
           new RulesService(
               bus,
-              List.of(new RulesService.Watched(plan, book)),
+              List.of(new RulesService.WatchedWell(plan, book)),
               Clock.systemUTC(),
               new SimpleMeterRegistry());
       Thread thread = new Thread(rules, "rules");

@@ -32,9 +32,10 @@ class PowerCutTest {
         .listening();
   }
 
-  /** Tells all processes that this one started to stand still, so that nothing is half copied. */
-  private static void standStill() throws IOException, InterruptedException {
-    for (ProcessHandle p : ProcessHandle.current().descendants().toList()) {
+  /** Tells these to stand still, so that nothing is half copied. */
+  private static void standStill(List<ProcessHandle> processes)
+      throws IOException, InterruptedException {
+    for (ProcessHandle p : processes) {
       new ProcessBuilder("kill", "-STOP", Long.toString(p.pid())).start().waitFor();
     }
   }
@@ -71,9 +72,10 @@ class PowerCutTest {
       while (accepted.size() < 200) {
         assertThat(watch.endsWithin(20)).as("ended by itself").isFalse();
       }
-      standStill(); // in the midst of it
+      List<ProcessHandle> all = watch.processes();
+      standStill(all); // in the midst of it
       Files.copy(image, copy);
-      ProcessHandle.current().descendants().forEach(ProcessHandle::destroyForcibly);
+      all.forEach(ProcessHandle::destroyForcibly);
     }
     try (SmallDisk disk = SmallDisk.mountImage(copy, folder.resolve("after"))) {
       try (WatchProcess watch = watch(folder.resolve("after/data"))) {

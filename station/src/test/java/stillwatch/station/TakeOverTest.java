@@ -38,7 +38,7 @@ import stillwatch.rules.finding.Progress;
 import stillwatch.rules.plan.PlanLoader;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.broker.EmbeddedBroker;
 
 /** Rule processes that come and go while the log of several wells grows. */
@@ -55,7 +55,7 @@ class TakeOverTest {
     private final RulesService rules;
     private final Thread thread;
 
-    Member(String broker, List<Watched> wells) {
+    Member(String broker, List<WatchedWell> wells) {
       bus = KafkaBus.open(new BusSettings(broker, Map.of()));
       rules = new RulesService(bus, wells, Clock.systemUTC(), new SimpleMeterRegistry());
       thread = new Thread(rules, "rules");
@@ -70,20 +70,20 @@ class TakeOverTest {
     }
   }
 
-  private List<Watched> wells() throws IOException {
+  private List<WatchedWell> wells() throws IOException {
     Path demo = WatchProcess.LARKSPUR.resolve("plan.yaml");
-    List<Watched> wells = new ArrayList<>();
+    List<WatchedWell> wells = new ArrayList<>();
     for (int i = 0; i < WELLS; i++) {
       Path plan = folder.resolve("plan-" + i + ".yaml");
       Files.writeString(
           plan, Files.readString(demo).replace("well: larkspur-2", "well: larkspur-" + (10 + i)));
       RuleBook book = RuleBook.forPlan(plan);
-      wells.add(new Watched(PlanLoader.load(plan, book.catalogue()), book));
+      wells.add(new WatchedWell(PlanLoader.load(plan, book.catalogue()), book));
     }
     return wells;
   }
 
-  private static RecordingFeed recording(Watched well) throws IOException {
+  private static RecordingFeed recording(WatchedWell well) throws IOException {
     return RecordingFeed.open(
         WatchProcess.LARKSPUR.resolve("leak.csv.gz"), well.plan().recordings(), new Problems());
   }
@@ -92,9 +92,9 @@ class TakeOverTest {
     return f.well() + " " + f.id() + (f.returned() ? " returned" : " raised");
   }
 
-  private static List<String> replayed(List<Watched> wells) throws IOException {
+  private static List<String> replayed(List<WatchedWell> wells) throws IOException {
     List<String> said = new ArrayList<>();
-    for (Watched w : wells) {
+    for (WatchedWell w : wells) {
       try (RecordingFeed feed = recording(w)) {
         Replay.run(w.plan(), w.book(), feed, f -> said.add(name(f)));
       }
@@ -103,12 +103,12 @@ class TakeOverTest {
   }
 
   /** What is appended between one rebalance and the next: a share of every well's recording. */
-  private static List<List<Telemetry>> shares(List<Watched> wells) throws IOException {
+  private static List<List<Telemetry>> shares(List<WatchedWell> wells) throws IOException {
     List<List<Telemetry>> shares = new ArrayList<>();
     for (int i = 0; i <= REBALANCES; i++) {
       shares.add(new ArrayList<>());
     }
-    for (Watched w : wells) {
+    for (WatchedWell w : wells) {
       List<Telemetry> all = new ArrayList<>();
       try (RecordingFeed feed = recording(w)) {
         for (Telemetry t = feed.next(); t != null; t = feed.next()) {
@@ -151,7 +151,7 @@ class TakeOverTest {
   @Test
   @Timeout(value = 900, unit = TimeUnit.SECONDS)
   void noFindingIsMissingAndNoneIsWrittenTwice() throws Exception {
-    List<Watched> wells = wells();
+    List<WatchedWell> wells = wells();
     TelemetryCodec codec = new TelemetryCodec();
     try (EmbeddedBroker broker = EmbeddedBroker.start(folder.resolve("broker")).get();
         Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()))) {

@@ -20,6 +20,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 
 /** A Stillwatch command in a process of its own, as a user would run it. */
 final class WatchProcess implements AutoCloseable {
@@ -180,6 +181,11 @@ final class WatchProcess implements AutoCloseable {
   /** Waits for its end and gives its exit code. */
   int exit() throws InterruptedException {
     return process.waitFor();
+  }
+
+  /** It and all that it started. */
+  List<ProcessHandle> processes() {
+    return Stream.concat(Stream.of(process.toHandle()), process.descendants()).toList();
   }
 
   /** Signal 9. */

@@ -84,7 +84,7 @@ class WatchThroughTheBrokerTest {
     RulesService rules =
         new RulesService(
             bus,
-            List.of(new RulesService.Watched(plan, book)),
+            List.of(new RulesService.WatchedWell(plan, book)),
             Clock.systemUTC(),
             new SimpleMeterRegistry());
     Thread thread = new Thread(rules, "rules");

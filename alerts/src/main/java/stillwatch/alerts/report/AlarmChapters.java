@@ -113,7 +113,7 @@ final class AlarmChapters {
     html.heading("What was not seen");
     List<List<String>> rows = new ArrayList<>();
     for (DeskAlarm a : parts.alarms()) {
-      if (a.finding().bearing().blinds()) {
+      if (a.finding().meaning().blinds()) {
         rows.add(
             List.of(
                 Words.time(a.finding().onsetMs()), over(a), a.finding().rule(), a.raisedSummary()));

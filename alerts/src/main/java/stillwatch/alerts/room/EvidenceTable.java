@@ -100,7 +100,7 @@ final class EvidenceTable {
   /** What the well lost and nobody has explained, however old. */
   private void changes() {
     for (OpenChange c : DeskAlarm.openChanges(open)) {
-      String sense = c.voice().bearing().sense();
+      String sense = c.voice().meaning().sense();
       if (sense != null && !sense.equals(PRESSURE)) {
         continue; // it has a row of its own
       }
@@ -162,7 +162,7 @@ final class EvidenceTable {
   private void alarms(String name, String sense, String none) {
     List<DeskAlarm> lasting =
         open.stream()
-            .filter(a -> a.standing().lasts() && sense.equals(a.finding().bearing().sense()))
+            .filter(a -> a.standing().lasts() && sense.equals(a.finding().meaning().sense()))
             .toList();
     if (lasting.isEmpty()) {
       row(name, Supports.NOTHING, none, logMs, "");

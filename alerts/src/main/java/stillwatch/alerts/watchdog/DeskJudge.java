@@ -159,7 +159,7 @@ public final class DeskJudge implements Runnable, AutoCloseable {
     return new Finding(
         Hashes.hex(24, plan.well(), rule, Long.toString(clock.millis())),
         rule,
-        entry.bearing(),
+        entry.meaning(),
         plan.well(),
         null,
         Hashes.hex(8, entry.toString(), limits.toString()),

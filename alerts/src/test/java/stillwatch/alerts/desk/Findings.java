@@ -4,10 +4,10 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.bus.Message;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
@@ -32,7 +32,7 @@ public final class Findings {
     return new Finding(
         id,
         "sudden-drop",
-        bearing("sudden-drop"),
+        meaning("sudden-drop"),
         "PT",
         null,
         "0a1b2c3d",
@@ -52,11 +52,11 @@ public final class Findings {
         "0");
   }
 
-  private static Bearing bearing(String rule) {
+  private static RuleMeaning meaning(String rule) {
     return CATALOGUE
         .rule(rule)
-        .map(RuleEntry::bearing)
-        .orElseGet(() -> Bearing.on(RuleEntry.About.WELL));
+        .map(RuleEntry::meaning)
+        .orElseGet(() -> RuleMeaning.on(RuleEntry.About.WELL));
   }
 
   /** One that lasts, with the course of its gauge. */
@@ -75,7 +75,7 @@ public final class Findings {
     return new Finding(
         f.id(),
         f.rule(),
-        f.bearing(),
+        f.meaning(),
         f.subject(),
         f.change(),
         f.ruleRevision(),
@@ -100,7 +100,7 @@ public final class Findings {
     return new Finding(
         rule + gauge + ms,
         rule,
-        bearing(rule),
+        meaning(rule),
         gauge.isEmpty() ? "larkspur-2" : gauge,
         null,
         "0a1b2c3d",

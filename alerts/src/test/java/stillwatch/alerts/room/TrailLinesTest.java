@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.unit.Kind;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 
@@ -18,7 +18,7 @@ class TrailLinesTest {
     return new Finding(
         "a",
         rule,
-        Bearing.on(RuleEntry.About.WELL),
+        RuleMeaning.on(RuleEntry.About.WELL),
         "w",
         null,
         "0",

@@ -24,7 +24,7 @@ record Claim(String text, Judge judge) {
   }
 
   private static Claim raised(
-      String what, double fromS, double withinS, double countFromS, Predicate<Said> which) {
+      String what, double fromS, double withinS, double countFromS, Predicate<RaisedAlarm> which) {
     String text =
         String.format(Locale.ROOT, "%s raised from %.0f s to %.0f s", what, fromS, fromS + withinS);
     return new Claim(
@@ -37,11 +37,11 @@ record Claim(String text, Judge judge) {
                 .orElse(Double.NaN));
   }
 
-  private static Claim none(String what, Predicate<Said> which) {
+  private static Claim none(String what, Predicate<RaisedAlarm> which) {
     return new Claim(what, story -> story.said().stream().noneMatch(which) ? 0 : Double.NaN);
   }
 
-  private static Claim some(String what, Predicate<Said> which) {
+  private static Claim some(String what, Predicate<RaisedAlarm> which) {
     return new Claim(what, story -> story.said().stream().anyMatch(which) ? 0 : Double.NaN);
   }
 
@@ -58,7 +58,7 @@ record Claim(String text, Judge judge) {
 
   /** Anything about the well, of whatever priority. */
   static Claim wellNamedWithin(double fromS, double withinS) {
-    return raised("anything about the well", fromS, withinS, fromS, Said::aboutWell);
+    return raised("anything about the well", fromS, withinS, fromS, RaisedAlarm::aboutWell);
   }
 
   /** An alarm that names a gauge and is not about the well. */
@@ -87,7 +87,7 @@ record Claim(String text, Judge judge) {
         s -> s.alarm() && word(word, s));
   }
 
-  private static boolean word(String word, Said s) {
+  private static boolean word(String word, RaisedAlarm s) {
     String text = s.finding().title() + " " + s.finding().summary();
     return Pattern.compile("\\b" + word + "\\b").matcher(text).find();
   }
@@ -159,7 +159,7 @@ record Claim(String text, Judge judge) {
 
   /** No HIGH alarm about anything. */
   static Claim noHighAtAll() {
-    return none("no HIGH about anything", Said::high);
+    return none("no HIGH about anything", RaisedAlarm::high);
   }
 
   /** No HIGH alarm about the well is raised since then. */

@@ -67,10 +67,10 @@ final class Month {
         counts(story, s -> s.aboutWell() && s.aboveLow()),
         counts(story, s -> s.aboutWell() && s.high()),
         counts(story, s -> !s.aboutWell() && s.high()),
-        counts(story, Said::alarm));
+        counts(story, RaisedAlarm::alarm));
   }
 
-  private static String counts(Story story, Predicate<Said> which) {
+  private static String counts(Story story, Predicate<RaisedAlarm> which) {
     Map<String, Integer> counts = new TreeMap<>();
     story.said().stream()
         .filter(which)
@@ -80,7 +80,7 @@ final class Month {
   }
 
   private static void tell(Story story) {
-    for (Said s : story.said()) {
+    for (RaisedAlarm s : story.said()) {
       if ((s.aboutWell() && s.aboveLow()) || s.high()) {
         System.out.printf(
             Locale.ROOT,

@@ -47,7 +47,7 @@ record Outcome(
     }
     List<String> raised = new ArrayList<>();
     int falseAlarms = 0;
-    for (Said s : story.said()) {
+    for (RaisedAlarm s : story.said()) {
       if (s.aboutWell() && s.aboveLow()) {
         falseAlarms += s.raisedS() < scene.soundUntilS ? 1 : 0;
       }

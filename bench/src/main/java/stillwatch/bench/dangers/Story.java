@@ -25,7 +25,7 @@ import stillwatch.rules.watch.WellWatch;
  * @param said what was raised
  * @param told each finding as it came, those over too
  */
-record Story(List<Said> said, List<Told> told) {
+record Story(List<RaisedAlarm> said, List<Told> told) {
   /**
    * A finding as it came.
    *
@@ -46,11 +46,11 @@ record Story(List<Said> said, List<Told> told) {
         returned.put(t.finding().id(), t.atS());
       }
     }
-    List<Said> said = new ArrayList<>();
+    List<RaisedAlarm> said = new ArrayList<>();
     for (Told t : told) {
       if (!t.finding().returned()) {
         double over = returned.getOrDefault(t.finding().id(), Double.POSITIVE_INFINITY);
-        said.add(new Said(t.finding(), t.finding().about(), t.atS(), over));
+        said.add(new RaisedAlarm(t.finding(), t.finding().about(), t.atS(), over));
       }
     }
     return new Story(said, told);

@@ -24,18 +24,18 @@ import stillwatch.rules.plan.PlanLoader;
 
 /** Runs the matrix of simulated wells on all cores and prints the tables of docs/detection.md. */
 public final class Detection {
-  private static final List<Leaking> LEAKS =
+  private static final List<LeakCase> LEAKS =
       List.of(
-          new Leaking("grows 0.002 %/h", 0.00002, true),
-          new Leaking("grows 0.02 %/h", 0.0002, true),
-          new Leaking("grows 0.1 %/h", 0.001, true),
-          new Leaking("grows 0.5 %/h", 0.005, true),
-          new Leaking("grows 2 %/h", 0.02, true),
-          new Leaking("opens 0.005 %", 0.00005, false),
-          new Leaking("opens 0.05 %", 0.0005, false),
-          new Leaking("opens 0.5 %", 0.005, false),
-          new Leaking("opens 5 %", 0.05, false),
-          new Leaking("opens 10 %", 0.1, false));
+          new LeakCase("grows 0.002 %/h", 0.00002, true),
+          new LeakCase("grows 0.02 %/h", 0.0002, true),
+          new LeakCase("grows 0.1 %/h", 0.001, true),
+          new LeakCase("grows 0.5 %/h", 0.005, true),
+          new LeakCase("grows 2 %/h", 0.02, true),
+          new LeakCase("opens 0.005 %", 0.00005, false),
+          new LeakCase("opens 0.05 %", 0.0005, false),
+          new LeakCase("opens 0.5 %", 0.005, false),
+          new LeakCase("opens 5 %", 0.05, false),
+          new LeakCase("opens 10 %", 0.1, false));
   private static final List<String> PATHS = List.of("sea", "rock");
   private static final double[] ONSETS = {2.5, 5};
 
@@ -122,7 +122,7 @@ public final class Detection {
   }
 
   private void gross(int wells) throws InterruptedException, ExecutionException {
-    Leaking leak =
+    LeakCase leak =
         LEAKS.stream().filter(l -> l.name().equals("opens 5 %")).findFirst().orElseThrow();
     Condition[] conditions = Condition.values();
     List<Trial> trials = new ArrayList<>();
@@ -145,9 +145,9 @@ public final class Detection {
     long seed = 1;
     for (Condition condition : Condition.values()) {
       for (int s = 0; s < soundSeeds; s++) {
-        trials.add(new Trial(Leaking.NONE, "none", 0, condition, seed++));
+        trials.add(new Trial(LeakCase.NONE, "none", 0, condition, seed++));
       }
-      for (Leaking leak : LEAKS) {
+      for (LeakCase leak : LEAKS) {
         for (String path : PATHS) {
           for (double onset : ONSETS) {
             for (int s = 0; leak.fits(path) && s < seeds; s++) {
@@ -193,7 +193,7 @@ public final class Detection {
     System.out.println(
         "| leak | path | wells | seen within 2 h | 95 % | median delay | 90 % | worst |");
     System.out.println("|---|---|---|---|---|---|---|---|");
-    for (Leaking leak : LEAKS) {
+    for (LeakCase leak : LEAKS) {
       for (String path : PATHS) {
         line(
             "| " + leak.name() + " | " + path + " |",
@@ -208,7 +208,7 @@ public final class Detection {
     System.out.println(
         "| leak | gauges | wells | seen within 2 h | 95 % | median delay | 90 % | worst |");
     System.out.println("|---|---|---|---|---|---|---|---|");
-    for (Leaking leak : LEAKS.subList(2, LEAKS.size())) {
+    for (LeakCase leak : LEAKS.subList(2, LEAKS.size())) {
       for (Condition condition : Condition.values()) {
         line(
             "| " + leak.name() + " | " + condition.name + " |",
@@ -256,7 +256,7 @@ public final class Detection {
     all.forEach(o -> rules.addAll(o.byRule().keySet()));
     System.out.println("| leak | " + String.join(" | ", rules) + " |");
     System.out.println("|---" + "|---".repeat(rules.size()) + "|");
-    for (Leaking leak : LEAKS) {
+    for (LeakCase leak : LEAKS) {
       List<Trial.Outcome> some = all.stream().filter(o -> o.trial().leak().equals(leak)).toList();
       StringBuilder row = new StringBuilder("| " + leak.name() + " |");
       for (String rule : rules) {

@@ -30,7 +30,7 @@ import stillwatch.rules.watch.WellWatch;
  * @param condition what is the matter with a gauge
  * @param seed which well, which noise
  */
-record Trial(Leaking leak, String path, double onsetHour, Condition condition, long seed) {
+record Trial(LeakCase leak, String path, double onsetHour, Condition condition, long seed) {
   private static final double SHUT_HOUR = 0.6;
   private static final double WATCHED_AFTER_HOURS = 2;
   private static final double SOUND_HOURS = 24;

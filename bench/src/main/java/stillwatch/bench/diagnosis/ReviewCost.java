@@ -14,10 +14,10 @@ import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
 import stillwatch.rules.review.Reviewer;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.rules.well.Expectation;
-import stillwatch.rules.well.Explaining;
+import stillwatch.rules.well.ExplanationFit;
 
 /** What a review of 48 hours costs, and whether alerts wait for it. */
 final class ReviewCost {
@@ -37,11 +37,11 @@ final class ReviewCost {
   }
 
   void print() {
-    Reviewed[] last = new Reviewed[1];
+    BuildUpReview[] last = new BuildUpReview[1];
     delays(
         new WellWatch.Tap() {
           @Override
-          public void reviewed(Reviewed reviewed) {
+          public void reviewed(BuildUpReview reviewed) {
             last[0] = reviewed;
           }
         });
@@ -49,7 +49,7 @@ final class ReviewCost {
     double[] ms = new double[7];
     for (int i = 0; i < ms.length; i++) {
       long start = System.nanoTime();
-      Explaining.of(last[0].buildUp(), facts, last[0].heard());
+      ExplanationFit.of(last[0].buildUp(), facts, last[0].heard());
       ms[i] = (System.nanoTime() - start) / 1e6;
     }
     Arrays.sort(ms);

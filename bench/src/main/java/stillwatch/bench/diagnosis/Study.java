@@ -14,7 +14,7 @@ import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.Diagnosis;
 import stillwatch.rules.well.Estimate;
 import stillwatch.rules.well.Expectation;
-import stillwatch.rules.well.Explaining;
+import stillwatch.rules.well.ExplanationFit;
 import stillwatch.rules.well.Uncertain;
 
 /** Runs the study on all cores and prints the tables of docs/diagnosis.md. */
@@ -124,7 +124,7 @@ public final class Study {
         24,
         (hour, buildUp, heard) -> {
           if (HOURS.contains(hour)) {
-            verdicts.put(hour, Explaining.of(buildUp.snapshot(), FACTS, heard));
+            verdicts.put(hour, ExplanationFit.of(buildUp.snapshot(), FACTS, heard));
             BuildUp.Review review = buildUp.review();
             leads.put(hour, review.extrapolated());
           }

@@ -6,8 +6,8 @@ import java.util.SplittableRandom;
 import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.ExponentialIntegral;
 import stillwatch.rules.well.FlowHistory;
-import stillwatch.rules.well.Heard;
 import stillwatch.rules.well.Hydrophone;
+import stillwatch.rules.well.HydrophoneLevels;
 import stillwatch.rules.well.Uncertain;
 
 /**
@@ -54,7 +54,8 @@ final class StudyWell {
   private final double leakFrom;
   private final double loudness;
   private final double[] background = new double[2];
-  private final List<List<Heard.Level>> levels = List.of(new ArrayList<>(), new ArrayList<>());
+  private final List<List<HydrophoneLevels.Level>> levels =
+      List.of(new ArrayList<>(), new ArrayList<>());
 
   StudyWell(Fate fate, long seed) {
     this.fate = fate;
@@ -100,14 +101,14 @@ final class StudyWell {
 
   /** Sees an hour after another of the build-up. */
   interface Watcher {
-    void hour(int sinceShutIn, BuildUp buildUp, List<Heard> heard);
+    void hour(int sinceShutIn, BuildUp buildUp, List<HydrophoneLevels> heard);
   }
 
   /** What its two hydrophones heard so far. */
-  List<Heard> heard() {
-    List<Heard> all = new ArrayList<>();
+  List<HydrophoneLevels> heard() {
+    List<HydrophoneLevels> all = new ArrayList<>();
     for (int i = 0; i < EARS.size(); i++) {
-      all.add(new Heard(EARS.get(i), List.copyOf(levels.get(i))));
+      all.add(new HydrophoneLevels(EARS.get(i), List.copyOf(levels.get(i))));
     }
     return all;
   }
@@ -125,7 +126,9 @@ final class StudyWell {
       if (levels.get(i).size() == 36) {
         levels.get(i).remove(0);
       }
-      levels.get(i).add(new Heard.Level(t, 10 * Math.log10(power) + random.nextGaussian()));
+      levels
+          .get(i)
+          .add(new HydrophoneLevels.Level(t, 10 * Math.log10(power) + random.nextGaussian()));
     }
   }
 

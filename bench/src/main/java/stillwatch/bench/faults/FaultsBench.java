@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.Random;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.PlanLoader;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 
 /** Breaks things around a watch, and prints what came of it. */
 public final class FaultsBench {
@@ -50,11 +50,11 @@ public final class FaultsBench {
           Kind.DISK_FULL,
           Kind.BROKER_STILL);
 
-  private final Watched watched;
+  private final WatchedWell watched;
   private final Path folder;
   private final Tally tally = new Tally();
 
-  private FaultsBench(Watched watched, Path folder) {
+  private FaultsBench(WatchedWell watched, Path folder) {
     this.watched = watched;
     this.folder = folder;
   }
@@ -62,7 +62,7 @@ public final class FaultsBench {
   /** A campaign with its data in this folder. */
   static FaultsBench in(Path folder) throws IOException {
     RuleBook book = RuleBook.forPlan(PLAN);
-    return new FaultsBench(new Watched(PlanLoader.load(PLAN, book.catalogue()), book), folder);
+    return new FaultsBench(new WatchedWell(PlanLoader.load(PLAN, book.catalogue()), book), folder);
   }
 
   /** Runs it; the exit code is 1 when something was not as promised. */

@@ -22,7 +22,7 @@ import stillwatch.ingest.wire.TelemetryCodec;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.service.RulesService;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 
 /**
  * A quarter of an hour of an invented well through the rules service, on a broker in memory and on
@@ -65,7 +65,7 @@ final class LogRun {
     }
   }
 
-  private LogRun(Watched watched, long seed, int faults, Tally tally) {
+  private LogRun(WatchedWell watched, long seed, int faults, Tally tally) {
     plan = watched.plan();
     book = watched.book();
     this.tally = tally;
@@ -80,7 +80,7 @@ final class LogRun {
    * @param faults how often the service is disturbed
    * @return what is left of it, without readings and messages, which are not sent here
    */
-  static Evidence of(Watched watched, Course course, long seed, int faults, Tally tally) {
+  static Evidence of(WatchedWell watched, Course course, long seed, int faults, Tally tally) {
     LogRun run = new LogRun(watched, seed, faults, tally);
     run.draw(course);
     return run.run();
@@ -149,8 +149,9 @@ final class LogRun {
     while (!through) {
       serve(true);
     }
-    List<String> all = Undisturbed.replay(plan, book, bus.topic(Topics.TELEMETRY), Long.MAX_VALUE);
-    List<String> topic = Undisturbed.names(bus.topic(Topics.ALERTS));
+    List<String> all =
+        UndisturbedRun.replay(plan, book, bus.topic(Topics.TELEMETRY), Long.MAX_VALUE);
+    List<String> topic = UndisturbedRun.names(bus.topic(Topics.ALERTS));
     SimulatedDesk.Told told = SimulatedDesk.take(plan.well(), bus, random, tally);
     List<String> seen =
         all.isEmpty()
@@ -167,7 +168,8 @@ final class LogRun {
    */
   private void serve(boolean first) {
     RulesService service =
-        new RulesService(bus, List.of(new Watched(plan, book)), wall, new SimpleMeterRegistry());
+        new RulesService(
+            bus, List.of(new WatchedWell(plan, book)), wall, new SimpleMeterRegistry());
     MemoryBus.Weather before =
         bus.weather(
             (moment, reader) -> {

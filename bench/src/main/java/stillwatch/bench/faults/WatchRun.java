@@ -26,7 +26,7 @@ import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.broker.EmbeddedBroker;
 
 /**
@@ -38,7 +38,7 @@ final class WatchRun implements AutoCloseable {
   private static final long LONGEST_BACK_MS = 180_000;
   private static final long LONGEST_REST_MS = 180_000;
 
-  private final Watched watched;
+  private final WatchedWell watched;
   private final Tally tally;
   private final Random random;
   private final Path data;
@@ -48,11 +48,11 @@ final class WatchRun implements AutoCloseable {
   private final Ledger ledger = new Ledger();
   private final Feeder feeder;
   private final Thread feeding;
-  private final Judged judged = new Judged();
+  private final RulesProgress judged = new RulesProgress();
   private final List<String> seen = new ArrayList<>();
 
   /** Starts everything in an empty folder. */
-  WatchRun(Watched watched, Course course, long seed, Path folder, Tally tally)
+  WatchRun(WatchedWell watched, Course course, long seed, Path folder, Tally tally)
       throws IOException, InterruptedException {
     this.watched = watched;
     this.tally = tally;
@@ -93,7 +93,7 @@ final class WatchRun implements AutoCloseable {
         continue;
       }
       tally.broke(kind);
-      long sinceMs = new Happening(watch, peer, disk, random, seen).happen(kind);
+      long sinceMs = new FaultRun(watch, peer, disk, random, seen).happen(kind);
       back(Optional.of(kind), sinceMs);
       TimeUnit.MILLISECONDS.sleep(random.nextInt(3000));
     }
@@ -195,14 +195,14 @@ final class WatchRun implements AutoCloseable {
         Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()));
         Journal journal = Journal.inFolder(data)) {
       List<Message> log = all(bus, Topics.TELEMETRY);
-      List<String> all = Undisturbed.replay(watched.plan(), watched.book(), log, Long.MAX_VALUE);
+      List<String> all = UndisturbedRun.replay(watched.plan(), watched.book(), log, Long.MAX_VALUE);
       if (all.isEmpty()) {
         seen.add("the readings raise nothing, so that the run proves nothing");
       }
       return new Evidence(
-          Undisturbed.replay(watched.plan(), watched.book(), log, judgedMs),
+          UndisturbedRun.replay(watched.plan(), watched.book(), log, judgedMs),
           all,
-          Undisturbed.names(all(bus, Topics.ALERTS)),
+          UndisturbedRun.names(all(bus, Topics.ALERTS)),
           SimulatedDesk.names(journal),
           wanted(journal),
           peer.delivered(),

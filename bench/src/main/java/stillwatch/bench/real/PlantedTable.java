@@ -37,14 +37,14 @@ final class PlantedTable {
    * @param alarms all raised since the onset
    */
   private record Outcome(
-      Planted planted, int every, double delayS, boolean stands, List<Alarm> alarms) {}
+      PlantedChange planted, int every, double delayS, boolean stands, List<Alarm> alarms) {}
 
   void print(List<Series> all) throws InterruptedException, ExecutionException {
     List<Future<Outcome>> running = new ArrayList<>();
     for (Series series : all) {
       Series quiet = series.quiet().beforeClockStepsBack();
       for (int onset = LEARN_S; onset + SEEN_WITHIN_S / 2 < quiet.size(); onset += 4800) {
-        for (Planted planted : Planted.all()) {
+        for (PlantedChange planted : PlantedChange.all()) {
           for (int every : EVERY) {
             int row = onset;
             running.add(threads.submit(() -> one(quiet, planted, row, every)));
@@ -60,7 +60,7 @@ final class PlantedTable {
     System.out.println(
         "| planted | a reading every | places | alarm about the well above LOW within 30 min | 95 % | median | worst | stands at the end | about the well | about gauges |");
     System.out.println("|---|---|---|---|---|---|---|---|---|---|");
-    for (Planted planted : Planted.all()) {
+    for (PlantedChange planted : PlantedChange.all()) {
       for (int every : EVERY) {
         row(
             planted,
@@ -72,7 +72,7 @@ final class PlantedTable {
     }
   }
 
-  private Outcome one(Series quiet, Planted planted, int onset, int every) {
+  private Outcome one(Series quiet, PlantedChange planted, int onset, int every) {
     int until = Math.min(quiet.size(), onset + 2 * 3600);
     int from = Math.max(0, onset - 3600);
     Series part = quiet.part(from, until);
@@ -80,7 +80,7 @@ final class PlantedTable {
     Series changed = planted.into(part, onset - from, seed).every(every);
     long onsetMs = quiet.atMs()[onset];
     List<Alarm> alarms =
-        Watched.replay(changed, TWINS, book).stream()
+        SeriesReplay.replay(changed, TWINS, book).stream()
             .filter(a -> a.finding().raisedMs() >= onsetMs)
             .toList();
     List<Alarm> well = alarms.stream().filter(Alarm::ofWellAboveLow).toList();
@@ -93,7 +93,7 @@ final class PlantedTable {
     return new Outcome(planted, every, delay, well.stream().anyMatch(Alarm::stands), alarms);
   }
 
-  private static void row(Planted planted, int every, List<Outcome> some) {
+  private static void row(PlantedChange planted, int every, List<Outcome> some) {
     double[] delays =
         some.stream().mapToDouble(Outcome::delayS).filter(d -> !Double.isNaN(d)).sorted().toArray();
     Interval share = Interval.ofShare(delays.length, some.size());

@@ -101,7 +101,8 @@ public final class Real {
               later(
                   () -> {
                     Series seldom = series.every(every);
-                    return new Run(series, every, both, Watched.replay(seldom, roles(both), book));
+                    return new Run(
+                        series, every, both, SeriesReplay.replay(seldom, roles(both), book));
                   }));
         }
       }

@@ -33,10 +33,10 @@ import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.wire.TelemetryCodec;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
@@ -222,7 +222,7 @@ public final class RoomBench {
         new Finding(
             "b" + i,
             "gauge-noisy",
-            Bearing.on(RuleEntry.About.GAUGE),
+            RuleMeaning.on(RuleEntry.About.GAUGE),
             "G" + i,
             null,
             "0",

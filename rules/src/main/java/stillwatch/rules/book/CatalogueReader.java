@@ -97,7 +97,7 @@ final class CatalogueReader {
         id,
         text(n, "title", name, where),
         priority(n, name, where),
-        bearing(n, name, where),
+        meaning(n, name, where),
         List.copyOf(parameters),
         text(n, "sentence", name, where),
         text(n, "returned", name, where),
@@ -130,7 +130,7 @@ final class CatalogueReader {
     return readings;
   }
 
-  private static Bearing bearing(JsonNode n, String name, String where) {
+  private static RuleMeaning meaning(JsonNode n, String name, String where) {
     RuleEntry.About about =
         oneOf(
             RuleEntry.About.class, text(n, "about", name, where), name + ": " + where + ": about");
@@ -146,7 +146,7 @@ final class CatalogueReader {
     }
     List<String> explains = new ArrayList<>();
     n.path("explains").forEach(id -> explains.add(id.asText()));
-    return new Bearing(
+    return new RuleMeaning(
         about,
         n.hasNonNull("sense") ? n.path("sense").asText() : null,
         excludes,

@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param id the rule's id, also the name of its {@code .epl} file
  * @param title a short name for people
  * @param priority how urgent
- * @param bearing what its alarms mean for everybody else
+ * @param meaning what its alarms mean for everybody else
  * @param parameters its limits and delays
  * @param sentence the sentence it raises, with {@code {column}} slots
  * @param returned the sentence when the condition is over, with slots
@@ -33,7 +33,7 @@ public record RuleEntry(
     String id,
     String title,
     Priority priority,
-    Bearing bearing,
+    RuleMeaning meaning,
     List<Parameter> parameters,
     String sentence,
     String returned,
@@ -77,21 +77,21 @@ public record RuleEntry(
 
   /** What the rule is about. */
   public About about() {
-    return bearing.about();
+    return meaning.about();
   }
 
   /** The sense it lets speak for a leak; null when it is no evidence of one. */
   public @Nullable String sense() {
-    return bearing.sense();
+    return meaning.sense();
   }
 
   /** Whether the gauge it is about is left out of what reassures while it stands. */
   public boolean excludes() {
-    return bearing.excludes();
+    return meaning.excludes();
   }
 
   /** Ids of the rules whose less urgent alarms it explains while it stands. */
   public List<String> explains() {
-    return bearing.explains();
+    return meaning.explains();
   }
 }

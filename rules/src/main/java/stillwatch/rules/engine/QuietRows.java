@@ -97,7 +97,8 @@ final class QuietRows {
       return false;
     }
     DotExpression standing =
-        new DotExpression(new SubstitutionParameterExpression(STANDING, Standing.class.getName()));
+        new DotExpression(
+            new SubstitutionParameterExpression(STANDING, VerdictNeeds.class.getName()));
     standing.add("of", List.of(subject));
     model.setWhereClause(Expressions.or(standing, beyond));
     return true;

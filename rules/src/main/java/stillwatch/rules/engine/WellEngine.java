@@ -56,7 +56,7 @@ public final class WellEngine implements AutoCloseable {
    *     a column
    */
   public void deploy(
-      Rule rule, Map<String, Double> parameters, Standing standing, Consumer<Verdict> sink) {
+      Rule rule, Map<String, Double> parameters, VerdictNeeds standing, Consumer<Verdict> sink) {
     String id = rule.entry().id();
     DeploymentOptions options = new DeploymentOptions();
     options.setStatementSubstitutionParameter(

@@ -3,9 +3,9 @@ package stillwatch.rules.finding;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 
 /**
  * What a rule found. The same finding is said once when raised and once more, with {@code
@@ -14,7 +14,7 @@ import stillwatch.rules.book.RuleEntry;
  * @param id 24 hex digits, a hash of well, rule, rule revision, gauges and onset: the same fact
  *     always has the same id
  * @param rule the rule's id
- * @param bearing what the rule's alarms mean for everybody else, as the catalogue says it
+ * @param meaning what the rule's alarms mean for everybody else, as the catalogue says it
  * @param subject whom the rule judged: a gauge, a pair "A/B", a group of twins, a way of looking or
  *     the well
  * @param change id of the change on the account of the well that it speaks of; null when of none
@@ -37,7 +37,7 @@ import stillwatch.rules.book.RuleEntry;
 public record Finding(
     String id,
     String rule,
-    Bearing bearing,
+    RuleMeaning meaning,
     String subject,
     @Nullable String change,
     String ruleRevision,
@@ -63,7 +63,7 @@ public record Finding(
 
   /** What the rule is about. */
   public RuleEntry.About about() {
-    return bearing.about();
+    return meaning.about();
   }
 
   /** Whether it speaks of a gauge or of two that should agree. */
@@ -73,12 +73,12 @@ public record Finding(
 
   /** Whether, while it stands, this gauge is left out of what reassures. */
   public boolean excludes(String gauge) {
-    return bearing.excludes() && gauges.contains(gauge);
+    return meaning.excludes() && gauges.contains(gauge);
   }
 
   /** Ids of the rules whose less urgent findings it explains while it stands. */
   public List<String> explains() {
-    return bearing.explains();
+    return meaning.explains();
   }
 
   /** The same finding, speaking of this change of the account; null when of none. */
@@ -86,7 +86,7 @@ public record Finding(
     return new Finding(
         id,
         rule,
-        bearing,
+        meaning,
         subject,
         changeId,
         ruleRevision,
@@ -111,7 +111,7 @@ public record Finding(
     return new Finding(
         id,
         rule,
-        bearing,
+        meaning,
         subject,
         change,
         ruleRevision,

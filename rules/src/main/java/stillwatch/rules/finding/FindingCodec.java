@@ -16,10 +16,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 
 /**
  * Findings and progress as JSON: one line of {@code replay --format ndjson} and the value on the
@@ -71,7 +71,7 @@ public final class FindingCodec {
     json.writeStringField("event", f.returned() ? "returned" : "raised");
     json.writeStringField("id", f.id());
     json.writeStringField("rule", f.rule());
-    bearing(f, json);
+    meaning(f, json);
     if (!recording.isEmpty()) {
       json.writeStringField("recording", recording);
     }
@@ -100,21 +100,21 @@ public final class FindingCodec {
     json.writeEndObject();
   }
 
-  private static void bearing(Finding f, JsonGenerator json) throws IOException {
+  private static void meaning(Finding f, JsonGenerator json) throws IOException {
     json.writeStringField("about", f.about().wire());
     json.writeStringField("subject", f.subject());
     String change = f.change();
     if (change != null) {
       json.writeStringField("change", change);
     }
-    String sense = f.bearing().sense();
+    String sense = f.meaning().sense();
     if (sense != null) {
       json.writeStringField("sense", sense);
     }
-    if (f.bearing().excludes()) {
+    if (f.meaning().excludes()) {
       json.writeBooleanField("excludes", true);
     }
-    if (f.bearing().blinds()) {
+    if (f.meaning().blinds()) {
       json.writeBooleanField("blinds", true);
     }
     if (!f.explains().isEmpty()) {
@@ -214,7 +214,7 @@ public final class FindingCodec {
     return new Finding(
         text(n, "id"),
         text(n, "rule"),
-        n.has("about") ? bearing(n) : Shipped.bearing(text(n, "rule")),
+        n.has("about") ? meaning(n) : Shipped.meaning(text(n, "rule")),
         n.path("subject").asText(gauges.isEmpty() ? text(n, "well") : String.join("/", gauges)),
         n.hasNonNull("change") ? n.path("change").asText() : null,
         text(n, "rule_revision"),
@@ -234,9 +234,9 @@ public final class FindingCodec {
         text(n, "book_revision"));
   }
 
-  private static Bearing bearing(JsonNode n) {
+  private static RuleMeaning meaning(JsonNode n) {
     String about = text(n, "about");
-    return new Bearing(
+    return new RuleMeaning(
         RuleEntry.About.of(about)
             .orElseThrow(
                 () -> new IllegalArgumentException("about is none of ours: '" + about + "'")),
@@ -256,11 +256,11 @@ public final class FindingCodec {
   private static final class Shipped {
     private static final Catalogue CATALOGUE = Catalogue.shipped();
 
-    private static Bearing bearing(String rule) {
+    private static RuleMeaning meaning(String rule) {
       return CATALOGUE
           .rule(rule)
-          .map(RuleEntry::bearing)
-          .orElseGet(() -> Bearing.on(RuleEntry.About.WELL));
+          .map(RuleEntry::meaning)
+          .orElseGet(() -> RuleMeaning.on(RuleEntry.About.WELL));
     }
   }
 

@@ -104,7 +104,7 @@ public final class BestDelays {
   private static Delay delay(RuleEntry rule, RuleSetting setting, Alike of, List<String> gauges) {
     Map<String, Double> limits = setting.limits(rule);
     double promised = rule.sees().values().stream().min(Double::compare).orElse(Double.MAX_VALUE);
-    Pace.Seen seen = seen(rule, limits, Math.round(of.periodS() * 1000));
+    Pace.Delay seen = seen(rule, limits, Math.round(of.periodS() * 1000));
     return new Delay(
         rule.id(),
         of.periodS(),
@@ -115,7 +115,7 @@ public final class BestDelays {
         of.ofWell());
   }
 
-  private static Pace.Seen seen(RuleEntry rule, Map<String, Double> limits, long periodMs) {
+  private static Pace.Delay seen(RuleEntry rule, Map<String, Double> limits, long periodMs) {
     Pace pace = new Pace(periodMs);
     if (rule.readings().equals(RuleEntry.SUDDEN)) {
       return pace.sudden();
@@ -127,7 +127,7 @@ public final class BestDelays {
     double readings = named == null ? Double.parseDouble(rule.readings()) : Math.ceil(named);
     long holdMs = Math.round(1000 * duration(rule, limits, "hold"));
     long leastMs = Math.round(1000 * duration(rule, limits, "least"));
-    return new Pace.Seen(
+    return new Pace.Delay(
         Math.max(leastMs, Math.round((readings - 1) * periodMs) + holdMs),
         Math.max(leastMs, Math.round(readings * periodMs) + holdMs));
   }

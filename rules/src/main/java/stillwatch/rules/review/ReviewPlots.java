@@ -5,7 +5,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.rules.plan.Pressures;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.well.BuildUpPoint;
 import stillwatch.rules.well.FlowHistory;
 import stillwatch.rules.well.LogDerivative;
@@ -31,7 +31,7 @@ final class ReviewPlots {
    * since the shut-in and derivative (null where it is not above nothing), and the {@code line}
    * where there is one.
    */
-  void fill(ObjectNode into, Reviewed reviewed) {
+  void fill(ObjectNode into, BuildUpReview reviewed) {
     into.put("unit", unit.sign());
     FlowHistory flow = reviewed.buildUp().flow();
     double scale = flow.lastRate() / flow.steps().get(0).rate(); // cycles at the full rate

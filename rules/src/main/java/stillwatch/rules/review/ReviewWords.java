@@ -8,12 +8,12 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.well.BuildUp;
 import stillwatch.rules.well.Diagnosis;
 import stillwatch.rules.well.Estimate;
 import stillwatch.rules.well.Explanation;
-import stillwatch.rules.well.Heard;
+import stillwatch.rules.well.HydrophoneLevels;
 import stillwatch.rules.well.RadialFlow;
 import stillwatch.rules.well.SemilogLine;
 import stillwatch.rules.well.Uncertain;
@@ -36,7 +36,7 @@ public final class ReviewWords {
   }
 
   /** Writes where the build-up leads, and the plots that show it. */
-  public void leads(ObjectNode into, Reviewed reviewed) {
+  public void leads(ObjectNode into, BuildUpReview reviewed) {
     into.put("at", Instant.ofEpochMilli(reviewed.atMs()).toString());
     into.put("gauge", reviewed.gauge());
     into.put("leads", text(reviewed));
@@ -44,7 +44,7 @@ public final class ReviewWords {
   }
 
   /** Writes what may explain it. */
-  public void explained(ObjectNode into, Diagnosis diagnosis, Reviewed reviewed) {
+  public void explained(ObjectNode into, Diagnosis diagnosis, BuildUpReview reviewed) {
     long shutInMs = reviewed.shutInMs();
     into.put("verdict", verdict(diagnosis, reviewed));
     into.put("says", diagnosis.verdict().name().toLowerCase(Locale.ROOT).replace('_', '-'));
@@ -58,7 +58,7 @@ public final class ReviewWords {
     Diagnosis.AHEAD.forEach(h -> ahead.add(from + Math.round(h * 3_600_000)));
   }
 
-  private String text(Reviewed reviewed) {
+  private String text(BuildUpReview reviewed) {
     BuildUp.Review r = reviewed.review();
     Estimate to = r.extrapolated();
     Estimate slope = r.slope();
@@ -129,7 +129,7 @@ public final class ReviewWords {
   }
 
   /** What can be said and what not; never one reassuring number. */
-  private String verdict(Diagnosis d, Reviewed reviewed) {
+  private String verdict(Diagnosis d, BuildUpReview reviewed) {
     boolean heard = !reviewed.heard().isEmpty();
     String by = heard ? "By pressure and sound" : "By the pressure alone";
     Explanation sound = first(d, false);
@@ -162,9 +162,9 @@ public final class ReviewWords {
   }
 
   /** What each hydrophone heard at its quietest, beside what the facts expect. */
-  private static String heard(Reviewed reviewed) {
+  private static String heard(BuildUpReview reviewed) {
     StringBuilder text = new StringBuilder();
-    for (Heard h : reviewed.heard()) {
+    for (HydrophoneLevels h : reviewed.heard()) {
       Uncertain quiet = h.ear().background();
       text.append(
           String.format(

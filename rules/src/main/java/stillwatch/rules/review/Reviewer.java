@@ -11,10 +11,10 @@ import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.rules.plan.Plan;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.rules.well.Expectation;
-import stillwatch.rules.well.Explaining;
+import stillwatch.rules.well.ExplanationFit;
 import stillwatch.rules.well.WellFacts;
 
 /**
@@ -30,7 +30,7 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
 
   private final Plan plan;
   private final Consumer<byte[]> sink;
-  private final AtomicReference<@Nullable Reviewed> waiting = new AtomicReference<>();
+  private final AtomicReference<@Nullable BuildUpReview> waiting = new AtomicReference<>();
 
   @SuppressWarnings("ThreadPriorityCheck") // no sum is right by it; the watch comes first
   private final ExecutorService thread =
@@ -56,14 +56,14 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
 
   /** Takes a reading; returns at once. */
   @Override
-  public void reviewed(Reviewed reviewed) {
+  public void reviewed(BuildUpReview reviewed) {
     if (waiting.getAndSet(reviewed) == null) {
       thread.execute(this::think);
     }
   }
 
   private void think() {
-    Reviewed reviewed = waiting.getAndSet(null);
+    BuildUpReview reviewed = waiting.getAndSet(null);
     WellFacts facts = plan.facts();
     if (reviewed == null || facts == null) {
       return;
@@ -77,7 +77,7 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
           expected = Expectation.of(facts);
         }
         words.explained(
-            said, Explaining.of(reviewed.buildUp(), expected, reviewed.heard()), reviewed);
+            said, ExplanationFit.of(reviewed.buildUp(), expected, reviewed.heard()), reviewed);
       }
       sink.accept(JSON.writeValueAsBytes(said));
     } catch (JsonProcessingException | RuntimeException e) { // the next reading is tried again

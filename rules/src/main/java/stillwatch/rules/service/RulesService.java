@@ -60,13 +60,13 @@ public final class RulesService implements Runnable, AutoCloseable {
   private volatile boolean closing;
 
   /** A well's plan and the book to watch it with. */
-  public record Watched(Plan plan, RuleBook book) {}
+  public record WatchedWell(Plan plan, RuleBook book) {}
 
   /** A service for these wells; entries of other wells are counted and left to others. */
-  public RulesService(Bus bus, List<Watched> wells, Clock clock, MeterRegistry meters) {
+  public RulesService(Bus bus, List<WatchedWell> wells, Clock clock, MeterRegistry meters) {
     this.bus = bus;
     this.clock = clock;
-    for (Watched w : wells) {
+    for (WatchedWell w : wells) {
       plans.put(w.plan().well(), w.plan());
       books.put(w.plan().well(), w.book());
     }
@@ -77,7 +77,7 @@ public final class RulesService implements Runnable, AutoCloseable {
   @Override
   public void run() {
     TelemetryCodec codec = new TelemetryCodec();
-    try (Said said = new Said(bus);
+    try (FindingsOnTopic said = new FindingsOnTopic(bus);
         TopicWriter progress = bus.writer(Topics.PROGRESS);
         TopicWriter reviews = bus.writer(Topics.REVIEWS);
         TopicReader reader = bus.reader(Topics.TELEMETRY, GROUP, new FromTheStart(said))) {
@@ -97,7 +97,8 @@ public final class RulesService implements Runnable, AutoCloseable {
     }
   }
 
-  private void take(Message message, TelemetryCodec codec, Said said, TopicWriter reviews) {
+  private void take(
+      Message message, TelemetryCodec codec, FindingsOnTopic said, TopicWriter reviews) {
     Plan plan = plans.get(message.key());
     RuleBook book = books.get(message.key());
     if (plan == null || book == null) {
@@ -132,7 +133,7 @@ public final class RulesService implements Runnable, AutoCloseable {
     var unused = reviews.append(Message.of(well, said, Map.of())); // the next says it again
   }
 
-  private void find(Finding finding, int partition, Said said) {
+  private void find(Finding finding, int partition, FindingsOnTopic said) {
     if (said.add(finding)) {
       unsaid
           .computeIfAbsent(partition, p -> new ArrayList<>())
@@ -196,9 +197,9 @@ public final class RulesService implements Runnable, AutoCloseable {
   }
 
   private final class FromTheStart implements Assignment {
-    private final Said said;
+    private final FindingsOnTopic said;
 
-    FromTheStart(Said said) {
+    FromTheStart(FindingsOnTopic said) {
       this.said = said;
     }
 

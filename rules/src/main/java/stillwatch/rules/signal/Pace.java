@@ -60,12 +60,12 @@ public record Pace(long periodMs) {
    * @param soonestMs where it falls just before a block of time ends
    * @param latestMs where it falls just after one has begun
    */
-  public record Seen(long soonestMs, long latestMs) {}
+  public record Delay(long soonestMs, long latestMs) {}
 
   /** How long a fall takes to count as sudden, however large it is. */
-  public Seen sudden() {
+  public Delay sudden() {
     long soonestMs = lagMs() + (lostBlocks() - 1) * suddenBlockMs();
-    return new Seen(soonestMs, soonestMs + suddenBlockMs());
+    return new Delay(soonestMs, soonestMs + suddenBlockMs());
   }
 
   /**
@@ -74,9 +74,9 @@ public record Pace(long periodMs) {
    *
    * @param deviations so many of them raise the alert
    */
-  public Seen sustained(double deviations) {
+  public Delay sustained(double deviations) {
     long soonestMs = lagMs() + (long) Math.ceil(deviations / Expectation.CLIP) * meanMs();
-    return new Seen(soonestMs, soonestMs + meanMs());
+    return new Delay(soonestMs, soonestMs + meanMs());
   }
 
   private long lagMs() {

@@ -20,7 +20,7 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.replay.Replay;
-import stillwatch.rules.watch.Captured;
+import stillwatch.rules.watch.CapturedRun;
 import stillwatch.rules.watch.RuleTrials;
 import stillwatch.rules.watch.RuleTrials.Raise;
 
@@ -38,7 +38,7 @@ public final class Recordings {
       String name,
       Path file,
       String planted,
-      Planted.@Nullable Leak leak,
+      RecordingWithLeak.@Nullable Leak leak,
       long fromMs,
       List<Label> labels) {}
 
@@ -47,7 +47,7 @@ public final class Recordings {
    *
    * @param size as the user gave it
    */
-  public record Planting(String size, Planted.Leak leak) {}
+  public record Planting(String size, RecordingWithLeak.Leak leak) {}
 
   /** Who hears how far the reading has come. */
   public interface Progress {
@@ -126,7 +126,7 @@ public final class Recordings {
       reading.add(
           threads.submit(
               () -> {
-                Captured captured = new Captured();
+                CapturedRun captured = new CapturedRun();
                 try (TelemetrySource feed = open(plan, source)) {
                   Replay.Result r = Replay.run(plan, book, feed, f -> {}, captured);
                   return new Run(source.name(), captured, source.labels(), r.fromMs(), r.toMs());
@@ -148,12 +148,12 @@ public final class Recordings {
             .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
             .map(GaugePlan::id)
             .toList();
-    Planted.Leak leak = source.leak();
-    return leak == null ? feed : new Planted(feed, shutIn, leak, source.fromMs());
+    RecordingWithLeak.Leak leak = source.leak();
+    return leak == null ? feed : new RecordingWithLeak(feed, shutIn, leak, source.fromMs());
   }
 
   /** What the recommended limits score all together, by the whole watch and not by trials. */
-  public Map<String, Score> inFull(Plan plan, RuleBook book, List<Tuned> all)
+  public Map<String, Score> inFull(Plan plan, RuleBook book, List<TuningResult> all)
       throws InterruptedException, ExecutionException {
     List<Future<Map<String, Score>>> replaying = new ArrayList<>();
     for (Source source : sources) {
@@ -166,14 +166,14 @@ public final class Recordings {
     return sum;
   }
 
-  private static Map<String, Score> inFull(Plan plan, RuleBook book, List<Tuned> all, Source source)
-      throws IOException {
+  private static Map<String, Score> inFull(
+      Plan plan, RuleBook book, List<TuningResult> all, Source source) throws IOException {
     List<Finding> raised = new ArrayList<>();
     try (TelemetrySource feed = open(plan, source)) {
       Replay.Result r = Replay.run(plan, book, feed, Replay.raisedInto(raised));
-      Run run = new Run(source.name(), new Captured(), source.labels(), r.fromMs(), r.toMs());
+      Run run = new Run(source.name(), new CapturedRun(), source.labels(), r.fromMs(), r.toMs());
       Map<String, Score> scores = new LinkedHashMap<>();
-      for (Tuned t : all) {
+      for (TuningResult t : all) {
         scores.put(t.rule().id(), Score.of(t.rule(), run, raises(raised, t.rule())));
       }
       return scores;

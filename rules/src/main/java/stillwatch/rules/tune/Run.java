@@ -1,7 +1,7 @@
 package stillwatch.rules.tune;
 
 import java.util.List;
-import stillwatch.rules.watch.Captured;
+import stillwatch.rules.watch.CapturedRun;
 
 /**
  * One recording, read once.
@@ -12,4 +12,4 @@ import stillwatch.rules.watch.Captured;
  * @param fromMs log time of its first entry
  * @param toMs log time of its last
  */
-public record Run(String name, Captured captured, List<Label> labels, long fromMs, long toMs) {}
+public record Run(String name, CapturedRun captured, List<Label> labels, long fromMs, long toMs) {}

@@ -44,27 +44,27 @@ public final class Tuning {
    * @param sets how many sets of limits to try
    * @return what was found; the present limits alone where none may be moved
    */
-  public Tuned tune(Rule rule, RuleSetting setting, int sets)
+  public TuningResult tune(Rule rule, RuleSetting setting, int sets)
       throws InterruptedException, ExecutionException {
     Map<String, Double> present = setting.limits(rule.entry());
     Space space = new Space(rule.entry(), present);
-    List<Tried> tried = new ArrayList<>(score(rule, List.of(present)));
-    Tried now = tried.get(0);
+    List<Trial> tried = new ArrayList<>(score(rule, List.of(present)));
+    Trial now = tried.get(0);
     if (!space.empty()) {
       tried.addAll(score(rule, space.fill(sets * 2 / 3)));
-      tried.addAll(score(rule, space.around(best(space, tried, Tried::all).limits(), sets / 3)));
+      tried.addAll(score(rule, space.around(best(space, tried, Trial::all).limits(), sets / 3)));
     }
     Score heldOut = Score.NOTHING;
     for (int i = 0; i < runs.size(); i++) {
       int out = i;
       heldOut = heldOut.and(best(space, tried, t -> t.without(out)).byRun().get(i));
     }
-    return new Tuned(
-        rule.entry(), now, best(space, tried, Tried::all), frontier(tried), tried.size(), heldOut);
+    return new TuningResult(
+        rule.entry(), now, best(space, tried, Trial::all), frontier(tried), tried.size(), heldOut);
   }
 
   /** Scores each set on every recording. */
-  public List<Tried> score(Rule rule, List<Map<String, Double>> sets)
+  public List<Trial> score(Rule rule, List<Map<String, Double>> sets)
       throws InterruptedException, ExecutionException {
     List<List<Future<List<Score>>>> batches = new ArrayList<>();
     for (int from = 0; from < sets.size(); from += BATCH) {
@@ -82,7 +82,7 @@ public final class Tuning {
       }
       batches.add(perRun);
     }
-    List<Tried> tried = new ArrayList<>();
+    List<Trial> tried = new ArrayList<>();
     for (int b = 0; b < batches.size(); b++) {
       List<List<Score>> perRun = new ArrayList<>();
       for (Future<List<Score>> f : batches.get(b)) {
@@ -91,28 +91,28 @@ public final class Tuning {
       int known = perRun.stream().mapToInt(List::size).min().orElse(0);
       for (int i = 0; i < known; i++) {
         int at = i;
-        tried.add(new Tried(sets.get(b * BATCH + i), perRun.stream().map(s -> s.get(at)).toList()));
+        tried.add(new Trial(sets.get(b * BATCH + i), perRun.stream().map(s -> s.get(at)).toList()));
       }
     }
     return tried;
   }
 
-  private static Tried best(
-      Space space, List<Tried> tried, java.util.function.Function<Tried, Score> by) {
-    Comparator<Tried> better =
-        Comparator.<Tried>comparingInt(t -> by.apply(t).missed() + by.apply(t).late())
+  private static Trial best(
+      Space space, List<Trial> tried, java.util.function.Function<Trial, Score> by) {
+    Comparator<Trial> better =
+        Comparator.<Trial>comparingInt(t -> by.apply(t).missed() + by.apply(t).late())
             .thenComparingInt(t -> by.apply(t).falseAlerts())
             .thenComparingInt(t -> by.apply(t).missed());
-    Tried first = tried.stream().min(better).orElseThrow();
-    List<Tried> equals = tried.stream().filter(t -> better.compare(t, first) == 0).toList();
+    Trial first = tried.stream().min(better).orElseThrow();
+    List<Trial> equals = tried.stream().filter(t -> better.compare(t, first) == 0).toList();
     double[] middle = new double[space.position(first.limits()).length];
-    for (Tried t : equals) {
+    for (Trial t : equals) {
       double[] u = space.position(t.limits());
       for (int d = 0; d < u.length; d++) {
         middle[d] += u[d] / equals.size();
       }
     }
-    ToDoubleFunction<Tried> away =
+    ToDoubleFunction<Trial> away =
         t -> {
           double[] u = space.position(t.limits());
           double sum = 0;
@@ -129,9 +129,9 @@ public final class Tuning {
     return Double.isNaN(median) ? Double.POSITIVE_INFINITY : median;
   }
 
-  private static List<Tried> frontier(List<Tried> tried) {
-    List<Tried> frontier = new ArrayList<>();
-    for (Tried t : tried) {
+  private static List<Trial> frontier(List<Trial> tried) {
+    List<Trial> frontier = new ArrayList<>();
+    for (Trial t : tried) {
       Score s = t.all();
       boolean beaten = tried.stream().anyMatch(o -> beats(o.all(), s));
       boolean known = frontier.stream().anyMatch(f -> !beats(f.all(), s) && same(f.all(), s));
@@ -140,7 +140,7 @@ public final class Tuning {
       }
     }
     frontier.sort(
-        Comparator.<Tried>comparingInt(t -> t.all().missed())
+        Comparator.<Trial>comparingInt(t -> t.all().missed())
             .thenComparingInt(t -> t.all().falseAlerts())
             .thenComparingDouble(t -> delay(t.all())));
     return frontier;

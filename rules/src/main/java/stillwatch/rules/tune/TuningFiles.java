@@ -20,11 +20,11 @@ public final class TuningFiles {
   private TuningFiles() {}
 
   /** Writes {@code frontier.csv}: each rule's sets that no other beats, and the present ones. */
-  public static void table(List<Tuned> all, Path file) throws IOException {
+  public static void table(List<TuningResult> all, Path file) throws IOException {
     StringBuilder text =
         new StringBuilder(
             "rule,set,happenings,missed,late,median_delay_s,worst_delay_s,false_alerts,false_per_30_days,limits\n");
-    for (Tuned t : all) {
+    for (TuningResult t : all) {
       row(text, t, "present", t.present());
       row(text, t, "recommended", t.best());
       t.frontier().forEach(f -> row(text, t, "frontier", f));
@@ -32,7 +32,7 @@ public final class TuningFiles {
     Files.writeString(file, text);
   }
 
-  private static void row(StringBuilder text, Tuned t, String set, Tried tried) {
+  private static void row(StringBuilder text, TuningResult t, String set, Trial tried) {
     Score s = tried.all();
     StringBuilder limits = new StringBuilder();
     for (Parameter p : t.rule().parameters()) {
@@ -67,7 +67,7 @@ public final class TuningFiles {
   }
 
   /** Writes {@code recommended.yaml}: what to paste under {@code rules:} of the plan, and why. */
-  public static void fragment(List<Tuned> all, Map<String, Score> inFull, Path file)
+  public static void fragment(List<TuningResult> all, Map<String, Score> inFull, Path file)
       throws IOException {
     StringBuilder text =
         new StringBuilder(
@@ -76,7 +76,7 @@ public final class TuningFiles {
             # tried on they may miss. Paste what the people in charge agree to under 'rules:' of the plan.
             rules:
             """);
-    for (Tuned t : all) {
+    for (TuningResult t : all) {
       text.append("  # ").append(t.rule().id()).append(", ").append(t.tried());
       text.append(" sets tried\n  # now:         ").append(t.present().all().text());
       text.append("\n  # recommended: ");
@@ -97,7 +97,7 @@ public final class TuningFiles {
     Files.writeString(file, text);
   }
 
-  private static String why(Tuned t) {
+  private static String why(TuningResult t) {
     if (t.best().limits().equals(t.present().limits())) {
       return "nothing tried was better than the limits in force.";
     }
@@ -116,7 +116,7 @@ public final class TuningFiles {
   }
 
   /** Writes {@code frontier.svg}: each rule's median delay against its false alerts. */
-  public static void picture(List<Tuned> all, Path file) throws IOException {
+  public static void picture(List<TuningResult> all, Path file) throws IOException {
     int columns = 3;
     int rows = (all.size() + columns - 1) / columns;
     StringBuilder svg = new StringBuilder();
@@ -136,13 +136,13 @@ public final class TuningFiles {
     Files.writeString(file, svg.append("</svg>\n"));
   }
 
-  private static void panel(StringBuilder svg, Tuned t, int x0, int y0) {
-    List<Tried> shown = new ArrayList<>(t.frontier());
+  private static void panel(StringBuilder svg, TuningResult t, int x0, int y0) {
+    List<Trial> shown = new ArrayList<>(t.frontier());
     shown.add(t.present());
     shown.add(t.best());
     double mostFalse = 0;
     double longest = 1;
-    for (Tried f : shown) {
+    for (Trial f : shown) {
       mostFalse = Math.max(mostFalse, f.all().falsePer30Days());
       longest = Math.max(longest, zero(f.all().medianDelayS()));
     }
@@ -174,7 +174,7 @@ public final class TuningFiles {
             longest,
             x0 + LEFT - 4,
             low));
-    for (Tried f : t.frontier()) {
+    for (Trial f : t.frontier()) {
       dot(svg, f, x0, y0, mostFalse, longest, "r='3' fill='#888'");
     }
     dot(svg, t.present(), x0, y0, mostFalse, longest, "r='7' fill='none' stroke='#000'");
@@ -182,7 +182,7 @@ public final class TuningFiles {
   }
 
   private static void dot(
-      StringBuilder svg, Tried t, int x0, int y0, double mostFalse, double longest, String style) {
+      StringBuilder svg, Trial t, int x0, int y0, double mostFalse, double longest, String style) {
     Score s = t.all();
     if (s.delaysS().isEmpty()) {
       return; // what saw nothing has no delay to draw

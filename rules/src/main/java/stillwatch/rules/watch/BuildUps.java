@@ -27,7 +27,7 @@ final class BuildUps {
   private final Plan plan;
   private final WellWatch.Tap tap;
   private final TestProgress progress;
-  private Listening listening;
+  private HydrophoneHistory hydrophones;
   private final Map<WatchedGauge, BuildUp> byGauge = new LinkedHashMap<>();
   private List<BuildUpIndicator> newest = List.of();
 
@@ -44,12 +44,12 @@ final class BuildUps {
     this.plan = plan;
     this.tap = tap;
     this.progress = progress;
-    listening = listening();
+    hydrophones = hydrophones();
   }
 
-  private Listening listening() {
+  private HydrophoneHistory hydrophones() {
     WellFacts facts = plan.facts();
-    return new Listening(facts == null ? List.of() : facts.hydrophones());
+    return new HydrophoneHistory(facts == null ? List.of() : facts.hydrophones());
   }
 
   /**
@@ -63,7 +63,7 @@ final class BuildUps {
       return;
     }
     stages = flow;
-    listening = listening();
+    hydrophones = hydrophones();
     if (flow == null) {
       byGauge.clear();
     } else if (byGauge.isEmpty()) {
@@ -101,7 +101,7 @@ final class BuildUps {
       return;
     }
     if (flow.shutIn() && moment.nobodyNear()) {
-      listening.look(gauges, progress.flowClock(nowMs), nowMs);
+      hydrophones.look(gauges, progress.flowClock(nowMs), nowMs);
     }
     seaKnown |= !Double.isNaN(moment.ambient());
     boolean gap = seaKnown && Double.isNaN(moment.ambient()); // its correction is not switched off
@@ -147,13 +147,13 @@ final class BuildUps {
     speaking = speaking.isEmpty() ? group.name : speaking;
     if (speaking.equals(group.name)) {
       tap.reviewed(
-          new Reviewed(
+          new BuildUpReview(
               g.plan.id(),
               nowMs,
               progress.shutInMs(),
               buildUp.snapshot(),
               review,
-              listening.heard()));
+              hydrophones.heard()));
     }
   }
 

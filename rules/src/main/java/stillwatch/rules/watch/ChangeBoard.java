@@ -151,7 +151,8 @@ final class ChangeBoard {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
     }
-    account.weigh(c.id(), Weighing.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs));
+    account.weigh(
+        c.id(), ForAndAgainst.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs));
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */
@@ -216,10 +217,10 @@ final class ChangeBoard {
                 c.before(),
                 c.level(),
                 Math.max(0, nowMs - c.onsetMs()) / 1000.0,
-                String.join(",", Weighing.names(c, true)),
+                String.join(",", ForAndAgainst.names(c, true)),
                 priority(c).wire(),
-                Weighing.seen(c),
-                Weighing.words(c),
+                ForAndAgainst.seen(c),
+                ForAndAgainst.words(c),
                 c.closedBy()));
       }
     }

@@ -18,15 +18,15 @@ import stillwatch.rules.indicator.EvidenceIndicator;
  * well explains. Not thread-safe.
  */
 final class EvidenceBoard {
-  private final Map<String, Standing> standing = new TreeMap<>();
+  private final Map<String, Sign> standing = new TreeMap<>();
 
-  private record Standing(String sense, String rule, long onsetMs, boolean doubtful) {}
+  private record Sign(String sense, String rule, long onsetMs, boolean doubtful) {}
 
   void raised(RuleEntry rule, Finding finding) {
     String sense = rule.sense();
     if (sense != null && finding.priority().compareTo(Priority.LOW) >= 0) {
       boolean doubtful = finding.priority() == Priority.LOW;
-      standing.put(finding.id(), new Standing(sense, rule.title(), finding.onsetMs(), doubtful));
+      standing.put(finding.id(), new Sign(sense, rule.title(), finding.onsetMs(), doubtful));
     }
   }
 
@@ -43,24 +43,24 @@ final class EvidenceBoard {
     if (standing.isEmpty() && pressureSinceMs < 0) {
       return List.of();
     }
-    Map<String, Standing> first = new TreeMap<>();
+    Map<String, Sign> first = new TreeMap<>();
     boolean pressure = pressureSinceMs >= 0;
     if (pressure) {
       first.put(
           Account.PRESSURE,
-          new Standing(Account.PRESSURE, "Pressure lost, unexplained", pressureSinceMs, false));
+          new Sign(Account.PRESSURE, "Pressure lost, unexplained", pressureSinceMs, false));
     }
-    for (Standing s : standing.values()) {
+    for (Sign s : standing.values()) {
       pressure |= s.sense().equals(Account.PRESSURE) && !s.doubtful();
     }
-    for (Standing s : standing.values()) {
+    for (Sign s : standing.values()) {
       if (!s.doubtful() || (pressure && !s.sense().equals(Account.PRESSURE))) {
         first.merge(s.sense(), s, (a, b) -> a.onsetMs() <= b.onsetMs() ? a : b);
       }
     }
     List<EvidenceIndicator> all = new ArrayList<>();
     first.values().stream()
-        .sorted(Comparator.comparingLong(Standing::onsetMs).thenComparing(Standing::sense))
+        .sorted(Comparator.comparingLong(Sign::onsetMs).thenComparing(Sign::sense))
         .forEach(
             s ->
                 all.add(

@@ -62,7 +62,7 @@ final class FindingMaker {
     return new Finding(
         id,
         rule.entry.id(),
-        rule.entry.bearing(),
+        rule.entry.meaning(),
         verdict.subject(),
         null,
         rule.revision,

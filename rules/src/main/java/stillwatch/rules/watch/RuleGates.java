@@ -4,13 +4,13 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.Rule;
-import stillwatch.rules.engine.Standing;
 import stillwatch.rules.engine.Verdict;
+import stillwatch.rules.engine.VerdictNeeds;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.plan.RuleSetting;
 
 /** One rule as this well's plan has it: limits, advice, revision, and a gate for each subject. */
-final class RuleGates implements Standing {
+final class RuleGates implements VerdictNeeds {
   final RuleEntry entry;
   final Map<String, Double> parameters;
   final String advice;

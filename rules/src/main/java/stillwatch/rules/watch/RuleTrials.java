@@ -30,7 +30,7 @@ public final class RuleTrials {
    * @return for each setting what it raised above information priority, in order
    */
   public static List<List<Raise>> run(
-      Rule rule, List<Map<String, Double>> settings, Captured captured) {
+      Rule rule, List<Map<String, Double>> settings, CapturedRun captured) {
     List<List<Raise>> all = new ArrayList<>();
     try (WellEngine engine = new WellEngine()) {
       for (Map<String, Double> setting : settings) {

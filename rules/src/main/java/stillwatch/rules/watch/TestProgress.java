@@ -35,7 +35,7 @@ public final class TestProgress {
   private final Plan plan;
   private final TestPlan test;
   private final Phases phases;
-  private final Closing closing;
+  private final ClosureSteps closure;
   private final Presences presences;
   private final Moves moves = new Moves();
   private final Passes passes;
@@ -54,7 +54,7 @@ public final class TestProgress {
     phase = phases.first();
     WellFacts facts = plan.facts();
     WellFacts.Flow flow = facts == null ? null : facts.flow();
-    closing = new Closing(test.closureSteps(), flow == null ? Double.NaN : flow.hours());
+    closure = new ClosureSteps(test.closureSteps(), flow == null ? Double.NaN : flow.hours());
     schedule = new Schedule(test);
     passes = new Passes(test.passes());
     presences = new Presences(plan.surroundings().longestStay().toMillis());
@@ -108,23 +108,23 @@ public final class TestProgress {
   }
 
   private void close(long atMs) {
-    boolean before = closing.shutIn();
+    boolean before = closure.shutIn();
     boolean reopening = reopening();
-    closing.close(atMs);
+    closure.close(atMs);
     opened = false;
     reopenDecided = false;
     if (ended) {
       return;
     }
-    if (closing.shutIn() && !before) {
-      watching(closing.shutInMs());
-    } else if (!closing.shutIn() && (reopening || phases.before(phase, phases.closing()))) {
+    if (closure.shutIn() && !before) {
+      watching(closure.shutInMs());
+    } else if (!closure.shutIn() && (reopening || phases.before(phase, phases.closing()))) {
       phase = phases.closing();
     }
   }
 
   private void open(long atMs) {
-    closing.open(atMs);
+    closure.open(atMs);
     opened = true;
     schedule.stop();
   }
@@ -140,7 +140,7 @@ public final class TestProgress {
       return;
     }
     boolean last = meant.get().equals(phases.last());
-    if (closing.shutIn() && !last) {
+    if (closure.shutIn() && !last) {
       refuse(typed, "was logged, but the well is shut in by the steps logged");
       return;
     }
@@ -199,7 +199,7 @@ public final class TestProgress {
 
   /** How many of the plan's closure steps are done since the well was last open. */
   public int closureStepsDone() {
-    return closing.done();
+    return closure.done();
   }
 
   /**
@@ -207,12 +207,12 @@ public final class TestProgress {
    * not shut in.
    */
   public long shutInMs() {
-    return closing.shutInMs();
+    return closure.shutInMs();
   }
 
   /** Hours of the sources' time since the shut-in; NaN while the well is not shut in. */
   public double hoursShutIn(long atMs) {
-    return closing.hours(atMs);
+    return closure.hours(atMs);
   }
 
   /**
@@ -223,19 +223,19 @@ public final class TestProgress {
     if (!watching()) {
       return Long.MIN_VALUE;
     }
-    return closing.shutIn()
-        ? closing.shutInMs()
-        : closing.lastMs() != Long.MIN_VALUE ? closing.lastMs() : schedule.fromMs();
+    return closure.shutIn()
+        ? closure.shutInMs()
+        : closure.lastMs() != Long.MIN_VALUE ? closure.lastMs() : schedule.fromMs();
   }
 
   /** What the steps leave of the flow; null while the well is open or little is known of it. */
   @Nullable FlowHistory flow() {
-    return closing.history();
+    return closure.history();
   }
 
   /** A time of the sources on the clock of {@link #flow}, hours. */
   double flowClock(long atMs) {
-    return closing.clock(atMs);
+    return closure.clock(atMs);
   }
 
   /** The last operations that may have moved the well, newest last, twenty at most. */

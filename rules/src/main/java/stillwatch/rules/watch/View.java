@@ -23,7 +23,7 @@ final class View {
   private final BuildUps buildUps;
   private final EvidenceBoard evidence;
   private final ChangeBoard changes;
-  private final Intaking intaking;
+  private final ReadingJudge readings;
   private final double feedPeriodS;
 
   View(
@@ -34,7 +34,7 @@ final class View {
       BuildUps buildUps,
       EvidenceBoard evidence,
       ChangeBoard changes,
-      Intaking intaking) {
+      ReadingJudge readings) {
     this.plan = plan;
     this.gauges = gauges;
     this.progress = progress;
@@ -42,7 +42,7 @@ final class View {
     this.buildUps = buildUps;
     this.evidence = evidence;
     this.changes = changes;
-    this.intaking = intaking;
+    this.readings = readings;
     feedPeriodS =
         plan.gauges().stream().mapToLong(g -> g.period().toMillis()).min().orElse(1000) / 1000.0;
   }
@@ -108,7 +108,7 @@ final class View {
 
   WellIndicator well(Moment moment) {
     long nowMs = moment.nowMs();
-    long atMs = intaking.lastAtMs();
+    long atMs = readings.lastAtMs();
     Near near = effects.near(atMs, nowMs, gauges);
     List<TwinsIndicator> twins = new ArrayList<>();
     for (WatchedTwins group : gauges.twins()) {
@@ -118,10 +118,10 @@ final class View {
     return new WellIndicator(
         plan.well(),
         nowMs,
-        (nowMs - intaking.lastFrameMs()) / 1000.0,
-        intaking.lastFrameMs(),
+        (nowMs - readings.lastFrameMs()) / 1000.0,
+        readings.lastFrameMs(),
         feedPeriodS,
-        intaking.clock(nowMs),
+        readings.clock(nowMs),
         moment.holdPointS(),
         progress.holdPointMs(),
         speaking,
@@ -130,7 +130,7 @@ final class View {
         Solos.of(moment, gauges.shutIn(), near, speaking),
         changes.rows(nowMs),
         Steps.of(plan.well(), gauges.shutInGroup(), nowMs, effects),
-        intaking.told(plan.well(), nowMs),
+        readings.told(plan.well(), nowMs),
         buildUps.newest(),
         progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs));

@@ -38,7 +38,7 @@ public final class WellWatch implements AutoCloseable {
   private final Consumer<Finding> sink;
   private final WellEngine engine = new WellEngine();
   private final Gauges gauges = new Gauges();
-  private final Intaking intaking;
+  private final ReadingJudge readings;
   private final EvidenceBoard evidence = new EvidenceBoard();
   private final ChangeBoard changes;
   private final TestProgress progress;
@@ -62,7 +62,7 @@ public final class WellWatch implements AutoCloseable {
     default void said(WellIndicator indicator) {}
 
     /** What was just read from the build-up, every ten minutes of a shut-in. */
-    default void reviewed(Reviewed reviewed) {}
+    default void reviewed(BuildUpReview reviewed) {}
   }
 
   /** Sees nothing. */
@@ -86,8 +86,8 @@ public final class WellWatch implements AutoCloseable {
     effects = new Effects(plan.operations(), progress);
     buildUps = new BuildUps(plan, progress, tap);
     changes = new ChangeBoard(plan.well());
-    intaking = new Intaking(gauges, plan.time().ahead().toMillis());
-    view = new View(plan, gauges, progress, effects, buildUps, evidence, changes, intaking);
+    readings = new ReadingJudge(gauges, plan.time().ahead().toMillis());
+    view = new View(plan, gauges, progress, effects, buildUps, evidence, changes, readings);
     StringBuilder all = new StringBuilder();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());
@@ -116,7 +116,7 @@ public final class WellWatch implements AutoCloseable {
   /** Takes an entry in; says whether the rules must hear of it at once. */
   private boolean fold(Telemetry entry) {
     if (entry instanceof Frame frame) {
-      return intaking.take(frame, nowMs);
+      return readings.take(frame, nowMs);
     }
     if (entry instanceof Operation operation) {
       operated(operation);
@@ -151,7 +151,7 @@ public final class WellWatch implements AutoCloseable {
     }
     WatchedGauge worked = gauges.get(operation.gauge());
     if (worked != null && operation.what() == Operation.What.GAUGE_CLOCK) {
-      intaking.clockSet(worked);
+      readings.clockSet(worked);
     } else if (worked != null && operation.what().gaugeWork()) {
       work(worked, operation);
     }
@@ -179,7 +179,7 @@ public final class WellWatch implements AutoCloseable {
    */
   private boolean due(Telemetry entry) {
     boolean due = false;
-    long atSlot = Math.floorDiv(intaking.lastAtMs(), CADENCE_MS);
+    long atSlot = Math.floorDiv(readings.lastAtMs(), CADENCE_MS);
     if (entry instanceof Frame && atSlot > lastAtSlot) {
       lastAtSlot = atSlot;
       saidInSlot = true;
@@ -200,13 +200,13 @@ public final class WellWatch implements AutoCloseable {
   private void start(long startMs) {
     gauges.start(plan, startMs);
     progress.start(startMs);
-    intaking.start(startMs);
+    readings.start(startMs);
     lastSlot = Math.floorDiv(startMs, CADENCE_MS);
   }
 
   private void say(boolean onCadence) {
     if (onCadence) {
-      intaking.settle(nowMs);
+      readings.settle(nowMs);
     }
     Moment moment = view.moment(nowMs);
     GaugesIndicator ofGauges = view.gauges(moment, onCadence);

@@ -29,10 +29,10 @@ final class SoundEvidence {
   private static final int PARTS = 9;
   private static final NormalDistribution NORMAL = new NormalDistribution();
 
-  private final List<Heard> heard;
+  private final List<HydrophoneLevels> heard;
   private final double[][] background;
 
-  SoundEvidence(List<Heard> heard) {
+  SoundEvidence(List<HydrophoneLevels> heard) {
     this.heard = heard;
     background = new double[heard.size()][PARTS];
     for (int h = 0; h < heard.size(); h++) {

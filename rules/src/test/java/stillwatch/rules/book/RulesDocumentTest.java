@@ -80,7 +80,7 @@ class RulesDocumentTest {
           case DESK -> "the watch, as the desk sees it";
         })
         + (r.excludes() ? "; while it stands the gauge is left out of what reassures" : "")
-        + (r.bearing().blinds() ? "; while it stands the watch does not see all" : "");
+        + (r.meaning().blinds() ? "; while it stands the watch does not see all" : "");
   }
 
   private static String standard(Parameter p) {

@@ -8,9 +8,9 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 
 /** Findings as JSON. */
 class FindingCodecTest {
@@ -22,11 +22,11 @@ class FindingCodecTest {
       "evidence":{"indicator":{},"trails":[]},"phase":"watching","advice":"Call.","rule_revision":"0",\
       "plan_revision":"A3 0","book_revision":"0"}""";
 
-  private static Finding finding(Bearing bearing, @Nullable String change) {
+  private static Finding finding(RuleMeaning meaning, @Nullable String change) {
     return new Finding(
         "a",
         "own",
-        bearing,
+        meaning,
         "PT-1/PT-2",
         change,
         "0",
@@ -57,13 +57,14 @@ class FindingCodecTest {
   @Test
   void whatTheCatalogueKnowsTravelsWithTheFinding() {
     Finding full =
-        finding(new Bearing(RuleEntry.About.GAUGE, "heat", true, true, List.of("b", "c")), "ch-1");
+        finding(
+            new RuleMeaning(RuleEntry.About.GAUGE, "heat", true, true, List.of("b", "c")), "ch-1");
     assertThat(text(FindingCodec.encode(full)))
         .contains(
             "\"about\":\"gauge\",\"subject\":\"PT-1/PT-2\",\"change\":\"ch-1\",\"sense\":\"heat\","
                 + "\"excludes\":true,\"blinds\":true,\"explains\":[\"b\",\"c\"]");
     assertThat(FindingCodec.decode(FindingCodec.encode(full))).isEqualTo(full);
-    Finding plain = finding(Bearing.on(RuleEntry.About.PAIR), null);
+    Finding plain = finding(RuleMeaning.on(RuleEntry.About.PAIR), null);
     assertThat(text(FindingCodec.encode(plain)))
         .contains("\"about\":\"pair\",\"subject\"")
         .doesNotContain("change", "sense", "excludes", "blinds", "explains", "recording");
@@ -72,7 +73,7 @@ class FindingCodecTest {
 
   @Test
   void aReplayNamesTheRecording() {
-    Finding f = finding(Bearing.on(RuleEntry.About.WELL), null);
+    Finding f = finding(RuleMeaning.on(RuleEntry.About.WELL), null);
     assertThat(text(FindingCodec.encode(f, "leak.csv.gz")))
         .contains("\"recording\":\"leak.csv.gz\"");
     assertThat(FindingCodec.decode(FindingCodec.encode(f, "leak.csv.gz"))).isEqualTo(f);

@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
-import stillwatch.rules.book.Bearing;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.book.RuleMeaning;
 
 /** What is still open, from the findings that last. */
 class OpenChangeTest {
@@ -27,7 +27,7 @@ class OpenChangeTest {
     return new Finding(
         id,
         "own",
-        Bearing.on(RuleEntry.About.WELL),
+        RuleMeaning.on(RuleEntry.About.WELL),
         subject,
         change,
         "0",

@@ -11,7 +11,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.book.RuleEntry;
-import stillwatch.rules.watch.Captured;
+import stillwatch.rules.watch.CapturedRun;
 import stillwatch.rules.watch.RuleTrials.Raise;
 
 /** Scores worked out by hand. */
@@ -30,7 +30,7 @@ class ScoreTest {
             new Label("r", 13 * HOUR, 14 * HOUR, "leak-fast"),
             new Label("r", 16 * HOUR, 17 * HOUR, "leak-fast"),
             new Label("r", 18 * HOUR, 19 * HOUR, "leak-slow"));
-    Run run = new Run("r", new Captured(), labels, 0, 20 * HOUR);
+    Run run = new Run("r", new CapturedRun(), labels, 0, 20 * HOUR);
     Score score =
         Score.of(
             drop,
@@ -53,9 +53,9 @@ class ScoreTest {
 
   @Test
   void aPlantedLeakLosesWhatItSays() {
-    assertThat(new Planted.Leak(50, 0).lost(600_000)).isBetween(49.999, 50.0);
-    assertThat(new Planted.Leak(0, 100).lost(HOUR / 2)).isEqualTo(50);
-    assertThat(new Planted.Leak(50, 0).lost(-1)).isZero();
+    assertThat(new RecordingWithLeak.Leak(50, 0).lost(600_000)).isBetween(49.999, 50.0);
+    assertThat(new RecordingWithLeak.Leak(0, 100).lost(HOUR / 2)).isEqualTo(50);
+    assertThat(new RecordingWithLeak.Leak(50, 0).lost(-1)).isZero();
   }
 
   @Test

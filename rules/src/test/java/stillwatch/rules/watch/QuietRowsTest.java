@@ -17,8 +17,8 @@ import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
-import stillwatch.rules.engine.Standing;
 import stillwatch.rules.engine.Verdict;
+import stillwatch.rules.engine.VerdictNeeds;
 import stillwatch.rules.engine.WellEngine;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.PlanLoader;
@@ -27,7 +27,7 @@ import stillwatch.rules.replay.Replay;
 /** Rows that nobody waits for are left out, and nothing else changes by it. */
 class QuietRowsTest {
   private static final Path PLAN = Path.of("../demo-data/larkspur/plan.yaml");
-  private static final Captured CAPTURED = new Captured();
+  private static final CapturedRun CAPTURED = new CapturedRun();
   private static Plan plan;
   private static RuleBook book;
 
@@ -48,7 +48,7 @@ class QuietRowsTest {
     long fewer = 0;
     long all = 0;
     for (Rule rule : book.rules()) {
-      Heard with = new Heard(rule, plan, gates -> Standing.ALWAYS);
+      Heard with = new Heard(rule, plan, gates -> VerdictNeeds.ALWAYS);
       Heard without = new Heard(rule, plan, gates -> gates);
       assertThat(without.changes).as(rule.entry().id()).isEqualTo(with.changes);
       all += with.rows;
@@ -117,7 +117,7 @@ class QuietRowsTest {
     private final List<String> changes = new ArrayList<>();
     private long rows;
 
-    Heard(Rule rule, Plan plan, Function<RuleGates, Standing> standing) {
+    Heard(Rule rule, Plan plan, Function<RuleGates, VerdictNeeds> standing) {
       RuleGates gates = new RuleGates(rule, plan.setting(rule.entry().id()));
       try (WellEngine engine = new WellEngine()) {
         engine.deploy(rule, gates.parameters, standing.apply(gates), v -> judge(gates, v));

@@ -106,7 +106,7 @@ class ExplainingTest {
 
   @Test
   void aSoundWellAsTheFactsSayIsNotCalledLeaking() {
-    Diagnosis d = Explaining.of(day(46_700, COOLING).snapshot(), FACTS, List.of());
+    Diagnosis d = ExplanationFit.of(day(46_700, COOLING).snapshot(), FACTS, List.of());
     assertThat(d.verdict()).isNotEqualTo(Diagnosis.Verdict.LEAKING);
     assertThat(d.candidates().get(0).explanation().leak()).isFalse();
     assertThat(d.candidates().stream().mapToDouble(Diagnosis.Candidate::weight).sum())
@@ -116,7 +116,7 @@ class ExplainingTest {
 
   @Test
   void aDepletedOneIsNotEither() {
-    Diagnosis d = Explaining.of(day(44_500, COOLING).snapshot(), FACTS, List.of());
+    Diagnosis d = ExplanationFit.of(day(44_500, COOLING).snapshot(), FACTS, List.of());
     assertThat(d.verdict()).isNotEqualTo(Diagnosis.Verdict.LEAKING);
   }
 
@@ -126,7 +126,7 @@ class ExplainingTest {
   @Test
   void aLeakThatBeginsAfterTheShutInIsSaidWithItsSize() {
     Diagnosis d =
-        Explaining.of(
+        ExplanationFit.of(
             day(
                     46_700,
                     (DoubleUnaryOperator)
@@ -149,15 +149,15 @@ class ExplainingTest {
   @ValueSource(doubles = {40_000, 40_400, 40_700, 40_850})
   void rockThatPinsThePressureIsSaid(double takes) {
     Diagnosis d =
-        Explaining.of(day(46_700, new RockLeak(0.004, takes)).snapshot(), FACTS, List.of());
+        ExplanationFit.of(day(46_700, new RockLeak(0.004, takes)).snapshot(), FACTS, List.of());
     assertThat(d.verdict()).isEqualTo(Diagnosis.Verdict.LEAKING);
     assertThat(d.candidates().get(0).explanation()).isEqualTo(Explanation.LEAK_TO_ROCK);
   }
 
-  private static List<Heard> heard(double level) {
+  private static List<HydrophoneLevels> heard(double level) {
     Hydrophone ear =
         new Hydrophone("HY-1", Uncertain.between(100, 106), Uncertain.between(100, 120));
-    return List.of(new Heard(ear, List.of(new Heard.Level(1450, level))));
+    return List.of(new HydrophoneLevels(ear, List.of(new HydrophoneLevels.Level(1450, level))));
   }
 
   /**
@@ -166,13 +166,13 @@ class ExplainingTest {
   @Test
   void soundTellsALeakIntoTheSeaFromADepletedReservoirAndQuietTellsNothing() {
     BuildUp.Snapshot low = day(45_500, COOLING).snapshot();
-    Diagnosis deaf = Explaining.of(low, FACTS, List.of());
+    Diagnosis deaf = ExplanationFit.of(low, FACTS, List.of());
     assertThat(deaf.verdict()).isEqualTo(Diagnosis.Verdict.CANNOT_TELL);
-    Diagnosis quiet = Explaining.of(low, FACTS, heard(103));
+    Diagnosis quiet = ExplanationFit.of(low, FACTS, heard(103));
     for (Explanation x : Explanation.values()) {
       assertThat(quiet.weight(x)).isCloseTo(deaf.weight(x), within(0.1));
     }
-    Diagnosis loud = Explaining.of(low, FACTS, heard(122));
+    Diagnosis loud = ExplanationFit.of(low, FACTS, heard(122));
     assertThat(loud.candidates().get(0).explanation()).isEqualTo(Explanation.LEAK_TO_SEA);
     assertThat(loud.leaking()).isGreaterThan(Diagnosis.SURE);
   }
@@ -181,7 +181,7 @@ class ExplainingTest {
   @Test
   void whatItForetellsIsWhatComes() {
     double leadsTo = 46_700;
-    Diagnosis d = Explaining.of(day(leadsTo, COOLING).snapshot(), FACTS, List.of());
+    Diagnosis d = ExplanationFit.of(day(leadsTo, COOLING).snapshot(), FACTS, List.of());
     double clock = flow(4).lastChangeHours() + d.hours() + 6;
     double comes = leadsTo - SLOPE * flow(4).superposition(clock) * 0.15 - cooling(d.hours() + 6);
     Estimate foretold = d.candidates().get(0).ahead().get(Diagnosis.AHEAD.indexOf(6.0));

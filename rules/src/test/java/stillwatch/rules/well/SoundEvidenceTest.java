@@ -11,11 +11,11 @@ import org.junit.jupiter.params.provider.CsvSource;
 class SoundEvidenceTest {
   private static final double ALWAYS = Double.NEGATIVE_INFINITY;
 
-  private static Heard heard(Hydrophone ear, double... levels) {
-    return new Heard(
+  private static HydrophoneLevels heard(Hydrophone ear, double... levels) {
+    return new HydrophoneLevels(
         ear,
         java.util.stream.IntStream.range(0, levels.length)
-            .mapToObj(i -> new Heard.Level(10 + (i + 1) / 6.0, levels[i]))
+            .mapToObj(i -> new HydrophoneLevels.Level(10 + (i + 1) / 6.0, levels[i]))
             .toList());
   }
 

@@ -7,7 +7,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Bus;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.JournalOption;
 import stillwatch.station.option.PlanOption;
@@ -15,9 +15,9 @@ import stillwatch.station.option.RoomOption;
 import stillwatch.station.output.Cautions;
 import stillwatch.station.run.AlertsParts;
 import stillwatch.station.run.AlertsSide;
-import stillwatch.station.run.Ending;
-import stillwatch.station.run.Feeding;
+import stillwatch.station.run.LogPace;
 import stillwatch.station.run.Metrics;
+import stillwatch.station.run.Shutdown;
 
 /** The alarm side alone. */
 @Command(
@@ -41,18 +41,18 @@ public final class AlertsCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     room.check();
-    Watched watched = plan.load();
-    Ending ending = new Ending();
-    Journal open = ending.closes(journal.open(data));
-    Bus bus = ending.closes(broker.open());
+    WatchedWell watched = plan.load();
+    Shutdown shutdown = new Shutdown();
+    Journal open = shutdown.closes(journal.open(data));
+    Bus bus = shutdown.closes(broker.open());
     AlertsParts parts =
-        new AlertsParts(bus, open, watched.plan(), Feeding.live(), room.outgoing(), new Metrics());
+        new AlertsParts(bus, open, watched.plan(), LogPace.live(), room.outgoing(), new Metrics());
     AlertsSide side =
-        ending.closes(AlertsSide.start(parts, bus, () -> "another process", null, room));
+        shutdown.closes(AlertsSide.start(parts, bus, () -> "another process", null, room));
     System.out.println(
         "Stillwatch shows " + watched.plan().name() + " at " + room.url(side.port()));
     room.sayWhoMayEnter(side::firstLink, side.port());
-    ending.await();
+    shutdown.await();
     return 0;
   }
 }

@@ -18,7 +18,7 @@ import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Senders;
 import stillwatch.rules.plan.Plan;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.ListenOption;
@@ -28,9 +28,9 @@ import stillwatch.station.option.TokensOption;
 import stillwatch.station.output.Cautions;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DiskMeters;
-import stillwatch.station.run.Ending;
 import stillwatch.station.run.Lookouts;
 import stillwatch.station.run.Metrics;
+import stillwatch.station.run.Shutdown;
 import stillwatch.station.run.SpooledIntake;
 import stillwatch.station.run.Stage;
 
@@ -63,14 +63,14 @@ public final class IntakeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    List<Plan> read = plans.load().stream().map(Watched::plan).toList();
+    List<Plan> read = plans.load().stream().map(WatchedWell::plan).toList();
     List<IntakeWell> wells = read.stream().map(PlanOption::intake).toList();
     Senders senders = senders(read.stream().allMatch(Plan::openTelemetry));
-    Ending ending = new Ending();
+    Shutdown shutdown = new Shutdown();
     try {
-      run(wells, senders, ending);
+      run(wells, senders, shutdown);
     } catch (RuntimeException | IOException e) {
-      ending.end();
+      shutdown.end();
       throw e;
     }
     return 0;
@@ -94,22 +94,22 @@ public final class IntakeCommand implements Callable<Integer> {
                         "who may send telemetry? Give --tokens FILE, or --open for everybody on this machine"));
   }
 
-  private void run(List<IntakeWell> wells, Senders senders, Ending ending) throws IOException {
+  private void run(List<IntakeWell> wells, Senders senders, Shutdown shutdown) throws IOException {
     Metrics metrics = new Metrics();
-    Bus bus = ending.closes(broker.later());
-    Path taken = ending.closes(DataFolder.take(folder, "--spool")).path();
+    Bus bus = shutdown.closes(broker.later());
+    Path taken = shutdown.closes(DataFolder.take(folder, "--spool")).path();
     Disk disk = new Disk(taken, () -> System.nanoTime() / 1_000_000);
     DiskMeters.bind(disk, metrics.registry());
     Map<String, String> broken = new ConcurrentHashMap<>();
-    ending.closes(
+    shutdown.closes(
         Stage.start("disk", () -> Lookouts.disk(disk, () -> {}), Stage.Listener.into(broken)));
-    ending.closes(
+    shutdown.closes(
         Stage.start("broker", () -> Lookouts.broker(bus, broken), Stage.Listener.into(broken)));
     SpooledIntake intake =
-        ending.closes(
+        shutdown.closes(
             new SpooledIntake(taken, disk, bus, wells, () -> broker.makeTopics(bus), metrics));
     Door door =
-        ending.closes(
+        shutdown.closes(
             listen.first(
                 address ->
                     new Door(
@@ -129,6 +129,6 @@ public final class IntakeCommand implements Callable<Integer> {
         "What the broker has not taken is kept in "
             + folder.toAbsolutePath()
             + ". Ctrl-C ends it.");
-    ending.await();
+    shutdown.await();
   }
 }

@@ -27,13 +27,13 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.replay.Replay;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.Format;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.output.Cautions;
 import stillwatch.station.output.Difference;
 import stillwatch.station.output.FindingText;
-import stillwatch.station.output.Progressing;
+import stillwatch.station.output.ProgressBar;
 import stillwatch.station.output.ReplayFolder;
 
 /** Runs recordings through the rules. */
@@ -77,8 +77,8 @@ public final class ReplayCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    Watched watched = plan.load();
-    Watched other = against == null ? null : PlanOption.load(against);
+    WatchedWell watched = plan.load();
+    WatchedWell other = against == null ? null : PlanOption.load(against);
     OutputStream text = new BufferedOutputStream(System.out, 1 << 16);
     boolean read = true;
     for (Path file : recordings) {
@@ -92,7 +92,8 @@ public final class ReplayCommand implements Callable<Integer> {
   }
 
   /** Replays one recording; false when nothing in it could be read. */
-  private boolean replay(Watched watched, @Nullable Watched other, Path file, OutputStream text)
+  private boolean replay(
+      WatchedWell watched, @Nullable WatchedWell other, Path file, OutputStream text)
       throws IOException {
     PrintStream err = System.err;
     Problems problems = new Problems();
@@ -145,7 +146,7 @@ public final class ReplayCommand implements Callable<Integer> {
   }
 
   /** How the alerts of another plan differ, told and returned. */
-  private List<String> difference(Watched other, Path file, List<Finding> raised)
+  private List<String> difference(WatchedWell other, Path file, List<Finding> raised)
       throws IOException {
     List<Finding> then = new ArrayList<>();
     var unused = run(other, file, new Problems(), null, Replay.raisedInto(then));
@@ -156,7 +157,7 @@ public final class ReplayCommand implements Callable<Integer> {
   }
 
   private Replay.Result run(
-      Watched watched,
+      WatchedWell watched,
       Path file,
       Problems problems,
       @Nullable ReplayFolder kept,
@@ -168,7 +169,7 @@ public final class ReplayCommand implements Callable<Integer> {
       delaysSaid = true;
     }
     try (TelemetrySource source = new PrefetchingSource(feed);
-        Progressing bar = Progressing.over(file, feed)) {
+        ProgressBar bar = ProgressBar.over(file, feed)) {
       if (kept == null) {
         return Replay.run(watched.plan(), watched.book(), source, sink);
       }

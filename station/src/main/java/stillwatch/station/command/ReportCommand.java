@@ -40,7 +40,7 @@ import stillwatch.station.option.PlanOption;
 import stillwatch.station.output.Cautions;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DrillFeeder;
-import stillwatch.station.run.Ending;
+import stillwatch.station.run.Shutdown;
 
 /** The story of a test, for the deciders and whoever asks afterwards. */
 @Command(
@@ -81,27 +81,27 @@ public final class ReportCommand implements Callable<Integer> {
       throw new InputException(
           data + ": there is no watch's log here; give its folder with --data, or a --broker");
     }
-    Ending ending = new Ending();
+    Shutdown shutdown = new Shutdown();
     try {
       if (!broker.given()) {
-        ending.closes(DataFolder.take(data));
+        shutdown.closes(DataFolder.take(data));
       }
-      Journal open = ending.closes(journal.existing(data));
-      write(file, parts(watched, open, ending.closes(bus(ending))));
+      Journal open = shutdown.closes(journal.existing(data));
+      write(file, parts(watched, open, shutdown.closes(bus(shutdown))));
     } finally {
-      ending.end();
+      shutdown.end();
     }
     System.err.println("Written: " + file);
     return 0;
   }
 
-  private Bus bus(Ending ending) {
+  private Bus bus(Shutdown shutdown) {
     if (broker.given()) {
       return broker.open();
     }
     try {
       EmbeddedBroker embedded = EmbeddedBroker.start(data.resolve("broker")).join();
-      ending.closes(embedded);
+      shutdown.closes(embedded);
       return KafkaBus.open(new BusSettings(embedded.bootstrap(), Map.of()));
     } catch (CompletionException e) {
       throw e.getCause() instanceof RuntimeException cause ? cause : e;

@@ -12,15 +12,15 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Door;
 import stillwatch.rules.service.RulesService;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.ListenOption;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.PlansOption;
 import stillwatch.station.output.Cautions;
-import stillwatch.station.run.Ending;
 import stillwatch.station.run.Lookouts;
 import stillwatch.station.run.Metrics;
+import stillwatch.station.run.Shutdown;
 import stillwatch.station.run.Stage;
 
 /** The rules alone. */
@@ -38,14 +38,14 @@ public final class RulesCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    List<Watched> wells = plans.load();
+    List<WatchedWell> wells = plans.load();
     Metrics metrics = new Metrics();
-    Ending ending = new Ending();
-    Bus bus = ending.closes(broker.open());
+    Shutdown shutdown = new Shutdown();
+    Bus bus = shutdown.closes(broker.open());
     wells.forEach(PlanOption::sayDelays);
     Map<String, String> broken = new ConcurrentHashMap<>();
     Door door =
-        ending.closes(
+        shutdown.closes(
             listen.first(
                 address ->
                     new Door(
@@ -54,9 +54,9 @@ public final class RulesCommand implements Callable<Integer> {
                         null,
                         metrics::text,
                         () -> broken.values().stream().findFirst())));
-    ending.closes(
+    shutdown.closes(
         Stage.start("broker", () -> Lookouts.broker(bus, broken), Stage.Listener.into(broken)));
-    ending.closes(
+    shutdown.closes(
         Stage.start(
             "rules",
             () -> new RulesService(bus, wells, Clock.systemUTC(), metrics.registry()),
@@ -66,7 +66,7 @@ public final class RulesCommand implements Callable<Integer> {
             + String.join(", ", wells.stream().map(w -> w.plan().well()).toList())
             + " and says how it is at "
             + listen.url(door.port()));
-    ending.await();
+    shutdown.await();
     return 0;
   }
 }

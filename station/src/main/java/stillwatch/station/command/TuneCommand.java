@@ -27,16 +27,16 @@ import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.RuleSetting;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.rules.tune.Label;
 import stillwatch.rules.tune.Labels;
-import stillwatch.rules.tune.Planted;
+import stillwatch.rules.tune.RecordingWithLeak;
 import stillwatch.rules.tune.Recordings;
 import stillwatch.rules.tune.Run;
 import stillwatch.rules.tune.Score;
-import stillwatch.rules.tune.Tuned;
 import stillwatch.rules.tune.Tuning;
 import stillwatch.rules.tune.TuningFiles;
+import stillwatch.rules.tune.TuningResult;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.output.Cautions;
@@ -99,7 +99,7 @@ public final class TuneCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException, InterruptedException, ExecutionException {
-    Watched watched = plan.load();
+    WatchedWell watched = plan.load();
     check(watched);
     List<Recordings.Planting> leaks = leaks();
     List<Label> known =
@@ -138,7 +138,7 @@ public final class TuneCommand implements Callable<Integer> {
     }
   }
 
-  private void check(Watched watched) {
+  private void check(WatchedWell watched) {
     if (labels == null && plant.isEmpty()) {
       throw new InputException(
           "tuning needs to know what happened: give --labels FILE, or --plant SIZE to add leaks");
@@ -165,7 +165,10 @@ public final class TuneCommand implements Callable<Integer> {
         double value = Quantities.parse(size, grows ? Dimension.PRESSURE_RATE : Dimension.PRESSURE);
         all.add(
             new Recordings.Planting(
-                size, grows ? new Planted.Leak(0, value) : new Planted.Leak(value, 0)));
+                size,
+                grows
+                    ? new RecordingWithLeak.Leak(0, value)
+                    : new RecordingWithLeak.Leak(value, 0)));
       } catch (UnitException e) {
         throw new InputException("--plant " + size + ": " + e.getMessage());
       }
@@ -183,14 +186,17 @@ public final class TuneCommand implements Callable<Integer> {
   }
 
   private void tune(
-      Watched watched, List<Label> known, List<Recordings.Planting> leaks, ExecutorService threads)
+      WatchedWell watched,
+      List<Label> known,
+      List<Recordings.Planting> leaks,
+      ExecutorService threads)
       throws IOException, InterruptedException, ExecutionException {
     PrintStream say = System.out;
     RuleBook book = watched.book();
     Recordings sources =
         new Recordings(recordings, known, threads, (done, of) -> progress("read", done, of));
     sources.plant(watched.plan(), book, leaks, plantings);
-    List<Tuned> all = new ArrayList<>();
+    List<TuningResult> all = new ArrayList<>();
     Plan now = watched.plan();
     for (boolean excluding : List.of(true, false)) {
       // the others stand on the gauges that these leave them, so the indicators are taken again
@@ -199,7 +205,7 @@ public final class TuneCommand implements Callable<Integer> {
       for (Rule rule : tuned(book, excluding, runs)) {
         if (!stopped) {
           RuleSetting setting = now.setting(rule.entry().id());
-          Tuned t = tuning.tune(rule, setting, sets);
+          TuningResult t = tuning.tune(rule, setting, sets);
           all.add(t);
           now = now.with(rule.entry().id(), t.best().limits());
           say.printf(Locale.ROOT, "%s, %d sets tried%n", rule.entry().id(), t.tried());
@@ -223,7 +229,7 @@ public final class TuneCommand implements Callable<Integer> {
   }
 
   /** What could be seen of each planted size. */
-  private void bySize(Tuned t, Recordings sources, PrintStream say) {
+  private void bySize(TuningResult t, Recordings sources, PrintStream say) {
     for (String size : plant) {
       Score now = sources.ofPlanted(size, t.present().byRun());
       if (now.happenings() > 0) {

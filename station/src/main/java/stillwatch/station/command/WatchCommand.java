@@ -30,7 +30,7 @@ import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.service.RulesService;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.JournalOption;
@@ -45,9 +45,9 @@ import stillwatch.station.run.BrokerProcess;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DemoFolder;
 import stillwatch.station.run.DrillFeeder;
-import stillwatch.station.run.Ending;
-import stillwatch.station.run.Feeding;
+import stillwatch.station.run.LogPace;
 import stillwatch.station.run.Metrics;
+import stillwatch.station.run.Shutdown;
 import stillwatch.station.run.SpooledIntake;
 import stillwatch.station.run.Stage;
 
@@ -126,11 +126,11 @@ public final class WatchCommand implements Callable<Integer> {
     if (from != null && drill == null) {
       throw new InputException("--from " + from + ": needs --drill");
     }
-    Ending ending = new Ending();
+    Shutdown shutdown = new Shutdown();
     try {
-      run(plan, data == null ? Path.of("stillwatch-data") : data, ending);
+      run(plan, data == null ? Path.of("stillwatch-data") : data, shutdown);
     } catch (RuntimeException | IOException e) {
-      ending.end();
+      shutdown.end();
       throw e;
     }
     return 0;
@@ -150,37 +150,37 @@ public final class WatchCommand implements Callable<Integer> {
     }
   }
 
-  private void run(Path plan, Path data, Ending ending) throws IOException {
+  private void run(Path plan, Path data, Shutdown shutdown) throws IOException {
     if (demoFolder != null) {
-      ending.closes(demoFolder);
+      shutdown.closes(demoFolder);
     }
     BrokerProcess.@Nullable Ahead ahead =
-        broker.given() ? null : ending.closes(BrokerProcess.ahead());
-    Watched watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
+        broker.given() ? null : shutdown.closes(BrokerProcess.ahead());
+    WatchedWell watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
     Senders known = tokens.senders().orElse(Senders.nobody());
     Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;
     @Nullable RecordingFeed feed =
         drill == null
             ? null
             : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
-    Path folder = ending.closes(DataFolder.take(data)).path();
+    Path folder = shutdown.closes(DataFolder.take(data)).path();
     Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
     BrokerProcess own =
         ahead == null
             ? null
-            : ending.closes(
+            : shutdown.closes(
                 BrokerProcess.start(folder.resolve("broker"), () -> disk.full().isEmpty(), ahead));
     CompletableFuture<Journal> opening = CompletableFuture.supplyAsync(() -> journal.open(folder));
-    ending.closes(() -> closeIfOpen(opening));
+    shutdown.closes(() -> closeIfOpen(opening));
     Journal open = joined(opening);
-    Bus bus = ending.closes(own == null ? broker.open() : open(own));
+    Bus bus = shutdown.closes(own == null ? broker.open() : open(own));
     PlanOption.sayDelays(watched); // not before broker and journal have opened
-    AlertsSide side = assemble(watched, feed, senders, bus, open, folder, disk, ending);
+    AlertsSide side = assemble(watched, feed, senders, bus, open, folder, disk, shutdown);
     side.watch(disk);
     if (own != null) {
       side.watch(own);
     }
-    ending.await();
+    shutdown.await();
   }
 
   private static Bus open(BrokerProcess broker) {
@@ -206,25 +206,25 @@ public final class WatchCommand implements Callable<Integer> {
   }
 
   private AlertsSide assemble(
-      Watched watched,
+      WatchedWell watched,
       @Nullable RecordingFeed feed,
       Senders senders,
       Bus bus,
       Journal open,
       Path data,
       Disk disk,
-      Ending ending)
+      Shutdown shutdown)
       throws IOException {
     Metrics metrics = new Metrics();
     double pace = speed == null ? 1 : speed;
     @Nullable Reception reception = null;
     @Nullable DrillFeeder feeder = null;
     Supplier<String> mode = () -> "live readings";
-    Feeding feeding = Feeding.live();
+    LogPace feeding = LogPace.live();
     if (feed == null || drill == null) {
       List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
       reception =
-          ending
+          shutdown
               .closes(new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics))
               .reception(senders);
     } else {
@@ -232,23 +232,23 @@ public final class WatchCommand implements Callable<Integer> {
       DrillFeeder made =
           new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
       feeder = made;
-      feeding = new Feeding(true, pace, made::over);
+      feeding = new LogPace(true, pace, made::over);
       mode = () -> "drill " + name + (made.over() ? ", over" : timesLife(pace));
     }
     AlertsParts parts =
         new AlertsParts(bus, open, watched.plan(), feeding, room.outgoing(), metrics);
-    AlertsSide side = ending.closes(AlertsSide.start(parts, bus, mode, reception, room));
+    AlertsSide side = shutdown.closes(AlertsSide.start(parts, bus, mode, reception, room));
     String before = feeding.drill() ? "EXERCISE  " : "";
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm));
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
-    ending.closes(
+    shutdown.closes(
         Stage.start(
             "rules",
             () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
             side.listener()));
     if (feeder != null) {
-      start(ending.closes(feeder));
+      start(shutdown.closes(feeder));
     }
     return side;
   }
@@ -266,7 +266,7 @@ public final class WatchCommand implements Callable<Integer> {
     thread.start();
   }
 
-  private static void say(Watched watched, String url, Path data, String mode, boolean takes) {
+  private static void say(WatchedWell watched, String url, Path data, String mode, boolean takes) {
     System.out.println(
         "Stillwatch watches "
             + watched.plan().name()

@@ -4,7 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import picocli.CommandLine.Option;
-import stillwatch.rules.service.RulesService.Watched;
+import stillwatch.rules.service.RulesService.WatchedWell;
 
 /** The {@code --plan} of every command that serves several wells. */
 public final class PlansOption {
@@ -16,7 +16,7 @@ public final class PlansOption {
   private List<Path> files = new ArrayList<>();
 
   /** The plans and their rules, or an exception naming every mistake of the first bad one. */
-  public List<Watched> load() {
+  public List<WatchedWell> load() {
     return files.stream().map(PlanOption::load).toList();
   }
 }

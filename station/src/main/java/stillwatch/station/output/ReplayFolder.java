@@ -24,7 +24,7 @@ import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.replay.Replay;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.station.option.InputException;
 
@@ -80,7 +80,7 @@ public final class ReplayFolder implements AutoCloseable {
       }
 
       @Override
-      public void reviewed(Reviewed reviewed) {
+      public void reviewed(BuildUpReview reviewed) {
         reviews.take(reviewed);
       }
     };
@@ -163,7 +163,7 @@ public final class ReplayFolder implements AutoCloseable {
             + result.findings()
             + " alerts.");
     about.addAll(problems.report());
-    Reviewed newest = reviews.newest();
+    BuildUpReview newest = reviews.newest();
     if (newest != null) {
       page.buildUp(newest, reviews.compared());
     }

@@ -22,7 +22,7 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 
 /** One replay as a page that needs nothing but itself. */
 final class ReplayPage {
@@ -51,7 +51,7 @@ final class ReplayPage {
   }
 
   /** Takes the newest reading of the build-up and what may explain it. */
-  void buildUp(Reviewed newest, List<Reviews.At> compared) {
+  void buildUp(BuildUpReview newest, List<Reviews.At> compared) {
     new ReviewsJson(plan).fill(buildUp, newest, compared);
   }
 

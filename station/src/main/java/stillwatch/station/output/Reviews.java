@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.plan.Plan;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.well.Diagnosis;
 import stillwatch.rules.well.Expectation;
-import stillwatch.rules.well.Explaining;
+import stillwatch.rules.well.ExplanationFit;
 import stillwatch.rules.well.WellFacts;
 
 /**
@@ -23,18 +23,18 @@ final class Reviews {
 
   private final @Nullable Expectation expected;
   private final List<CompletableFuture<At>> compared = new ArrayList<>();
-  private @Nullable Reviewed newest;
+  private @Nullable BuildUpReview newest;
   private long dueMs = Long.MIN_VALUE;
 
   /** A comparison, and the reading it was made of. */
-  record At(Reviewed reviewed, Diagnosis diagnosis) {}
+  record At(BuildUpReview reviewed, Diagnosis diagnosis) {}
 
   Reviews(Plan plan) {
     WellFacts facts = plan.facts();
     expected = facts == null || facts.flow() == null ? null : Expectation.of(facts);
   }
 
-  void take(Reviewed reviewed) {
+  void take(BuildUpReview reviewed) {
     newest = reviewed;
     if (reviewed.atMs() >= dueMs && reviewed.review().hours() > 1) {
       boolean late = reviewed.review().hours() > HALF_HOURLY_UNTIL;
@@ -43,17 +43,19 @@ final class Reviews {
     }
   }
 
-  private void compare(Reviewed reviewed) {
+  private void compare(BuildUpReview reviewed) {
     Expectation facts = expected;
     if (facts != null) {
       compared.add(
           CompletableFuture.supplyAsync(
-              () -> new At(reviewed, Explaining.of(reviewed.buildUp(), facts, reviewed.heard()))));
+              () ->
+                  new At(
+                      reviewed, ExplanationFit.of(reviewed.buildUp(), facts, reviewed.heard()))));
     }
   }
 
   /** The newest reading; null when the well was not shut in. */
-  @Nullable Reviewed newest() {
+  @Nullable BuildUpReview newest() {
     return newest;
   }
 

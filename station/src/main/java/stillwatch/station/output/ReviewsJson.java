@@ -5,7 +5,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.review.ReviewWords;
-import stillwatch.rules.watch.Reviewed;
+import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.well.Explanation;
 
 /** What the page of a replay shows of the build-up: its plots and its explanations over time. */
@@ -16,7 +16,7 @@ final class ReviewsJson {
     words = new ReviewWords(plan);
   }
 
-  void fill(ObjectNode into, Reviewed newest, List<Reviews.At> compared) {
+  void fill(ObjectNode into, BuildUpReview newest, List<Reviews.At> compared) {
     words.leads(into, newest);
     if (!compared.isEmpty()) {
       Reviews.At last = compared.get(compared.size() - 1);

@@ -27,7 +27,7 @@ import stillwatch.station.output.Cautions;
 public final class AlertsParts {
   private final Journal journal;
   private final Plan plan;
-  private final Feeding feeding;
+  private final LogPace feeding;
   private final Clock clock = Clock.systemUTC();
   private final SSLContext outgoing;
   private final RoutesSide routes;
@@ -46,7 +46,7 @@ public final class AlertsParts {
    * @param outgoing what alerts that go out speak TLS with
    */
   public AlertsParts(
-      Bus bus, Journal journal, Plan plan, Feeding feeding, SSLContext outgoing, Metrics metrics) {
+      Bus bus, Journal journal, Plan plan, LogPace feeding, SSLContext outgoing, Metrics metrics) {
     this.journal = journal;
     this.plan = plan;
     this.feeding = feeding;
@@ -122,7 +122,7 @@ public final class AlertsParts {
     return plan;
   }
 
-  Feeding feeding() {
+  LogPace feeding() {
     return feeding;
   }
 

@@ -14,7 +14,7 @@ import java.util.SplittableRandom;
  * @param loss whether the well truly loses pressure
  * @param change what it makes of both gauges
  */
-record Planted(String name, boolean loss, Change change) {
+record PlantedChange(String name, boolean loss, Change change) {
   private static final double[] LOSSES_KPA = {60, 100, 300, 1000, 3000};
 
   /** Changes the gauges from an onset on. */
@@ -32,9 +32,9 @@ record Planted(String name, boolean loss, Change change) {
    */
   record Pair(double onsetValue, double random) {}
 
-  static List<Planted> all() {
-    List<Planted> all = new ArrayList<>();
-    all.add(new Planted("nothing", false, (t, v, second, at) -> v));
+  static List<PlantedChange> all() {
+    List<PlantedChange> all = new ArrayList<>();
+    all.add(new PlantedChange("nothing", false, (t, v, second, at) -> v));
     for (double kPa : LOSSES_KPA) {
       all.add(loss("both lose %.0f kPa within a minute", kPa, 60));
     }
@@ -46,7 +46,7 @@ record Planted(String name, boolean loss, Change change) {
     }
     for (double kPa : new double[] {300, 1000}) {
       all.add(
-          new Planted(
+          new PlantedChange(
               "A loses %.0f kPa within a minute, B is plugged".formatted(kPa),
               true,
               (t, v, second, at) ->
@@ -58,16 +58,16 @@ record Planted(String name, boolean loss, Change change) {
     all.add(one("B drifts up 60 kPa/h", (t, v) -> v + 60_000 * t / 3600));
     all.add(one("B is re-zeroed by 100 kPa", (t, v) -> v + 100_000));
     all.add(
-        new Planted(
+        new PlantedChange(
             "B glitches for 2 min",
             false,
             (t, v, second, at) -> second && t < 120 ? v * 2 * at.random() : v));
     return all;
   }
 
-  private static Planted loss(String name, double kPa, double overS) {
+  private static PlantedChange loss(String name, double kPa, double overS) {
     boolean endless = overS == 3600;
-    return new Planted(
+    return new PlantedChange(
         name.formatted(kPa),
         true,
         (t, v, second, at) -> v - (endless ? 1000 * kPa * t / 3600 : lost(t, kPa, overS)));
@@ -77,8 +77,8 @@ record Planted(String name, boolean loss, Change change) {
     double of(double t, double value);
   }
 
-  private static Planted one(String name, One change) {
-    return new Planted(name, false, (t, v, second, at) -> second ? change.of(t, v) : v);
+  private static PlantedChange one(String name, One change) {
+    return new PlantedChange(name, false, (t, v, second, at) -> second ? change.of(t, v) : v);
   }
 
   private static double lost(double t, double kPa, double overS) {

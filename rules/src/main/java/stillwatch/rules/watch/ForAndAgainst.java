@@ -11,8 +11,8 @@ import stillwatch.rules.account.Witness;
 import stillwatch.rules.indicator.EvidenceIndicator;
 
 /** What speaks for and against each of the four hypotheses of a change. */
-final class Weighing {
-  private Weighing() {}
+final class ForAndAgainst {
+  private ForAndAgainst() {}
 
   static List<Hypothesis> of(
       Change c,

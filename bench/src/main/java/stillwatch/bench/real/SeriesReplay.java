@@ -19,11 +19,11 @@ import stillwatch.rules.plan.PlanLoader;
 import stillwatch.rules.replay.Replay;
 
 /** Replays a series from a file, as anybody would, with a plan at the catalogue's own limits. */
-final class Watched {
+final class SeriesReplay {
   private static final String GAUGE =
       "- {id: %s, kind: pressure, where: x, unit: Pa, period: %d s, range: {low: 1 bar, high: 690 bar}, accuracy: 20 kPa, resolution: 0 Pa%s}%n";
 
-  private Watched() {}
+  private SeriesReplay() {}
 
   /**
    * What was raised.

@@ -8,7 +8,7 @@ import java.util.List;
  * @param ear the hydrophone
  * @param levels means over ten minutes, oldest first
  */
-public record Heard(Hydrophone ear, List<Level> levels) {
+public record HydrophoneLevels(Hydrophone ear, List<Level> levels) {
   /**
    * A mean level.
    *

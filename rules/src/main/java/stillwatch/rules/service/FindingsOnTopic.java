@@ -15,14 +15,14 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
 /** What stands on the alerts topic, whoever said it. One thread at a time. */
-final class Said implements AutoCloseable {
-  private static final Logger LOG = LoggerFactory.getLogger(Said.class);
+final class FindingsOnTopic implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(FindingsOnTopic.class);
   private static final Duration WAIT = Duration.ofMillis(100);
 
   private final TopicReader reader;
   private final Set<String> names = new HashSet<>();
 
-  Said(Bus bus) {
+  FindingsOnTopic(Bus bus) {
     reader = bus.readerOfAll(Topics.ALERTS, Assignment.FROM_THE_START);
   }
 

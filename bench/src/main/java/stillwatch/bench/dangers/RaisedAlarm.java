@@ -12,7 +12,7 @@ import stillwatch.rules.finding.Finding;
  * @param raisedS when, seconds since the log's start
  * @param returnedS when it was over; infinite where it stands to the end
  */
-record Said(Finding finding, RuleEntry.About about, double raisedS, double returnedS) {
+record RaisedAlarm(Finding finding, RuleEntry.About about, double raisedS, double returnedS) {
   boolean aboutWell() {
     return about == RuleEntry.About.WELL;
   }

@@ -2,7 +2,7 @@ package stillwatch.rules.watch;
 
 import java.util.List;
 import stillwatch.rules.well.BuildUp;
-import stillwatch.rules.well.Heard;
+import stillwatch.rules.well.HydrophoneLevels;
 
 /**
  * A build-up as it was just read.
@@ -14,10 +14,10 @@ import stillwatch.rules.well.Heard;
  * @param review what was read from it
  * @param heard what the hydrophones heard since the shut-in
  */
-public record Reviewed(
+public record BuildUpReview(
     String gauge,
     long atMs,
     long shutInMs,
     BuildUp.Snapshot buildUp,
     BuildUp.Review review,
-    List<Heard> heard) {}
+    List<HydrophoneLevels> heard) {}

@@ -11,8 +11,8 @@ import org.slf4j.LoggerFactory;
  * Ends a process that runs until it is told to stop: closes what was opened, last first, and no
  * longer than a person waits after Ctrl-C. What is not closed by then is as safe as after a crash.
  */
-public final class Ending {
-  private static final Logger LOG = LoggerFactory.getLogger(Ending.class);
+public final class Shutdown {
+  private static final Logger LOG = LoggerFactory.getLogger(Shutdown.class);
   private static final long PATIENCE_MS = 2500;
 
   private final Deque<AutoCloseable> opened = new ArrayDeque<>();

@@ -13,7 +13,7 @@ import stillwatch.ingest.telemetry.Telemetry;
  * the shut-in pressure alike, so the well's own noise and faults stay. What opens at once settles
  * within a minute (time constant 20 s); what grows loses so much an hour. Not thread-safe.
  */
-public final class Planted implements TelemetrySource {
+public final class RecordingWithLeak implements TelemetrySource {
   private static final double SETTLING_MS = 20_000;
 
   private final TelemetrySource source;
@@ -44,7 +44,7 @@ public final class Planted implements TelemetrySource {
   }
 
   /** That recording with that leak, seen by those gauges. */
-  public Planted(TelemetrySource source, List<String> shutIn, Leak leak, long fromMs) {
+  public RecordingWithLeak(TelemetrySource source, List<String> shutIn, Leak leak, long fromMs) {
     this.source = source;
     this.shutIn = shutIn;
     this.leak = leak;

@@ -13,7 +13,7 @@ import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.finding.FindingCodec;
 
 /** Reads at a watch's broker how far the rules have judged. One thread at a time. */
-final class Judged implements AutoCloseable {
+final class RulesProgress implements AutoCloseable {
   private String address = "";
   private @Nullable Bus bus;
   private @Nullable TopicReader reader;

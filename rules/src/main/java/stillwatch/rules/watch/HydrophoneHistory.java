@@ -6,11 +6,11 @@ import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import stillwatch.rules.well.Heard;
 import stillwatch.rules.well.Hydrophone;
+import stillwatch.rules.well.HydrophoneLevels;
 
 /** What the hydrophones that the facts know heard since the shut-in. Not thread-safe. */
-final class Listening {
+final class HydrophoneHistory {
   /** Longer ago is of no interest: the rules hear what comes and goes. */
   private static final int KEPT = 36;
 
@@ -18,7 +18,7 @@ final class Listening {
 
   private final Map<Hydrophone, Ear> ears = new LinkedHashMap<>();
 
-  Listening(List<Hydrophone> hydrophones) {
+  HydrophoneHistory(List<Hydrophone> hydrophones) {
     hydrophones.forEach(h -> ears.put(h, new Ear()));
   }
 
@@ -34,28 +34,29 @@ final class Listening {
   }
 
   /** The newest hours, of each hydrophone that heard anything. */
-  List<Heard> heard() {
-    List<Heard> all = new ArrayList<>();
+  List<HydrophoneLevels> heard() {
+    List<HydrophoneLevels> all = new ArrayList<>();
     ears.forEach(
         (hydrophone, ear) -> {
           if (!ear.levels.isEmpty()) {
-            all.add(new Heard(hydrophone, List.copyOf(ear.levels)));
+            all.add(new HydrophoneLevels(hydrophone, List.copyOf(ear.levels)));
           }
         });
     return List.copyOf(all);
   }
 
   private static final class Ear {
-    private final Deque<Heard.Level> levels = new ArrayDeque<>();
+    private final Deque<HydrophoneLevels.Level> levels = new ArrayDeque<>();
     private long slot = Long.MIN_VALUE;
     private double sum;
     private int count;
 
     void accept(double clock, double level) {
-      long now = (long) Math.floor(clock / Heard.LENGTH_HOURS);
+      long now = (long) Math.floor(clock / HydrophoneLevels.LENGTH_HOURS);
       if (now != slot) {
         if (count >= LEAST) {
-          levels.addLast(new Heard.Level((slot + 1) * Heard.LENGTH_HOURS, sum / count));
+          levels.addLast(
+              new HydrophoneLevels.Level((slot + 1) * HydrophoneLevels.LENGTH_HOURS, sum / count));
         }
         if (levels.size() > KEPT) {
           levels.removeFirst();

@@ -9,9 +9,9 @@ import java.util.function.BooleanSupplier;
  * @param pace seconds of log time per second of this machine's time
  * @param over whether nothing more is meant to come
  */
-public record Feeding(boolean drill, double pace, BooleanSupplier over) {
+public record LogPace(boolean drill, double pace, BooleanSupplier over) {
   /** The log's time is the machine's. */
-  public static Feeding live() {
-    return new Feeding(false, 1, () -> false);
+  public static LogPace live() {
+    return new LogPace(false, 1, () -> false);
   }
 }

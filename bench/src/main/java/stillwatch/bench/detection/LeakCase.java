@@ -11,8 +11,8 @@ import stillwatch.rules.drill.Scenario;
  *     when it grows; 0 for a sound well
  * @param grows whether it grows steadily from nothing
  */
-record Leaking(String name, double share, boolean grows) {
-  static final Leaking NONE = new Leaking("sound", 0, false);
+record LeakCase(String name, double share, boolean grows) {
+  static final LeakCase NONE = new LeakCase("sound", 0, false);
 
   /** What an opening of unit rate draws down after ten minutes and after an hour, kPa. */
   private static double drawdown(Scenario.Well well, double hours) {

@@ -13,7 +13,7 @@ import stillwatch.rules.indicator.LateIndicator;
  * Judges readings before they count: by their source's clock, and beside those of the other gauges
  * of the well. Gives each to its gauge's track, or to its backlog. Not thread-safe.
  */
-final class Intaking {
+final class ReadingJudge {
   /** Two gauges wait with the same change when the smaller is so large a share of the larger. */
   private static final double ALIKE = 0.6;
 
@@ -46,7 +46,7 @@ final class Intaking {
    */
   private record Source(WatchedGauge[] gauges, Backlog[] backlogs, SourceClock clock) {}
 
-  Intaking(Gauges gauges, long aheadMs) {
+  ReadingJudge(Gauges gauges, long aheadMs) {
     this.gauges = gauges;
     this.aheadMs = aheadMs;
     last = new Source(new WatchedGauge[0], new Backlog[0], new SourceClock(aheadMs));

@@ -14,7 +14,7 @@ import java.util.TreeMap;
  * rock takes, when a leak began. A leak's rate follows the measured pressure, so that it too is
  * linear in its size. Formulas: docs/well-model.md.
  */
-public final class Explaining {
+public final class ExplanationFit {
   /** Means sooner than this after a step are the filling of the well, hours. */
   private static final double FILLED = 0.1;
 
@@ -47,7 +47,8 @@ public final class Explaining {
 
   private final Map<Explanation, Family> tried = new EnumMap<>(Explanation.class);
 
-  private Explaining(BuildUp.Snapshot buildUp, Expectation expected, List<Heard> heard) {
+  private ExplanationFit(
+      BuildUp.Snapshot buildUp, Expectation expected, List<HydrophoneLevels> heard) {
     this.expected = expected;
     sound = new SoundEvidence(heard);
     List<BuildUp.Observed> seen =
@@ -65,8 +66,9 @@ public final class Explaining {
    * @param buildUp shut in, with ten means or more since
    * @param heard what hydrophones heard since, of those the facts know
    */
-  public static Diagnosis of(BuildUp.Snapshot buildUp, Expectation expected, List<Heard> heard) {
-    Explaining e = new Explaining(buildUp, expected, heard);
+  public static Diagnosis of(
+      BuildUp.Snapshot buildUp, Expectation expected, List<HydrophoneLevels> heard) {
+    ExplanationFit e = new ExplanationFit(buildUp, expected, heard);
     e.weight = 1 / (LEAST_SPREAD * LEAST_SPREAD);
     e.fitAll();
     e.weight = e.weightByResiduals();

@@ -8,19 +8,19 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.RecordingFeed;
 
 /** A progress bar on standard error while a recording is read, where that is a terminal. */
-public final class Progressing implements AutoCloseable {
+public final class ProgressBar implements AutoCloseable {
   private static final int WIDTH = 30;
 
   private final @Nullable ScheduledExecutorService beat;
 
-  private Progressing(@Nullable ScheduledExecutorService beat) {
+  private ProgressBar(@Nullable ScheduledExecutorService beat) {
     this.beat = beat;
   }
 
   /** Begins to show how much of a recording was read. */
-  public static Progressing over(Path file, RecordingFeed feed) {
+  public static ProgressBar over(Path file, RecordingFeed feed) {
     if (!Boolean.getBoolean("stillwatch.terminal")) {
-      return new Progressing(null);
+      return new ProgressBar(null);
     }
     ScheduledExecutorService beat =
         Executors.newSingleThreadScheduledExecutor(
@@ -30,7 +30,7 @@ public final class Progressing implements AutoCloseable {
               return t;
             });
     var unused = beat.scheduleAtFixedRate(() -> draw(file, feed), 300, 200, TimeUnit.MILLISECONDS);
-    return new Progressing(beat);
+    return new ProgressBar(beat);
   }
 
   private static void draw(Path file, RecordingFeed feed) {

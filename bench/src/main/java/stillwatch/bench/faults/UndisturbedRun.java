@@ -13,8 +13,8 @@ import stillwatch.rules.plan.Plan;
 import stillwatch.rules.watch.WellWatch;
 
 /** What the rules say of a log from its first entry to its last, with nothing in between. */
-final class Undisturbed {
-  private Undisturbed() {}
+final class UndisturbedRun {
+  private UndisturbedRun() {}
 
   /** How an alert is told from every other. */
   static String name(Finding f) {

@@ -13,7 +13,7 @@ import stillwatch.rules.well.FlowHistory;
  * opening step lets everything flow again, for nobody says how much does; the next closure step
  * begins the plan's steps anew. Rates are shares of the first one. Not thread-safe.
  */
-final class Closing {
+final class ClosureSteps {
   private static final double MS_PER_HOUR = 3_600_000;
 
   private final List<TestPlan.ClosureStep> planned;
@@ -31,7 +31,7 @@ final class Closing {
    * @param planned the plan's steps
    * @param flowedHours how long it flowed before the first step; NaN when nobody knows
    */
-  Closing(List<TestPlan.ClosureStep> planned, double flowedHours) {
+  ClosureSteps(List<TestPlan.ClosureStep> planned, double flowedHours) {
     this.planned = planned;
     this.flowedHours = flowedHours;
   }

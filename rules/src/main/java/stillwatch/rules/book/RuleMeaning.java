@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param blinds whether the watch sees less than all that happens to the well while it stands
  * @param explains ids of the rules whose less urgent alarms it explains while it stands
  */
-public record Bearing(
+public record RuleMeaning(
     RuleEntry.About about,
     @Nullable String sense,
     boolean excludes,
@@ -22,12 +22,12 @@ public record Bearing(
     List<String> explains) {
 
   /** One of its own, with its list kept from changing. */
-  public Bearing {
+  public RuleMeaning {
     explains = List.copyOf(explains);
   }
 
   /** Of a rule of which no more is known than what it is about. */
-  public static Bearing on(RuleEntry.About about) {
-    return new Bearing(about, null, false, false, List.of());
+  public static RuleMeaning on(RuleEntry.About about) {
+    return new RuleMeaning(about, null, false, false, List.of());
   }
 }

@@ -13,8 +13,8 @@ import stillwatch.rules.book.RuleEntry;
  * @param tried how many sets were tried
  * @param heldOut the score of what would have been chosen without each recording, on that recording
  */
-public record Tuned(
-    RuleEntry rule, Tried present, Tried best, List<Tried> frontier, int tried, Score heldOut) {
+public record TuningResult(
+    RuleEntry rule, Trial present, Trial best, List<Trial> frontier, int tried, Score heldOut) {
   private static final int FEWEST_HAPPENINGS = 5;
   private static final double FEWEST_SOUND_HOURS = 168;
 

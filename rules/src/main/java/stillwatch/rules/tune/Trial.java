@@ -9,7 +9,7 @@ import java.util.Map;
  * @param limits by name, base units
  * @param byRun its score on each recording
  */
-public record Tried(Map<String, Double> limits, List<Score> byRun) {
+public record Trial(Map<String, Double> limits, List<Score> byRun) {
   /** Over all recordings. */
   public Score all() {
     return byRun.stream().reduce(Score.NOTHING, Score::and);

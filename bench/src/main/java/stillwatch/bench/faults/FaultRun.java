@@ -8,7 +8,7 @@ import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
 
 /** Makes one thing happen to a watch, and hears whether the watch says so meanwhile. */
-final class Happening {
+final class FaultRun {
   private static final long LOOK_EVERY_MS = 100;
   private static final long SAID_WITHIN_MS = 20_000;
 
@@ -19,7 +19,7 @@ final class Happening {
   private final List<String> seen;
 
   /** For a watch, its peer and its disk; what was not said goes to {@code seen}. */
-  Happening(LiveWatch watch, Peer peer, @Nullable LoopDisk disk, Random random, List<String> seen) {
+  FaultRun(LiveWatch watch, Peer peer, @Nullable LoopDisk disk, Random random, List<String> seen) {
     this.watch = watch;
     this.peer = peer;
     this.disk = disk;

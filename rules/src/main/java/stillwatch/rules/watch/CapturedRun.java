@@ -10,7 +10,7 @@ import stillwatch.rules.indicator.WellIndicator;
  * reading or tracking anything twice. About half a kilobyte a gauge for ten seconds. Filled by one
  * thread, then read by any.
  */
-public final class Captured implements WellWatch.Tap {
+public final class CapturedRun implements WellWatch.Tap {
   private final List<GaugesIndicator> gauges = new ArrayList<>();
   private final List<WellIndicator> wells = new ArrayList<>();
 

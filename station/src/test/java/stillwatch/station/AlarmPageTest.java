@@ -37,7 +37,17 @@ class AlarmPageTest {
 
   @BeforeAll
   static void start() throws Exception {
-    watch = WatchProcess.drill(data, "leak.csv.gz", "1500", "--demo", "--http", "0").listening();
+    watch =
+        WatchProcess.drill(
+                data,
+                "leak.csv.gz",
+                "600",
+                "--demo",
+                "--http",
+                "0",
+                "--from",
+                "2026-03-08T11:30:00Z")
+            .listening();
   }
 
   @AfterAll

@@ -18,7 +18,8 @@ final class CommonMovement {
   private static final double MOST_GAIN = 2;
   private static final double MOST_SHARE = 1.2;
   private static final double MISSED_GAIN = 0.2;
-  private static final int BISECTIONS = 16;
+  private static final int MOST_TRIALS = 16;
+  private static final double WALK_PRECISION = 0.001;
 
   private final long blockMs;
   private final int size;
@@ -154,7 +155,6 @@ final class CommonMovement {
       noise[i] += known * known * variance(otherSigma, otherLeast, other, i);
     }
     walk = walk();
-    weigh(walk);
     freedom = sums.freedom();
     ownNoise += known * known * otherNoise;
     if (sums.weight() >= 4 * (blocks - 1) * otherNoise / ownNoise) {
@@ -179,29 +179,49 @@ final class CommonMovement {
     return most - least;
   }
 
-  /** Variance of the random walk per increment that accounts for what the noise does not. */
+  /**
+   * Variance of the random walk per increment that accounts for what the noise does not, by false
+   * position with the Illinois weighting (M. Dowell, P. Jarratt, BIT 11, 1971, 168-174, from
+   * memory); the sums are then weighed with it.
+   */
   private double walk() {
-    weigh(0);
-    if (sums.left() <= sums.freedom()) {
+    double low = 0;
+    double atLow = tooLittle(low);
+    if (atLow <= 0) {
       return 0;
     }
-    double low = 0;
     double high = 0;
     for (int i = 1; i < blocks; i++) {
       double step = own[i] - own[i - 1];
       high += step * step / sums.freedom();
     }
-    for (int i = 0; i < BISECTIONS; i++) {
-      double middle =
-          i < BISECTIONS / 2 ? Math.sqrt(Math.max(low, 1e-6 * high) * high) : (low + high) / 2;
-      weigh(middle);
-      if (sums.left() > sums.freedom()) {
-        low = middle;
+    double atHigh = tooLittle(high);
+    double trial = high;
+    double atTrial = atHigh;
+    for (int i = 0; i < MOST_TRIALS && Math.abs(atTrial) > WALK_PRECISION && atLow != atHigh; i++) {
+      trial = low + atLow * (high - low) / (atLow - atHigh);
+      boolean again = atTrial > 0;
+      atTrial = tooLittle(trial);
+      if (atTrial > 0) {
+        atHigh *= i > 0 && again ? 0.5 : 1;
+        low = trial;
+        atLow = atTrial;
       } else {
-        high = middle;
+        atLow *= i > 0 && !again ? 0.5 : 1;
+        high = trial;
+        atHigh = atTrial;
       }
     }
-    return high;
+    return trial;
+  }
+
+  /**
+   * Weighs the increments with a random walk. Positive while it is too little: one less the share
+   * that the squares allowed are of those left, which grows nearly in proportion to the walk.
+   */
+  private double tooLittle(double trial) {
+    weigh(trial);
+    return 1 - sums.freedom() / sums.left();
   }
 
   private void weigh(double trial) {
@@ -225,18 +245,13 @@ final class CommonMovement {
       add(i);
       int stretch = blocks - 1 - i;
       double g = sums.gain();
-      double error = 1 / Math.sqrt(sums.weight());
-      if (!proven
-          && stretch >= leastStretch
-          && g > PROVEN_SIGMAS * error // a ratio is never less than its deviations
-          && credible(g)
-          && deviations(g / error) > PROVEN_SIGMAS) {
+      if (!proven && stretch >= leastStretch && credible(g) && significant(g)) {
         proven = true;
         provenMs = Math.max(provenMs, endMs[share ? (i + blocks) / 2 : i + 1]);
       }
       if (!missed
           && Math.abs(g) < MISSED_GAIN
-          && g + 3 * error < LEAST_GAIN
+          && g + 3 / Math.sqrt(sums.weight()) < LEAST_GAIN
           && range(i, blocks - 1) > limit) { // own may be a block late
         missed = true;
         missedMs = Math.max(missedMs, endMs[i + 1]);
@@ -244,12 +259,18 @@ final class CommonMovement {
     }
   }
 
+  private boolean significant(double g) {
+    double ratio = g * Math.sqrt(sums.weight());
+    return ratio > PROVEN_SIGMAS // a ratio is never less than its deviations
+        && deviations(ratio) > PROVEN_SIGMAS;
+  }
+
   /**
-   * Normal deviations as unlikely as a ratio whose error was estimated, as it is with a random walk
-   * (D. L. Wallace, Ann. Math. Stat. 30, 1959, 1124-1130, from memory).
+   * Normal deviations as unlikely as a positive ratio whose error was estimated, as it is with a
+   * random walk (D. L. Wallace, Ann. Math. Stat. 30, 1959, 1124-1130, from memory).
    */
   private double deviations(double ratio) {
-    if (walk == 0 || ratio <= 0) {
+    if (walk == 0) {
       return ratio;
     }
     double f = freedom;

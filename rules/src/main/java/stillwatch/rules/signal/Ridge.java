@@ -5,42 +5,37 @@ import java.util.Arrays;
 /**
  * Least squares with prior knowledge of some coefficients: the mean of their posterior, with its
  * covariance, for normal errors (ridge regression: A. E. Hoerl and R. W. Kennard, Technometrics 12,
- * 1970, 55-67, from memory). Solved by Cholesky's factors of the normal equations. Not thread-safe.
+ * 1970, 55-67, from memory). The observations, and then what is known before, are turned one by one
+ * into a triangle by Givens' rotations (G. H. Golub and C. F. Van Loan, Matrix Computations, 5.2,
+ * from memory). The normal equations would square the condition number: a trend, a logarithm and
+ * the waves of a tide over a day are so much alike that their digits do not suffice for that. Not
+ * thread-safe.
  */
 final class Ridge {
   private final int terms;
-  private final double[][] normal;
-  private final double[] right;
-  private final double[][] factor;
+  private final Triangle observed;
+  private final Triangle known;
   private final double[] solution;
   private final double[] scratch;
 
   /** A regression on so many terms. */
   Ridge(int terms) {
     this.terms = terms;
-    normal = new double[terms][terms];
-    right = new double[terms];
-    factor = new double[terms][terms];
+    observed = new Triangle(terms);
+    known = new Triangle(terms);
     solution = new double[terms];
     scratch = new double[terms];
   }
 
   /** Forgets what was added. */
   void clear() {
-    for (double[] row : normal) {
-      Arrays.fill(row, 0);
-    }
-    Arrays.fill(right, 0);
+    observed.clear();
   }
 
   /** Adds one observation. */
   void add(double[] row, double value) {
-    for (int i = 0; i < terms; i++) {
-      for (int j = 0; j <= i; j++) {
-        normal[i][j] += row[i] * row[j];
-      }
-      right[i] += row[i] * value;
-    }
+    System.arraycopy(row, 0, scratch, 0, terms);
+    observed.turnIn(scratch, 0, value);
   }
 
   /**
@@ -51,34 +46,19 @@ final class Ridge {
    * @param precision one over the variance of that; more than 0, as small as may be
    */
   void solve(double variance, double[] prior, double[] precision) {
+    known.copy(observed, 1 / Math.sqrt(variance));
     for (int i = 0; i < terms; i++) {
-      for (int j = 0; j <= i; j++) {
-        double sum = normal[i][j] / variance + (i == j ? precision[i] : 0);
-        for (int k = 0; k < j; k++) {
-          sum -= factor[i][k] * factor[j][k];
-        }
-        double tiny = 1e-12 * normal[i][i] / variance; // rounding must not make it negative
-        factor[i][j] = i == j ? Math.sqrt(Math.max(sum, tiny + precision[i])) : sum / factor[j][j];
-      }
-      scratch[i] = right[i] / variance + precision[i] * prior[i];
+      double weight = Math.sqrt(precision[i]);
+      Arrays.fill(scratch, i, terms, 0);
+      scratch[i] = weight;
+      known.turnIn(scratch, i, weight * prior[i]);
     }
-    forward(scratch);
     for (int i = terms - 1; i >= 0; i--) {
-      double sum = scratch[i];
+      double sum = known.right[i];
       for (int k = i + 1; k < terms; k++) {
-        sum -= factor[k][i] * solution[k];
+        sum -= known.rows[i][k] * solution[k];
       }
-      solution[i] = sum / factor[i][i];
-    }
-  }
-
-  private void forward(double[] v) {
-    for (int i = 0; i < terms; i++) {
-      double sum = v[i];
-      for (int k = 0; k < i; k++) {
-        sum -= factor[i][k] * v[k];
-      }
-      v[i] = sum / factor[i][i];
+      solution[i] = sum / known.rows[i][i];
     }
   }
 
@@ -98,12 +78,63 @@ final class Ridge {
 
   /** Variance of that. */
   double variance(double[] row) {
-    System.arraycopy(row, 0, scratch, 0, terms);
-    forward(scratch);
-    double sum = 0;
+    double squares = 0;
     for (int i = 0; i < terms; i++) {
-      sum += scratch[i] * scratch[i];
+      double sum = row[i];
+      for (int k = 0; k < i; k++) {
+        sum -= known.rows[k][i] * scratch[k];
+      }
+      scratch[i] = sum / known.rows[i][i];
+      squares += scratch[i] * scratch[i];
     }
-    return sum;
+    return squares;
+  }
+
+  /** Upper triangle and right side to which the rows taken so far were turned. */
+  private static final class Triangle {
+    final double[][] rows;
+    final double[] right;
+
+    Triangle(int terms) {
+      rows = new double[terms][terms];
+      right = new double[terms];
+    }
+
+    void clear() {
+      for (double[] row : rows) {
+        Arrays.fill(row, 0);
+      }
+      Arrays.fill(right, 0);
+    }
+
+    void copy(Triangle other, double factor) {
+      for (int i = 0; i < rows.length; i++) {
+        for (int j = i; j < rows.length; j++) {
+          rows[i][j] = factor * other.rows[i][j];
+        }
+        right[i] = factor * other.right[i];
+      }
+    }
+
+    /** Turns a row in, whose terms before one are 0; the row is used up. */
+    void turnIn(double[] row, int from, double value) {
+      double rest = value;
+      for (int i = from; i < rows.length; i++) {
+        double[] turned = rows[i];
+        double length = Math.sqrt(turned[i] * turned[i] + row[i] * row[i]);
+        if (length > 0) {
+          double cosine = turned[i] / length;
+          double sine = row[i] / length;
+          for (int j = i; j < rows.length; j++) {
+            double before = turned[j];
+            turned[j] = cosine * before + sine * row[j];
+            row[j] = cosine * row[j] - sine * before;
+          }
+          double before = right[i];
+          right[i] = cosine * before + sine * rest;
+          rest = cosine * rest - sine * before;
+        }
+      }
+    }
   }
 }

@@ -64,7 +64,8 @@ final class RobustLevel {
    * not.
    */
   double middleOff() {
-    return count < size ? 0 : recent[(next + size / 2) % size] - sorted[size / 2];
+    int middle = next + size / 2;
+    return count < size ? 0 : recent[middle < size ? middle : middle - size] - sorted[size / 2];
   }
 
   /**

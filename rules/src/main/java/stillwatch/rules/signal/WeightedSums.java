@@ -17,9 +17,20 @@ final class WeightedSums {
   private final double[][] sums = new double[MOST][MOST];
   private final double[][] left = new double[MOST][MOST];
   private double walk;
-  private double pivot;
+
+  /** What the increment last taken counts: one over its variance, given those after it. */
+  private double share;
+
   private int count;
   private boolean stale;
+
+  /** The sums without the trend: of the other by itself, of the other by own, of own by itself. */
+  private double xx;
+
+  private double xy;
+  private double yy;
+  private double turnedX;
+  private double turnedY;
 
   /** Sums with or without a trend of own. */
   WeightedSums(boolean trend) {
@@ -35,9 +46,14 @@ final class WeightedSums {
   /** Starts again with the same random walk. */
   void startAgain() {
     count = 0;
-    stale = true;
-    for (double[] row : sums) {
-      Arrays.fill(row, 0);
+    xx = 0;
+    xy = 0;
+    yy = 0;
+    if (terms > 2) {
+      stale = true;
+      for (double[] row : sums) {
+        Arrays.fill(row, 0);
+      }
     }
   }
 
@@ -51,9 +67,8 @@ final class WeightedSums {
    * @param own the own one
    */
   void add(double number, double before, double after, double other, double own) {
-    double diagonal = before + after + walk;
-    double factor = count == 0 ? 0 : -after / pivot;
-    pivot = count == 0 ? diagonal : diagonal - after * after / pivot;
+    double factor = count == 0 ? 0 : -after * share;
+    share = 1 / (before + after + walk + factor * after);
     if (terms == 2) {
       addPlain(factor, other, own);
       return;
@@ -71,7 +86,7 @@ final class WeightedSums {
     }
     for (int q = 0; q < terms; q++) {
       for (int r = q; r < terms; r++) {
-        sums[q][r] += turned[q] * turned[r] / pivot;
+        sums[q][r] += turned[q] * turned[r] * share;
       }
     }
     count++;
@@ -79,26 +94,25 @@ final class WeightedSums {
   }
 
   private void addPlain(double factor, double other, double own) {
-    double x = other - (count == 0 ? 0 : factor * turned[0]);
-    double y = own - (count == 0 ? 0 : factor * turned[1]);
-    turned[0] = x;
-    turned[1] = y;
-    sums[0][0] += x * x / pivot;
-    sums[0][1] += x * y / pivot;
-    sums[1][1] += y * y / pivot;
+    double x = other - (count == 0 ? 0 : factor * turnedX);
+    double y = own - (count == 0 ? 0 : factor * turnedY);
+    turnedX = x;
+    turnedY = y;
+    xx += x * x * share;
+    xy += x * y * share;
+    yy += y * y * share;
     count++;
   }
 
-  /** What the sums leave when the trend is taken out, made when it is asked for. */
-  private double[][] trendless() {
-    if (terms == 2) {
-      return sums;
-    }
-    if (stale) {
+  /** Makes of the sums what they leave when the trend is taken out, when it is asked for. */
+  private void settle() {
+    if (terms > 2 && stale) {
       takeOutTrend();
+      xx = left[terms - 2][terms - 2];
+      xy = left[terms - 2][terms - 1];
+      yy = left[terms - 1][terms - 1];
       stale = false;
     }
-    return left;
   }
 
   private void takeOutTrend() {
@@ -120,20 +134,20 @@ final class WeightedSums {
 
   /** Regression coefficient of own on the other. */
   double gain() {
-    double[][] l = trendless();
-    return l[terms - 2][terms - 1] / l[terms - 2][terms - 2];
+    settle();
+    return xy / xx;
   }
 
   /** One over the coefficient's variance. */
   double weight() {
-    return trendless()[terms - 2][terms - 2];
+    settle();
+    return xx;
   }
 
   /** Weighted squares that the regression leaves; its expectation is {@link #freedom()}. */
   double left() {
-    double[][] l = trendless();
-    double xy = l[terms - 2][terms - 1];
-    return l[terms - 1][terms - 1] - xy * xy / l[terms - 2][terms - 2];
+    settle();
+    return yy - xy * xy / xx;
   }
 
   /** Increments taken less the coefficients fitted. */

@@ -16,6 +16,7 @@ final class Backlog {
   private static final long SHOWN_MS = 10 * 60_000L;
 
   private final WatchedGauge gauge;
+  private final long shortestMs;
   private long fromMs = Long.MIN_VALUE;
   private long toMs;
   private long lastAtMs = Long.MIN_VALUE;
@@ -26,12 +27,12 @@ final class Backlog {
 
   Backlog(WatchedGauge gauge) {
     this.gauge = gauge;
+    shortestMs = Math.max(60_000, 5 * gauge.periodMs());
   }
 
   /** A live reading is about to be taken: where it leaves a gap, the level before it is kept. */
   void live(long atMs) {
-    long shortest = Math.max(60_000, 5 * gauge.periodMs());
-    if (lastAtMs != Long.MIN_VALUE && atMs - lastAtMs > shortest) {
+    if (lastAtMs != Long.MIN_VALUE && atMs - lastAtMs > shortestMs) {
       fromMs = lastAtMs;
       toMs = atMs;
       levelBefore = gauge.track.level();

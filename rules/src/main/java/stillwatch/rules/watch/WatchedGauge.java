@@ -84,7 +84,7 @@ final class WatchedGauge {
   private long answeredMs = NEVER;
 
   private final double tideKPa;
-  private final double periodS;
+  private final long periodMs;
   private final long firstDueMs;
   private long missedSinceMs = Long.MIN_VALUE;
 
@@ -92,7 +92,7 @@ final class WatchedGauge {
     this.plan = plan;
     this.group = group;
     this.tideKPa = tideKPa;
-    periodS = plan.period().toMillis() / 1000.0;
+    periodMs = plan.period().toMillis();
     firstDueMs = startMs;
     track = track();
     threeHours = slope(3 * HOUR_MS);
@@ -107,13 +107,12 @@ final class WatchedGauge {
             plan.high(),
             plan.resolution(),
             plan.accuracy(),
-            new Pace(plan.period().toMillis())));
+            new Pace(periodMs)));
   }
 
   private FreeSlope slope(long horizonMs) {
     boolean sea = plan.kind() == Kind.PRESSURE && plan.role() == GaugePlan.Role.SHUT_IN;
-    return new FreeSlope(
-        Math.max(horizonMs, 36 * plan.period().toMillis()), plan.resolution(), sea ? tideKPa : 0);
+    return new FreeSlope(Math.max(horizonMs, 36 * periodMs), plan.resolution(), sea ? tideKPa : 0);
   }
 
   /** Whether it senses the shut-in pressure. */
@@ -122,7 +121,7 @@ final class WatchedGauge {
   }
 
   long periodMs() {
-    return plan.period().toMillis();
+    return periodMs;
   }
 
   /** Whether what it says may reassure. */
@@ -267,7 +266,7 @@ final class WatchedGauge {
             group,
             heard ? track.lastAtMs() : nowMs,
             nowMs,
-            periodS,
+            periodMs / 1000.0,
             plan.accuracy(),
             plan.resolution(),
             trust(nowMs, calmTwin),

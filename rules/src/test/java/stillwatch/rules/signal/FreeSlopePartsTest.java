@@ -128,4 +128,45 @@ class FreeSlopePartsTest {
     assertThat(bridge.steepest())
         .isCloseTo(amplitude * 2 * Math.PI / 12.420601, within(1e-3 * amplitude));
   }
+
+  /**
+   * Coefficients that are exactly one, on powers from 0 to 20 to the fifth (NIST, Statistical
+   * Reference Datasets, linear regression, Wampler1, from memory).
+   */
+  @Test
+  void aPolynomialOfHighDegreeKeepsItsCoefficients() {
+    Ridge ridge = new Ridge(6);
+    double[] row = new double[6];
+    for (int x = 0; x <= 20; x++) {
+      double y = 0;
+      for (int power = 0; power < 6; power++) {
+        row[power] = StrictMath.pow(x, power);
+        y += row[power];
+      }
+      ridge.add(row, y);
+    }
+    double[] unknown = new double[6];
+    Arrays.fill(unknown, 1e-20);
+    ridge.solve(1, new double[6], unknown);
+    for (int power = 0; power < 6; power++) {
+      assertThat(ridge.coefficient(power)).isCloseTo(1, within(1e-9));
+    }
+  }
+
+  /** The fifth day of a sound build-up read to 0.01 kPa: no tide is found where there is none. */
+  @Property(tries = 100)
+  void daysAfterTheShutInNoTideIsMadeOfRounding(@ForAll Random random) {
+    TideMemory memory = new TideMemory(10_800_000, 0.01, 5);
+    for (int minute = 0; minute < 4.5 * 1440; minute++) {
+      double level = 45_000 + 700 * StrictMath.log10(1 + minute / 60.0);
+      memory.accept(minute * 60_000L, level + 0.01 * random.nextGaussian(), Double.NaN);
+      if (minute > 2 * 1440 && minute % 30 == 0) {
+        for (int wave = 0; wave < TideMemory.waves(); wave++) {
+          assertThat(memory.size(wave))
+              .as("wave %s after %s min", wave, minute)
+              .isBetween(-5.0, 5.0);
+        }
+      }
+    }
+  }
 }

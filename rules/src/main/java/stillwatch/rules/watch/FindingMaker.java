@@ -121,7 +121,7 @@ final class FindingMaker {
     if (on.isEmpty() && out.isEmpty()) {
       return "";
     }
-    String text = on.isEmpty() ? "No gauge can be trusted" : "Based on " + String.join(" and ", on);
+    String text = on.isEmpty() ? "No gauge can be trusted" : "Based on " + Words.names(on);
     text += on.size() == 1 ? " only" : "";
     return text + (out.isEmpty() ? "." : "; left out: " + String.join(", ", out) + ".");
   }

@@ -23,7 +23,7 @@ final class ForAndAgainst {
       long nowMs) {
     List<String> felt = names(c, true);
     List<String> not = names(c, false);
-    List<String> wellPro = new ArrayList<>(List.of("seen by " + String.join(" and ", felt)));
+    List<String> wellPro = new ArrayList<>(List.of("seen by " + Words.names(felt)));
     List<String> wellCon = new ArrayList<>();
     List<String> gaugePro = new ArrayList<>();
     List<String> gaugeCon = new ArrayList<>();
@@ -36,7 +36,7 @@ final class ForAndAgainst {
     if (felt.size() >= 2) {
       gaugeCon.add(felt.size() + " gauges show it");
     } else if (!not.isEmpty()) {
-      gaugePro.add("not seen by " + String.join(" and ", not));
+      gaugePro.add("not seen by " + Words.names(not));
       if (alone != null) {
         wellPro.addAll(alone.forWell());
         wellCon.addAll(alone.againstWell());
@@ -83,9 +83,13 @@ final class ForAndAgainst {
     }
     List<String> felt = names(c, true);
     return "Seen by "
-        + String.join(" and ", felt)
+        + Words.names(felt)
         + (felt.size() == 1 && !not.isEmpty() ? " only" : "")
-        + (not.isEmpty() ? "." : "; not by " + String.join("; nor by ", not) + ".");
+        + (not.isEmpty() ? "" : "; not by ")
+        + (not.size() < Words.MOST_NAMES
+            ? String.join("; nor by ", not)
+            : Words.names(names(c, false)))
+        + ".";
   }
 
   /** What speaks for and against, in a sentence or two. */

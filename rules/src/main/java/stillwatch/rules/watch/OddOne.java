@@ -91,6 +91,6 @@ final class OddOne {
   }
 
   private static String names(List<WatchedGauge> gauges) {
-    return String.join(" and ", gauges.stream().map(o -> o.plan.id()).toList());
+    return Words.names(gauges.stream().map(o -> o.plan.id()).toList());
   }
 }

@@ -152,13 +152,14 @@ final class Solos {
     if (wild) {
       forGauge.add("it has read wildly before");
     }
-    for (WatchedGauge o : others) {
-      if (responding.contains(o)) {
-        againstWell.add(o.plan.id() + " has lately shown that it feels it");
-      } else {
-        forWell.add(o.plan.id() + " " + unproven(o));
-      }
+    if (!responding.isEmpty()) {
+      againstWell.add(
+          names(responding)
+              + (responding.size() == 1
+                  ? " has lately shown that it feels it"
+                  : " have lately shown that they feel it"));
     }
+    forWell.addAll(unproven(others.stream().filter(o -> !responding.contains(o)).toList()));
     boolean gauge = worked || wild || stepped;
     Priority priority = priority(said, sense, gauge, jumped, responding.size());
     return new Judgement(priority, forWell, againstWell, forGauge);
@@ -192,10 +193,18 @@ final class Solos {
         && (said.periodS() <= QUICK_S || said.fall().impossible(said.periodS()));
   }
 
-  private static String unproven(WatchedGauge o) {
-    return o.provenMs() == Long.MIN_VALUE
-        ? "has never shown that it feels the well"
-        : "has shown no response to the well since " + Words.clock(o.provenMs());
+  private static List<String> unproven(List<WatchedGauge> silent) {
+    if (silent.size() >= Words.MOST_NAMES) {
+      return List.of(names(silent) + " have not lately shown that they feel it");
+    }
+    return silent.stream()
+        .map(
+            o ->
+                o.plan.id()
+                    + (o.provenMs() == Long.MIN_VALUE
+                        ? " has never shown that it feels the well"
+                        : " has shown no response to the well since " + Words.clock(o.provenMs())))
+        .toList();
   }
 
   private static Priority priority(
@@ -220,8 +229,10 @@ final class Solos {
   }
 
   private static String seen(List<WatchedGauge> others) {
-    return String.join(" and ", others.stream().map(o -> o.plan.id()).toList())
-        + (others.size() == 1 ? " does" : " do")
-        + " not see it";
+    return names(others) + (others.size() == 1 ? " does" : " do") + " not see it";
+  }
+
+  private static String names(List<WatchedGauge> gauges) {
+    return Words.names(gauges.stream().map(g -> g.plan.id()).toList());
   }
 }

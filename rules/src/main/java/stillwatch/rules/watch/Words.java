@@ -1,5 +1,6 @@
 package stillwatch.rules.watch;
 
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.regex.Matcher;
@@ -16,6 +17,9 @@ final class Words {
   private static final Pattern SLOT = Pattern.compile("\\{([A-Za-z0-9_]+)(?::([a-z-]+))?}");
 
   private static final Pattern PART = Pattern.compile("\\[([^]]*)]");
+
+  /** So many gauges are told by name; of more, the first of them and how many others. */
+  static final int MOST_NAMES = 4;
 
   private final Map<Kind, String> display;
 
@@ -129,6 +133,17 @@ final class Words {
       case "deg" -> "°";
       default -> code;
     };
+  }
+
+  /** Like {@code A}, {@code A and B}, {@code A, B and C}, {@code A, B, C and 17 others}. */
+  static String names(List<String> ids) {
+    int n = ids.size();
+    if (n < 2) {
+      return String.join("", ids);
+    }
+    int told = n <= MOST_NAMES ? n - 1 : MOST_NAMES - 1;
+    String last = n <= MOST_NAMES ? ids.get(n - 1) : (n - told) + " others";
+    return String.join(", ", ids.subList(0, told)) + " and " + last;
   }
 
   /** Five significant digits, never scientific, no trailing zeros. */

@@ -21,6 +21,8 @@ import java.util.List;
  * @param twins each group of twins; all hydrophones are one group
  * @param solos what each gauge of the shut-in pressure sees alone
  * @param changes the changes on the account: the open ones, and those just closed
+ * @param refusedExplanation why an explanation of the last minute was not taken; empty when none
+ *     was refused
  * @param steps what each gauge showed of the last closure step
  * @param seenLate what a backlog showed, once
  * @param buildUps what the build-up of each group of shut-in gauges says, as last read; empty
@@ -42,6 +44,7 @@ public record WellIndicator(
     List<TwinsIndicator> twins,
     List<SoloIndicator> solos,
     List<ChangeIndicator> changes,
+    String refusedExplanation,
     List<StepIndicator> steps,
     List<LateIndicator> seenLate,
     List<BuildUpIndicator> buildUps,

@@ -31,6 +31,8 @@ final class ChangeBoard {
   private final Account account;
   private final Map<String, Priority> solo = new HashMap<>();
   private final Map<String, Judgement> judged = new HashMap<>();
+  private String refused = "";
+  private long refusedMs = Long.MIN_VALUE / 2;
 
   ChangeBoard(String well) {
     this.well = well;
@@ -125,9 +127,19 @@ final class ChangeBoard {
     account.back(finding.id(), nowMs);
   }
 
-  /** A person explains a change. */
-  void explain(Explanation explanation) {
-    account.explain(explanation);
+  /** A person explains a change; one that is not open or not there is said to be neither. */
+  void explain(Explanation explanation, long nowMs) {
+    if (!account.explain(explanation)) {
+      refused =
+          "%s explained change %s, and no change of that id is open: it never was one, or is closed"
+              .formatted(explanation.by(), explanation.change());
+      refusedMs = nowMs;
+    }
+  }
+
+  /** Why the newest explanation was not taken; empty when it was, or a minute later. */
+  String refused(long nowMs) {
+    return nowMs - refusedMs < TOLD_MS ? refused : "";
   }
 
   /** Looks at every live change with the levels as they are now. */

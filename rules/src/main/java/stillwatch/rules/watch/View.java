@@ -129,6 +129,7 @@ final class View {
         twins,
         Solos.of(moment, gauges.shutIn(), near, speaking),
         changes.rows(nowMs),
+        changes.refused(nowMs),
         Steps.of(plan.well(), gauges.shutInGroup(), nowMs, effects),
         readings.told(plan.well(), nowMs),
         buildUps.newest(),

@@ -128,7 +128,7 @@ public final class WellWatch implements AutoCloseable {
       buildUps.readAnew();
       return true;
     } else if (entry instanceof Explanation explanation) {
-      changes.explain(explanation);
+      changes.explain(explanation, nowMs);
       return true;
     }
     return false;

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Observation;
@@ -88,6 +89,13 @@ final class WellDriver implements AutoCloseable {
 
   WellDriver observed(String means, Observation.Result result) {
     watch.accept(new Observation(WELL, nowMs, nowMs, means, result, "seen so", "crew"));
+    return this;
+  }
+
+  WellDriver explained(String change) {
+    watch.accept(
+        new Explanation(
+            WELL, nowMs, nowMs, change, Explanation.Cause.GAUGE, "PT-2 was zeroed", "Ada Berg"));
     return this;
   }
 

@@ -53,11 +53,6 @@ final class RobustLevel {
     return sorted[(count - 1) / 2];
   }
 
-  /** Whether as many readings are known as it is the median of. */
-  boolean full() {
-    return count == size;
-  }
-
   /**
    * How far the middle one in time of them stands from their median; 0 before there are enough. On
    * a step or a ramp it is the median; only a reading that its neighbours on both sides disown is
@@ -66,22 +61,5 @@ final class RobustLevel {
   double middleOff() {
     int middle = next + size / 2;
     return count < size ? 0 : recent[middle < size ? middle : middle - size] - sorted[size / 2];
-  }
-
-  /**
-   * Median of the readings' distances from their median, once there are enough; the sorted readings
-   * are walked from the middle outwards.
-   */
-  double medianDistance() {
-    double middle = sorted[size / 2];
-    int below = size / 2 - 1;
-    int above = size / 2 + 1;
-    double distance = 0;
-    for (int i = 0; i < size / 2; i++) {
-      boolean down =
-          above >= size || (below >= 0 && middle - sorted[below] <= sorted[above] - middle);
-      distance = down ? middle - sorted[below--] : sorted[above++] - middle;
-    }
-    return distance;
   }
 }

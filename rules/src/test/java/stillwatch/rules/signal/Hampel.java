@@ -1,5 +1,7 @@
 package stillwatch.rules.signal;
 
+import java.util.Arrays;
+
 /**
  * Hampel's identifier of a wild reading (F. R. Hampel, J. Am. Stat. Assoc. 69, 1974, 383-393; R. K.
  * Pearson, IEEE Trans. Control Syst. Technol. 10, 2002, 55-63; both from memory): the middle of
@@ -16,6 +18,8 @@ final class Hampel {
   private static final double USUAL_LIMIT = 3;
 
   private final RobustLevel window;
+  private final double[] recent;
+  private int count;
   private final double limit;
   private final double floor;
 
@@ -33,6 +37,7 @@ final class Hampel {
    */
   Hampel(int reach, double limit, double floor) {
     window = new RobustLevel(2 * reach + 1);
+    recent = new double[2 * reach + 1];
     this.limit = limit;
     this.floor = floor;
   }
@@ -40,6 +45,7 @@ final class Hampel {
   /** Takes a finite reading; says whether the middle one of the window is wild. */
   boolean accept(double value) {
     window.accept(value);
+    recent[count++ % recent.length] = value;
     double scale = scale();
     return scale > 0 && Math.abs(window.middleOff()) > limit * scale;
   }
@@ -51,8 +57,11 @@ final class Hampel {
 
   /** The deviation by which the middle one is judged; NaN until the window is full. */
   double scale() {
-    return window.full()
-        ? Math.max(floor, FROM_MEDIAN_DISTANCE * window.medianDistance())
-        : Double.NaN;
+    if (count < recent.length) {
+      return Double.NaN;
+    }
+    double median = median();
+    double[] distances = Arrays.stream(recent).map(v -> Math.abs(v - median)).sorted().toArray();
+    return Math.max(floor, FROM_MEDIAN_DISTANCE * distances[recent.length / 2]);
   }
 }

@@ -23,7 +23,7 @@ public record Pass(
     long madeMs) {
   private static final int SHORT = 12;
 
-  /** As much of the digest as tells it from the others. */
+  /** The first digits of the digest, enough to tell this pass from the others. */
   public String id() {
     return digest.substring(0, SHORT);
   }

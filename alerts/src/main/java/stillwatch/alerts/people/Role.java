@@ -14,7 +14,7 @@ public enum Role {
   /** Take alarms out of service, invite and remove people, make tokens for machines. */
   ADMINISTER;
 
-  /** Its name for programs and people. */
+  /** The role's name for programs and people. */
   public String wire() {
     return name().toLowerCase(Locale.ROOT);
   }

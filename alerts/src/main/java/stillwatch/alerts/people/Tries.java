@@ -2,7 +2,7 @@ package stillwatch.alerts.people;
 
 import java.time.Clock;
 import java.util.Map;
-import stillwatch.ingest.entrance.LastUsed;
+import stillwatch.ingest.entrance.BoundedMap;
 
 /**
  * How often somebody tried to enter: after so many tries each further one has to wait, twice as
@@ -18,7 +18,7 @@ public final class Tries {
 
   private final int free;
   private final Clock clock;
-  private final Map<String, Tried> byWhom = new LastUsed<>(KEPT);
+  private final Map<String, Tried> byWhom = new BoundedMap<>(KEPT);
 
   private record Tried(int count, long lastMs) {
     /** The moment from which one more may be made, ms since 1970 UTC. */
@@ -30,7 +30,11 @@ public final class Tries {
     }
   }
 
-  /** So many tries are free. */
+  /**
+   * Counts tries.
+   *
+   * @param free how many tries need no waiting
+   */
   public Tries(int free, Clock clock) {
     this.free = free;
     this.clock = clock;

@@ -23,7 +23,7 @@ final class Posts {
 
   /** Something somebody does. */
   interface Doing {
-    ObjectNode by(Person person, Asked asked, Context c);
+    ObjectNode by(Person person, RequestBody asked, Context c);
   }
 
   /**
@@ -38,7 +38,7 @@ final class Posts {
         path,
         c -> {
           Person person = guard.acts(c, role);
-          Answers.json(c, doing.by(person, Asked.of(c), c));
+          Answers.json(c, doing.by(person, RequestBody.of(c), c));
         });
   }
 }

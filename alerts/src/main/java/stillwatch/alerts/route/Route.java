@@ -9,7 +9,7 @@ public interface Route extends AutoCloseable {
   /** What the plan says of it. */
   RoutePlan plan();
 
-  /** Its name, unique in the plan. */
+  /** The route's name, unique in the plan. */
   default String name() {
     return plan().name();
   }

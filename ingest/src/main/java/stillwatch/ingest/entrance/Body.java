@@ -25,13 +25,13 @@ final class Body implements Runnable {
 
   /** What becomes of a body; exactly one of these is called, once. */
   interface Ending {
-    /** It has come whole. */
+    /** The whole body has come. */
     void whole(ByteBuffer bytes);
 
-    /** It is not taken. */
+    /** The body is refused. */
     void refused(int status, String why);
 
-    /** Its sender went away. */
+    /** The sender went away before the whole body had come. */
     void lost(Throwable why);
   }
 

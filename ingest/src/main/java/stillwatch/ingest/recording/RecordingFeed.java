@@ -198,7 +198,7 @@ public final class RecordingFeed implements TelemetrySource {
       return;
     }
     try {
-      Telemetry told = Happening.read(row.operation(), layout.well(), row.atMs(), receivedMs);
+      Telemetry told = EventCell.read(row.operation(), layout.well(), row.atMs(), receivedMs);
       if (told instanceof Operation o
           && !o.gauge().isEmpty()
           && !gauges.ids().contains(o.gauge())) {

@@ -28,7 +28,7 @@ public record Pass(
     return digest.substring(0, SHORT);
   }
 
-  /** Whether it holds at this time. */
+  /** Whether the pass is valid at this time. */
   boolean holds(long nowMs) {
     return untilMs == null || untilMs >= nowMs;
   }

@@ -29,7 +29,7 @@ public enum Role {
     return Optional.empty();
   }
 
-  /** Whether it includes another. */
+  /** Whether whoever has this role may do all that the other allows. */
   public boolean covers(Role other) {
     return this == other
         || (this != LOOK && other == FEED)

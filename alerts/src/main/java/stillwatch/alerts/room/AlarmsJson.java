@@ -63,7 +63,7 @@ final class AlarmsJson {
     parts.board().newestOver(RECENT).forEach(a -> over.add(one(a, false)));
   }
 
-  /** What is held back. */
+  /** The points that are held back, as JSON. */
   ObjectNode hold(Hold h) {
     ObjectNode n = JSON.createObjectNode();
     n.put("point", h.point()).put("how", h.how().wire()).put("by", h.by());

@@ -89,25 +89,25 @@ final class Guard {
   }
 
   /** What somebody shows to prove who they are; looked up anew whenever it is asked. */
-  private record Shown(@Nullable String cookie, @Nullable String header) {}
+  private record Credentials(@Nullable String cookie, @Nullable String header) {}
 
-  private static Shown shown(Context c) {
-    return new Shown(c.cookie(COOKIE), c.header("Authorization"));
+  private static Credentials shown(Context c) {
+    return new Credentials(c.cookie(COOKIE), c.header("Authorization"));
   }
 
-  private Optional<People.Session> session(Shown shown) {
+  private Optional<People.Session> session(Credentials shown) {
     String token = shown.cookie();
     return token == null || token.length() > 200 ? Optional.empty() : people.session(token);
   }
 
-  private Optional<Person> machine(Shown shown) {
+  private Optional<Person> machine(Credentials shown) {
     String header = shown.header();
     return header != null && header.startsWith("Bearer ") && header.length() < 300
         ? people.machine(header.substring(7))
         : Optional.empty();
   }
 
-  private Optional<Person> asking(Shown shown) {
+  private Optional<Person> asking(Credentials shown) {
     Optional<Person> person = session(shown).map(People.Session::person).or(() -> machine(shown));
     return person.isPresent() || !open ? person : Optional.of(People.ANYBODY);
   }
@@ -123,7 +123,7 @@ final class Guard {
 
   /** Whether whoever asks this still may, for as long as the answer goes on. */
   BooleanSupplier still(Context c, Role role) {
-    Shown shown = shown(c);
+    Credentials shown = shown(c);
     return () -> asking(shown).filter(p -> p.role().covers(role)).isPresent();
   }
 

@@ -189,10 +189,10 @@ final class LogActions {
         (well, at) -> new Explanation(well, at, at, change, cause, why, person.name()));
   }
 
-  private interface Making extends BiFunction<String, Long, Telemetry> {}
+  private interface TelemetryMaker extends BiFunction<String, Long, Telemetry> {}
 
   /** Into the log, then into the record. */
-  private ObjectNode enter(Person person, String what, ObjectNode said, Making making) {
+  private ObjectNode enter(Person person, String what, ObjectNode said, TelemetryMaker making) {
     long nowMs = parts.pen().nowMs();
     parts.pen().write(making.apply(parts.plan().well(), nowMs));
     Entry entry = record.write(person, what, "", said.toString());

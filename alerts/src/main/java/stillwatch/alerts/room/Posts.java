@@ -22,7 +22,7 @@ final class Posts {
   }
 
   /** Something somebody does. */
-  interface Doing {
+  interface Action {
     ObjectNode by(Person person, RequestBody asked, Context c);
   }
 
@@ -32,7 +32,7 @@ final class Posts {
    * @param fields what the body holds, each {@code name:type}, with a question mark where it may be
    *     left out
    */
-  void add(String path, Role role, String summary, Doing doing, String... fields) {
+  void add(String path, Role role, String summary, Action doing, String... fields) {
     document.add("post", path, role, summary, fields);
     routes.post(
         path,

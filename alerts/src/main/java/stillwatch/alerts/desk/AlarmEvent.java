@@ -5,26 +5,26 @@ import java.util.Optional;
 
 /** What can happen to an alarm after it was raised; each is an entry of the record. */
 public enum AlarmEvent {
-  /** Its condition is over. */
+  /** The alarm's condition is over. */
   RETURNED,
-  /** Somebody acknowledged it. */
+  /** Somebody acknowledged the alarm. */
   ACKNOWLEDGED,
-  /** Its condition lasts, long after it was acknowledged. */
+  /** The alarm's condition lasts, long after somebody acknowledged it. */
   RE_ALARMED,
-  /** Somebody reset it after it latched. */
+  /** Somebody reset the alarm after it latched. */
   RESET,
-  /** The same point was raised again while nobody had acknowledged the last time. */
+  /** The alarm was raised again before anybody had acknowledged it. */
   RAISED_AGAIN,
-  /** Somebody put it aside for a time. */
+  /** Somebody put the alarm aside for a time. */
   SHELVED,
-  /** The plan suppresses it in this phase. */
+  /** The plan suppresses the alarm in this phase. */
   SUPPRESSED,
-  /** It was taken out of service. */
+  /** Somebody took the alarm out of service. */
   REMOVED,
-  /** It is no longer held back. */
+  /** The alarm is no longer held back. */
   RESTORED;
 
-  /** Its name in the record. */
+  /** The event's name in the record. */
   public String wire() {
     return name().toLowerCase(Locale.ROOT).replace('_', '-');
   }

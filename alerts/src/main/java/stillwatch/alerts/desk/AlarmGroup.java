@@ -12,10 +12,12 @@ import java.util.Map;
  * @param members the others, in the order they came in
  */
 public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
-  /** What comes so long before its cause was said still belongs to it. */
+  /**
+   * An alarm that began at most this long before its cause began still belongs to that cause, ms.
+   */
   private static final long TOGETHER_MS = 120_000;
 
-  /** So many of one rule at about one time are one thing that happened. */
+  /** From this many alarms of one rule at about one time on, they make a group. */
   private static final int MANY = 3;
 
   /**

@@ -5,36 +5,36 @@ package stillwatch.alerts.desk;
  * memory).
  */
 public enum AlarmState {
-  /** Its condition is over and nobody need see to it. */
+  /** The condition is over and nobody need attend to the alarm. */
   NORMAL,
-  /** Its condition lasts and nobody has acknowledged it. */
+  /** The condition lasts and nobody has acknowledged the alarm. */
   UNACKNOWLEDGED,
-  /** Its condition lasts and somebody has acknowledged it, or it is information and asks nobody. */
+  /** The condition lasts; somebody has acknowledged the alarm, or it is information. */
   ACKNOWLEDGED,
-  /** Its condition is over and nobody has acknowledged it. */
+  /** The condition is over and nobody has acknowledged the alarm. */
   RETURNED_UNACKNOWLEDGED,
-  /** It latches, its condition is over, and nobody has acknowledged it. */
+  /** The alarm latches, the condition is over, and nobody has acknowledged it. */
   LATCHED_UNACKNOWLEDGED,
-  /** It latches, its condition is over, it is acknowledged, and waits to be reset. */
+  /** The alarm latches, the condition is over, and it is acknowledged and not reset yet. */
   LATCHED_ACKNOWLEDGED,
-  /** Somebody has put it aside for a time. */
+  /** Somebody has put the alarm aside for a time. */
   SHELVED,
-  /** The plan says that it has nothing to say in this phase. */
+  /** The plan suppresses the alarm in this phase. */
   SUPPRESSED_BY_DESIGN,
-  /** Somebody who may has taken it out of service until further notice. */
+  /** An administrator has taken the alarm out of service until further notice. */
   OUT_OF_SERVICE;
 
-  /** Whether it is still somebody's concern, or is held back. */
+  /** Whether an alarm in this state is on the board: not normal, or held back. */
   public boolean open() {
     return this != NORMAL;
   }
 
-  /** Whether it is held back: it neither asks nor goes out. */
+  /** Whether an alarm in this state is held back: it asks nobody and goes out by no route. */
   public boolean held() {
     return this == SHELVED || this == SUPPRESSED_BY_DESIGN || this == OUT_OF_SERVICE;
   }
 
-  /** Whether it asks for somebody. */
+  /** Whether an alarm in this state waits for somebody to acknowledge it. */
   public boolean asks() {
     return this == UNACKNOWLEDGED
         || this == RETURNED_UNACKNOWLEDGED

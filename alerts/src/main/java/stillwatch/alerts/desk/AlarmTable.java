@@ -19,11 +19,11 @@ final class AlarmTable {
 
   private AlarmTable() {}
 
-  private interface Filling {
+  private interface ParameterSetter {
     void fill(PreparedStatement s) throws SQLException;
   }
 
-  private static List<DeskAlarm> list(Connection c, String rest, Filling filling)
+  private static List<DeskAlarm> list(Connection c, String rest, ParameterSetter filling)
       throws SQLException {
     try (PreparedStatement s = c.prepareStatement("select " + COLUMNS + " from alarm " + rest)) {
       filling.fill(s);

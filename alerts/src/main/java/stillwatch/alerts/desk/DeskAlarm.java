@@ -40,7 +40,7 @@ public record DeskAlarm(
 
   private static final ObjectMapper JSON = new ObjectMapper();
 
-  /** Where it stands. */
+  /** The state of the alarm. */
   public AlarmState state() {
     return standing.state();
   }

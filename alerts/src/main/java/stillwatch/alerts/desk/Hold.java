@@ -5,7 +5,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What is held back: an alarm point, whatever it may say.
+ * Holds back the alarms of one point for a time or until further notice.
  *
  * @param point a rule and the gauges it speaks of
  * @param how shelved or out of service
@@ -18,9 +18,9 @@ public record Hold(
     String point, How how, @Nullable Long untilMs, String by, String reason, long sinceMs) {
   /** Ways of holding back. */
   public enum How {
-    /** For a time. */
+    /** Held back for a time. */
     SHELVED(AlarmEvent.SHELVED),
-    /** Until further notice. */
+    /** Held back until further notice. */
     OUT_OF_SERVICE(AlarmEvent.REMOVED);
 
     private final AlarmEvent event;
@@ -29,12 +29,12 @@ public record Hold(
       this.event = event;
     }
 
-    /** What it does to an alarm. */
+    /** What holding back in this way is in an alarm's history. */
     AlarmEvent event() {
       return event;
     }
 
-    /** Its name in the record and for people. */
+    /** The name of this way in the record and for people. */
     public String wire() {
       return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }

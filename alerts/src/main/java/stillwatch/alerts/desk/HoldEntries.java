@@ -11,7 +11,7 @@ final class HoldEntries {
   /** A point is held back from now on. */
   static final String HELD = "held-back";
 
-  /** It no longer is. */
+  /** A point is no longer held back. */
   static final String RELEASED = "released";
 
   private static final ObjectMapper JSON = new ObjectMapper();

@@ -54,7 +54,7 @@ public final class JournalCheck {
     return journal.snapshot(c -> of(c, expected));
   }
 
-  /** The same, as a transaction sees it. */
+  /** Checks a journal as a transaction sees it. */
   static Result of(Connection c, @Nullable String expected) throws SQLException {
     JournalCheck check = new JournalCheck(expected);
     EntryTable.all(c, check::take);

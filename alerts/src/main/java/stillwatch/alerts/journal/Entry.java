@@ -51,7 +51,7 @@ public record Entry(
     return Hashes.hex(64, fields.toByteArray());
   }
 
-  /** Whether it follows an entry with this hash and number, unchanged. */
+  /** Whether this entry is unchanged and follows one with this hash and number. */
   public boolean follows(String before, long seqBefore) {
     return seq == seqBefore + 1
         && hash.equals(hash(before, seq, writtenMs, well, what, subject, by, body));

@@ -4,7 +4,7 @@ package stillwatch.alerts.journal;
 public final class JournalException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 
-  /** With one sentence and what happened below. */
+  /** A fault told in one sentence, with its cause. */
   public JournalException(String message, Throwable cause) {
     super(message, cause);
   }

@@ -15,7 +15,12 @@ public final class Attempts {
   private final Clock clock;
   private final Map<String, Deque<Long>> byWhom = new HashMap<>();
 
-  /** So many within so long. */
+  /**
+   * Allows so many attempts within so long.
+   *
+   * @param most how many
+   * @param withinMs how long, ms
+   */
   public Attempts(int most, long withinMs, Clock clock) {
     this.most = most;
     this.withinMs = withinMs;

@@ -23,12 +23,12 @@ public record Pass(
     long madeMs) {
   private static final int SHORT = 12;
 
-  /** As much of the digest as tells it from the others. */
+  /** The first digits of the digest, enough to tell this pass from the others. */
   public String id() {
     return digest.substring(0, SHORT);
   }
 
-  /** Whether it holds at this time. */
+  /** Whether the pass is valid at this time. */
   boolean holds(long nowMs) {
     return untilMs == null || untilMs >= nowMs;
   }

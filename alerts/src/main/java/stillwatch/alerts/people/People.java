@@ -50,7 +50,7 @@ public final class People {
   public static class PeopleException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
-    /** With one sentence. */
+    /** A fault told in one sentence. */
     public PeopleException(String message) {
       super(message);
     }

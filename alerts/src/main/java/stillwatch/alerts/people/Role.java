@@ -14,7 +14,7 @@ public enum Role {
   /** Take alarms out of service, invite and remove people, make tokens for machines. */
   ADMINISTER;
 
-  /** Its name for programs and people. */
+  /** The role's name for programs and people. */
   public String wire() {
     return name().toLowerCase(Locale.ROOT);
   }
@@ -29,7 +29,7 @@ public enum Role {
     return Optional.empty();
   }
 
-  /** Whether it includes another. */
+  /** Whether whoever has this role may do all that the other allows. */
   public boolean covers(Role other) {
     return this == other
         || (this != LOOK && other == FEED)

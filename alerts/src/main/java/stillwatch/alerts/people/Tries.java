@@ -2,7 +2,7 @@ package stillwatch.alerts.people;
 
 import java.time.Clock;
 import java.util.Map;
-import stillwatch.ingest.entrance.LastUsed;
+import stillwatch.ingest.entrance.BoundedMap;
 
 /**
  * How often somebody tried to enter: after so many tries each further one has to wait, twice as
@@ -18,9 +18,9 @@ public final class Tries {
 
   private final int free;
   private final Clock clock;
-  private final Map<String, Tried> byWhom = new LastUsed<>(KEPT);
+  private final Map<String, TryCount> byWhom = new BoundedMap<>(KEPT);
 
-  private record Tried(int count, long lastMs) {
+  private record TryCount(int count, long lastMs) {
     /** The moment from which one more may be made, ms since 1970 UTC. */
     long nextMs(int free) {
       int doublings = Math.min(count - free, 20);
@@ -30,7 +30,11 @@ public final class Tries {
     }
   }
 
-  /** So many tries are free. */
+  /**
+   * Counts tries.
+   *
+   * @param free how many tries need no waiting
+   */
   public Tries(int free, Clock clock) {
     this.free = free;
     this.clock = clock;
@@ -41,14 +45,14 @@ public final class Tries {
    */
   public synchronized long waitMs(String whom) {
     long now = clock.millis();
-    Tried before = byWhom.get(whom);
+    TryCount before = byWhom.get(whom);
     if (before == null || now - before.lastMs() > FORGOTTEN_MS) {
-      byWhom.put(whom, new Tried(1, now));
+      byWhom.put(whom, new TryCount(1, now));
       return 0;
     }
     long waitMs = before.nextMs(free) - now;
     if (waitMs <= 0) {
-      byWhom.put(whom, new Tried(before.count() + 1, now));
+      byWhom.put(whom, new TryCount(before.count() + 1, now));
     }
     return Math.max(0, waitMs);
   }
@@ -56,6 +60,6 @@ public final class Tries {
   /** The try last counted was right: it does not count. */
   public synchronized void right(String whom) {
     byWhom.computeIfPresent(
-        whom, (w, t) -> t.count() == 1 ? null : new Tried(t.count() - 1, t.lastMs()));
+        whom, (w, t) -> t.count() == 1 ? null : new TryCount(t.count() - 1, t.lastMs()));
   }
 }

@@ -14,7 +14,7 @@ final class Html {
         .replaceAll("[\\x00-\\x08\\x0B\\x0C\\x0E-\\x1F]", "?");
   }
 
-  /** As it is. */
+  /** Adds HTML as it is given, without escaping anything. */
   Html raw(String text) {
     out.append(text).append('\n');
     return this;

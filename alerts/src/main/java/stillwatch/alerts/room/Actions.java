@@ -16,13 +16,13 @@ final class Actions {
   private static final int DAY_MINUTES = 1440;
 
   private final RoomParts parts;
-  private final Pictured pictured;
+  private final RoomJson json;
   private final Guard guard;
   private final RecordPen record;
 
-  Actions(RoomParts parts, Pictured pictured, Guard guard, RecordPen record) {
+  Actions(RoomParts parts, RoomJson json, Guard guard, RecordPen record) {
     this.parts = parts;
-    this.pictured = pictured;
+    this.json = json;
     this.guard = guard;
     this.record = record;
   }
@@ -44,7 +44,7 @@ final class Actions {
         alarm + "reset",
         Role.OPERATE,
         "Resets an alarm that latched.",
-        (p, a, c) -> pictured.alarms().one(parts.board().reset(id(c), p.name()), false));
+        (p, a, c) -> json.alarms().one(parts.board().reset(id(c), p.name()), false));
     posts.add(
         alarm + "shelve",
         Role.OPERATE,
@@ -57,7 +57,7 @@ final class Actions {
         Role.ADMINISTER,
         "Takes an alarm's point out of service.",
         (p, a, c) ->
-            pictured.alarms().hold(parts.board().remove(id(c), p.name(), a.needed("reason", TEXT))),
+            json.alarms().hold(parts.board().remove(id(c), p.name(), a.needed("reason", TEXT))),
         "reason:string");
     posts.add(
         alarm + "note",
@@ -93,20 +93,18 @@ final class Actions {
     return c.pathParam("id");
   }
 
-  private ObjectNode acknowledge(Person person, Asked asked, Context c) {
-    return pictured
-        .alarms()
+  private ObjectNode acknowledge(Person person, RequestBody asked, Context c) {
+    return json.alarms()
         .one(parts.board().acknowledge(id(c), person.name(), asked.text("note", TEXT)), false);
   }
 
-  private ObjectNode shelve(Person person, Asked asked, Context c) {
+  private ObjectNode shelve(Person person, RequestBody asked, Context c) {
     Duration time = Duration.ofMinutes(asked.whole("minutes", 1, 7 * DAY_MINUTES));
-    return pictured
-        .alarms()
+    return json.alarms()
         .hold(parts.board().shelve(id(c), time, person.name(), asked.needed("reason", TEXT)));
   }
 
-  private ObjectNode restore(Person person, Asked asked, Context c) {
+  private ObjectNode restore(Person person, RequestBody asked, Context c) {
     String point = asked.needed("point", 1000);
     boolean removed =
         parts.board().holds().stream()
@@ -118,12 +116,12 @@ final class Actions {
     return JSON.createObjectNode().put("restored", point);
   }
 
-  private ObjectNode note(Person person, Asked asked, String id) {
+  private ObjectNode note(Person person, RequestBody asked, String id) {
     parts.board().note(id, person.name(), asked.needed("text", TEXT));
     return JSON.createObjectNode().put("noted", true);
   }
 
-  private ObjectNode handover(Person person, Asked asked, Context c) {
+  private ObjectNode handover(Person person, RequestBody asked, Context c) {
     String to = asked.needed("to", 500);
     ObjectNode said =
         JSON.createObjectNode()

@@ -30,14 +30,14 @@ final class Answers {
   private static final int COLUMNS_AT_MOST = 4000;
 
   private final RoomParts parts;
-  private final Pictured pictured;
+  private final RoomJson json;
   private final Guard guard;
   private final ApiDocument document;
 
-  Answers(RoomParts parts, Pictured pictured, Guard guard, ApiDocument document) {
+  Answers(RoomParts parts, RoomJson json, Guard guard, ApiDocument document) {
     this.document = document;
     this.parts = parts;
-    this.pictured = pictured;
+    this.json = json;
     this.guard = guard;
   }
 
@@ -54,13 +54,13 @@ final class Answers {
         "/api/fixed",
         Role.LOOK,
         "What never changes while the watch runs.",
-        c -> json(c, pictured.fixed()));
+        c -> json(c, json.fixed()));
     get(
         routes,
         "/api/state",
         Role.LOOK,
         "Everything a page shows, as of now; /api/events sends the same every second.",
-        c -> json(c, pictured.state()));
+        c -> json(c, json.state()));
     get(
         routes,
         "/api/series",
@@ -72,7 +72,7 @@ final class Answers {
         "/api/strips",
         Role.LOOK,
         "When each gauge stood under an alarm of its own: span_s.",
-        c -> json(c, pictured.courses().strips(whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L)));
+        c -> json(c, json.courses().strips(whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L)));
     get(
         routes,
         "/api/review",
@@ -84,13 +84,13 @@ final class Answers {
         "/api/evidence",
         Role.LOOK,
         "The evidence for a hold point, side by side.",
-        c -> json(c, pictured.evidence()));
+        c -> json(c, json.evidence()));
     get(
         routes,
         "/api/figures",
         Role.LOOK,
         "How the alarm system itself does.",
-        c -> json(c, pictured.figures()));
+        c -> json(c, json.figures()));
   }
 
   /** What people do about it, and its record. */
@@ -106,7 +106,7 @@ final class Answers {
         "/api/alarms/{id}",
         Role.LOOK,
         "An alarm with its evidence.",
-        c -> json(c, pictured.alarms().one(find(c.pathParam("id")), true)));
+        c -> json(c, json.alarms().one(find(c.pathParam("id")), true)));
     get(routes, "/api/report", Role.LOOK, "The report as it would be now, HTML.", this::report);
     get(
         routes,
@@ -153,8 +153,7 @@ final class Answers {
         gauges == null || gauges.isEmpty() ? List.of() : List.of(gauges.split(",", -1));
     json(
         c,
-        pictured
-            .courses()
+        json.courses()
             .series(
                 asked,
                 whole(c, "span_s", 0, Integer.MAX_VALUE) * 1000L,
@@ -169,7 +168,7 @@ final class Answers {
     if (!text.matches("[0-9]{1,10}")
         || Long.parseLong(text) > most
         || (standard > 0 && Long.parseLong(text) == 0)) {
-      throw new Refused(
+      throw new RequestException(
           400, "'" + name + "' must be a whole number of at most " + most + ", not '" + text + "'");
     }
     return Long.parseLong(text);
@@ -243,7 +242,7 @@ final class Answers {
                     .filter(p -> p.role().covers(Role.FEED))
                     .map(p -> new Sender(p.name(), p.role().covers(Role.OPERATE))))
         .or(() -> senders.nameless(authorization, c.ip()))
-        .orElseThrow(() -> new Refused(401, Senders.FAULT));
+        .orElseThrow(() -> new RequestException(401, Senders.FAULT));
   }
 
   /** The topics, for programs on the broker. */

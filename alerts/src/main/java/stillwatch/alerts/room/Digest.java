@@ -131,7 +131,7 @@ public final class Digest {
                     .append(a.finding().returned() ? " (over)\n" : "\n"));
   }
 
-  /** As many whole lines from the start as there is room for, bytes. */
+  /** The first lines of a text, as many whole ones as fit into this many bytes. */
   private static String cut(String text, int most) {
     String t = text;
     while (t.getBytes(StandardCharsets.UTF_8).length > most) {

@@ -119,24 +119,24 @@ final class Entrance {
   }
 
   private void enter(Context c) {
-    Asked asked = Asked.of(c);
+    RequestBody asked = RequestBody.of(c);
     String name = asked.needed("name", 200);
     guard.entering(c, name);
     try {
       came(c, name, people.enter(asked.needed("link", 200), name, asked.text("password", 1000)));
     } catch (People.PeopleException e) {
       boolean dead = e instanceof People.DeadLinkException;
-      throw new Refused(dead ? 401 : 400, String.valueOf(e.getMessage()));
+      throw new RequestException(dead ? 401 : 400, String.valueOf(e.getMessage()));
     }
   }
 
   private void login(Context c) {
-    Asked asked = Asked.of(c);
+    RequestBody asked = RequestBody.of(c);
     String name = asked.needed("name", 200);
     guard.entering(c, name);
     Optional<People.Session> session = people.login(name, asked.text("password", 1000));
     if (session.isEmpty()) {
-      throw new Refused(401, "name and password do not belong together");
+      throw new RequestException(401, "name and password do not belong together");
     }
     came(c, name, session.get());
   }
@@ -184,10 +184,11 @@ final class Entrance {
   /** A link for a person, or a token for a machine; told this once. */
   private void made(Context c, boolean person) {
     Person by = guard.acts(c, Role.ADMINISTER);
-    Asked asked = Asked.of(c);
+    RequestBody asked = RequestBody.of(c);
     Role role = asked.one("role", Role.values(), Role::wire);
     if (person && role == Role.FEED) {
-      throw new Refused(400, "feed is for machines; a person may look, operate or administer");
+      throw new RequestException(
+          400, "feed is for machines; a person may look, operate or administer");
     }
     Answers.json(
         c,
@@ -199,31 +200,32 @@ final class Entrance {
 
   private void remove(Context c) {
     Person by = guard.acts(c, Role.ADMINISTER);
-    String name = other(Asked.of(c), by);
+    String name = other(RequestBody.of(c), by);
     people.remove(name, by.name());
     Answers.json(c, JSON.createObjectNode().put("removed", name));
   }
 
   private void role(Context c) {
     Person by = guard.acts(c, Role.ADMINISTER);
-    Asked asked = Asked.of(c);
+    RequestBody asked = RequestBody.of(c);
     Role role = asked.one("role", Role.values(), Role::wire);
     String name = other(asked, by);
     people.role(name, role, by.name());
     Answers.json(c, JSON.createObjectNode().put("name", name).put("role", role.wire()));
   }
 
-  private static String other(Asked asked, Person by) {
+  private static String other(RequestBody asked, Person by) {
     String name = asked.needed("name", 200);
     if (name.equals(by.name())) {
-      throw new Refused(400, "nobody removes or changes themselves; ask another administrator");
+      throw new RequestException(
+          400, "nobody removes or changes themselves; ask another administrator");
     }
     return name;
   }
 
   private void revoke(Context c) {
     Person by = guard.acts(c, Role.ADMINISTER);
-    String id = Asked.of(c).needed("id", 64);
+    String id = RequestBody.of(c).needed("id", 64);
     people.revoke(id, by.name());
     Answers.json(c, JSON.createObjectNode().put("revoked", id));
   }

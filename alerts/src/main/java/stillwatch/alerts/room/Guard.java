@@ -70,11 +70,12 @@ final class Guard {
     }
     String host = c.host();
     if (loopback && (host == null || !LOOPBACK.contains(host.replaceFirst(":[0-9]+$", "")))) {
-      throw new Refused(403, "this room listens on this machine only; ask for http://localhost");
+      throw new RequestException(
+          403, "this room listens on this machine only; ask for http://localhost");
     }
     String origin = c.header("Origin");
     if (origin != null && !c.method().name().equals("GET") && !sameHost(origin, host)) {
-      throw new Refused(403, "a page of another site may not act here");
+      throw new RequestException(403, "a page of another site may not act here");
     }
   }
 
@@ -88,25 +89,25 @@ final class Guard {
   }
 
   /** What somebody shows to prove who they are; looked up anew whenever it is asked. */
-  private record Shown(@Nullable String cookie, @Nullable String header) {}
+  private record Credentials(@Nullable String cookie, @Nullable String header) {}
 
-  private static Shown shown(Context c) {
-    return new Shown(c.cookie(COOKIE), c.header("Authorization"));
+  private static Credentials shown(Context c) {
+    return new Credentials(c.cookie(COOKIE), c.header("Authorization"));
   }
 
-  private Optional<People.Session> session(Shown shown) {
+  private Optional<People.Session> session(Credentials shown) {
     String token = shown.cookie();
     return token == null || token.length() > 200 ? Optional.empty() : people.session(token);
   }
 
-  private Optional<Person> machine(Shown shown) {
+  private Optional<Person> machine(Credentials shown) {
     String header = shown.header();
     return header != null && header.startsWith("Bearer ") && header.length() < 300
         ? people.machine(header.substring(7))
         : Optional.empty();
   }
 
-  private Optional<Person> asking(Shown shown) {
+  private Optional<Person> asking(Credentials shown) {
     Optional<Person> person = session(shown).map(People.Session::person).or(() -> machine(shown));
     return person.isPresent() || !open ? person : Optional.of(People.ANYBODY);
   }
@@ -122,7 +123,7 @@ final class Guard {
 
   /** Whether whoever asks this still may, for as long as the answer goes on. */
   BooleanSupplier still(Context c, Role role) {
-    Shown shown = shown(c);
+    Credentials shown = shown(c);
     return () -> asking(shown).filter(p -> p.role().covers(role)).isPresent();
   }
 
@@ -134,13 +135,15 @@ final class Guard {
   /**
    * Who asks, when they may.
    *
-   * @throws Refused when nobody known asks, or they may not
+   * @throws RequestException when nobody known asks, or they may not
    */
   Person may(Context c, Role role) {
     Person person =
-        asking(c).orElseThrow(() -> new Refused(401, "enter first: name and password, or a token"));
+        asking(c)
+            .orElseThrow(
+                () -> new RequestException(401, "enter first: name and password, or a token"));
     if (!person.role().covers(role)) {
-      throw new Refused(
+      throw new RequestException(
           403,
           person.name()
               + " may "
@@ -154,25 +157,25 @@ final class Guard {
   /**
    * Who acts, when they may, meant to, and have not asked for this before.
    *
-   * @throws Refused when one of these does not hold
+   * @throws RequestException when one of these does not hold
    */
   Person acts(Context c, Role role) {
     Person person = may(c, role);
     Optional<People.Session> session = session(c);
     if (session.isPresent() && !session.get().guard().equals(c.header("X-Stillwatch-Guard"))) {
-      throw new Refused(403, "this does not come from the room's own page; load it again");
+      throw new RequestException(403, "this does not come from the room's own page; load it again");
     }
     if (!actions.allowed(person.name())) {
-      throw new Refused(429, "too many actions within a minute; wait a little");
+      throw new RequestException(429, "too many actions within a minute; wait a little");
     }
     actions.count(person.name());
     String id = c.header("Idempotency-Key");
     if (id == null || !id.matches("[A-Za-z0-9._:-]{8,100}")) {
-      throw new Refused(
+      throw new RequestException(
           400, "send a header Idempotency-Key of 8 to 100 letters and digits, new for each action");
     }
     if (!people.first(person.name() + " " + id)) {
-      throw new Refused(409, "this was asked before, and was done or refused then");
+      throw new RequestException(409, "this was asked before, and was done or refused then");
     }
     return person;
   }
@@ -180,7 +183,7 @@ final class Guard {
   /**
    * Somebody tries to enter. The try is counted now, before anything is done for it.
    *
-   * @throws Refused when they tried too often lately
+   * @throws RequestException when they tried too often lately
    */
   void entering(Context c, String name) {
     long waitMs = byAddress.waitMs(c.ip());
@@ -190,11 +193,11 @@ final class Guard {
     if (waitMs > 0) {
       long waitS = (waitMs + 999) / 1000;
       c.header("Retry-After", Long.toString(waitS));
-      throw new Refused(429, "too many tries; try again in " + waitS + " s");
+      throw new RequestException(429, "too many tries; try again in " + waitS + " s");
     }
   }
 
-  /** They entered; this try does not count. */
+  /** Forgives the try of somebody who gave the right name and password. */
   void entered(Context c, String name) {
     byName.right(name);
     byAddress.right(c.ip());

@@ -23,12 +23,12 @@ final class LogActions {
   private static final long MINUTE_MS = 60_000;
 
   private final RoomParts parts;
-  private final Pictured pictured;
+  private final RoomJson json;
   private final RecordPen record;
 
-  LogActions(RoomParts parts, Pictured pictured, RecordPen record) {
+  LogActions(RoomParts parts, RoomJson json, RecordPen record) {
     this.parts = parts;
-    this.pictured = pictured;
+    this.json = json;
     this.record = record;
   }
 
@@ -71,11 +71,12 @@ final class LogActions {
   }
 
   /** When it was: as said, or now; not in the future, not before the log. */
-  private long at(Asked asked) {
+  private long at(RequestBody asked) {
     long nowMs = parts.pen().nowMs();
     long atMs = asked.time("at").orElse(nowMs);
     if (atMs > nowMs + MINUTE_MS) {
-      throw new Refused(400, "'at' lies in the future of the log, which is at " + time(nowMs));
+      throw new RequestException(
+          400, "'at' lies in the future of the log, which is at " + time(nowMs));
     }
     return atMs;
   }
@@ -84,11 +85,11 @@ final class LogActions {
     return Instant.ofEpochMilli(ms).toString();
   }
 
-  private ObjectNode operation(Person person, Asked asked, Context c) {
+  private ObjectNode operation(Person person, RequestBody asked, Context c) {
     Operation.What what = asked.one("what", Operation.What.values(), Operation.What::wire);
     String text = asked.needed("text", TEXT);
     if (what == Operation.What.PHASE && !parts.plan().test().phases().contains(text)) {
-      throw new Refused(
+      throw new RequestException(
           400, "the plan's phases are " + String.join(", ", parts.plan().test().phases()));
     }
     String gauge = gauge(asked, what);
@@ -106,23 +107,23 @@ final class LogActions {
   }
 
   /** The gauge that was worked on; empty for what is no gauge work. */
-  private String gauge(Asked asked, Operation.What what) {
+  private String gauge(RequestBody asked, Operation.What what) {
     String gauge = asked.text("gauge", TEXT);
     if (!what.gaugeWork()) {
       if (!gauge.isEmpty()) {
-        throw new Refused(400, "'gauge' is for work on a gauge only; leave it out");
+        throw new RequestException(400, "'gauge' is for work on a gauge only; leave it out");
       }
       return "";
     }
     List<String> known = parts.plan().gauges().stream().map(GaugePlan::id).toList();
     if (!known.contains(gauge)) {
-      throw new Refused(
+      throw new RequestException(
           400, "'gauge' must name the gauge that was worked on: " + String.join(", ", known));
     }
     return gauge;
   }
 
-  private ObjectNode observation(Person person, Asked asked, Context c) {
+  private ObjectNode observation(Person person, RequestBody asked, Context c) {
     Observation.Result result =
         asked.one("result", Observation.Result.values(), Observation.Result::wire);
     String means = asked.needed("means", 100);
@@ -142,14 +143,14 @@ final class LogActions {
   }
 
   /** A decision, with what lay on the table. */
-  private ObjectNode decision(Person person, Asked asked, Context c) {
+  private ObjectNode decision(Person person, RequestBody asked, Context c) {
     Decision.Choice choice = asked.one("choice", Decision.Choice.values(), Decision.Choice::wire);
     String by = asked.needed("by", 500);
     String why = asked.needed("why", TEXT);
     long nowMs = parts.pen().nowMs();
     long reviewMs = asked.time("next_review").orElse(0L);
     if (reviewMs != 0 && reviewMs <= nowMs) {
-      throw new Refused(
+      throw new RequestException(
           400, "'next_review' must lie in the future of the log, which is at " + time(nowMs));
     }
     ObjectNode said =
@@ -161,7 +162,7 @@ final class LogActions {
     if (reviewMs > 0) {
       said.put("next_review", time(reviewMs));
     }
-    said.set("evidence", pictured.evidence());
+    said.set("evidence", json.evidence());
     return enter(
         person,
         "decision",
@@ -169,7 +170,7 @@ final class LogActions {
         (well, at) -> new Decision(well, at, at, choice, by, why, reviewMs));
   }
 
-  private ObjectNode explanation(Person person, Asked asked, Context c) {
+  private ObjectNode explanation(Person person, RequestBody asked, Context c) {
     String change = asked.needed("change", 100);
     Explanation.Cause cause =
         asked.one("cause", Explanation.Cause.values(), Explanation.Cause::wire);
@@ -188,10 +189,10 @@ final class LogActions {
         (well, at) -> new Explanation(well, at, at, change, cause, why, person.name()));
   }
 
-  private interface Making extends BiFunction<String, Long, Telemetry> {}
+  private interface TelemetryMaker extends BiFunction<String, Long, Telemetry> {}
 
   /** Into the log, then into the record. */
-  private ObjectNode enter(Person person, String what, ObjectNode said, Making making) {
+  private ObjectNode enter(Person person, String what, ObjectNode said, TelemetryMaker making) {
     long nowMs = parts.pen().nowMs();
     parts.pen().write(making.apply(parts.plan().well(), nowMs));
     Entry entry = record.write(person, what, "", said.toString());

@@ -35,16 +35,17 @@ public final class LogPen implements AutoCloseable {
   /**
    * Writes an entry; returns when the broker has it.
    *
-   * @throws Refused when it has not
+   * @throws RequestException when it has not
    */
   void write(Telemetry entry) {
     try {
       writer.append(new TelemetryCodec().encode(entry)).get(PATIENCE_S, TimeUnit.SECONDS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new Refused(503, "the watch is ending; nothing was entered");
+      throw new RequestException(503, "the watch is ending; nothing was entered");
     } catch (ExecutionException | TimeoutException e) {
-      throw new Refused(503, "the broker does not take it; it may not be in the log: try again");
+      throw new RequestException(
+          503, "the broker does not take it; it may not be in the log: try again");
     }
   }
 

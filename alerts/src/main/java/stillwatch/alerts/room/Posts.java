@@ -22,8 +22,8 @@ final class Posts {
   }
 
   /** Something somebody does. */
-  interface Doing {
-    ObjectNode by(Person person, Asked asked, Context c);
+  interface Action {
+    ObjectNode by(Person person, RequestBody asked, Context c);
   }
 
   /**
@@ -32,13 +32,13 @@ final class Posts {
    * @param fields what the body holds, each {@code name:type}, with a question mark where it may be
    *     left out
    */
-  void add(String path, Role role, String summary, Doing doing, String... fields) {
+  void add(String path, Role role, String summary, Action doing, String... fields) {
     document.add("post", path, role, summary, fields);
     routes.post(
         path,
         c -> {
           Person person = guard.acts(c, role);
-          Answers.json(c, doing.by(person, Asked.of(c), c));
+          Answers.json(c, doing.by(person, RequestBody.of(c), c));
         });
   }
 }

@@ -34,7 +34,7 @@ public final class Room implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Room.class);
 
   private final RoomParts parts;
-  private final Pictured pictured;
+  private final RoomJson json;
   private final Broadcast broadcast;
   private final Runnable deaf;
   private final Javalin server;
@@ -50,8 +50,8 @@ public final class Room implements AutoCloseable {
             loopback,
             parts.tls() != null,
             Clock.systemUTC());
-    pictured = new Pictured(parts);
-    broadcast = new Broadcast(pictured::state);
+    json = new RoomJson(parts);
+    broadcast = new Broadcast(json::state);
     deaf = parts.board().onChange(alarm -> broadcast.now());
     server =
         Javalin.create(
@@ -133,11 +133,11 @@ public final class Room implements AutoCloseable {
         "/uplot/uPlot.min.css",
         c -> c.contentType("text/css; charset=utf-8").result(Library.text("uPlot.min.css")));
     ApiDocument document = new ApiDocument();
-    new Answers(parts, pictured, guard, document).on(config.routes);
+    new Answers(parts, json, guard, document).on(config.routes);
     RecordPen record = new RecordPen(parts, Clock.systemUTC());
     Posts posts = new Posts(config.routes, guard, document);
-    new Actions(parts, pictured, guard, record).on(posts);
-    new LogActions(parts, pictured, record).on(posts);
+    new Actions(parts, json, guard, record).on(posts);
+    new LogActions(parts, json, record).on(posts);
     new Entrance(parts.people(), guard, document).on(config.routes);
     config.routes.before("/api/events", c -> looks(guard.may(c, Role.LOOK)));
     config.routes.sse(
@@ -151,7 +151,8 @@ public final class Room implements AutoCloseable {
     routes.exception(
         IllegalArgumentException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
     routes.exception(People.PeopleException.class, (e, c) -> Answers.fault(c, 400, e.getMessage()));
-    routes.exception(Refused.class, (e, c) -> Answers.fault(c, e.status(), e.getMessage()));
+    routes.exception(
+        RequestException.class, (e, c) -> Answers.fault(c, e.status(), e.getMessage()));
     routes.exception(
         BusyException.class,
         (e, c) -> {

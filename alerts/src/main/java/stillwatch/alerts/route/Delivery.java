@@ -17,12 +17,14 @@ public record Delivery(
     long seq, String event, Finding finding, int attempt, boolean exercise, String record) {
   private static final int DIGITS = 16;
 
-  /** As much of the record's hash as people read. */
+  /** The first digits of the record's hash, enough for people to compare. */
   public String shortRecord() {
     return record.substring(0, DIGITS);
   }
 
-  /** The same in every attempt, so that the other side can tell a repetition. */
+  /**
+   * The id of what is said; equal in every attempt, so that the other side can tell a repetition.
+   */
   public String id() {
     return finding.id() + "-" + event;
   }

@@ -91,7 +91,7 @@ final class MailRoute implements Route {
 
   private void send(String id, String subject, MimeMultipart parts)
       throws MessagingException, DeliveryException {
-    MimeMessage message = new Identified(session(), "<" + id + "@stillwatch>");
+    MimeMessage message = new IdentifiedMessage(session(), "<" + id + "@stillwatch>");
     message.setFrom(new InternetAddress(mail.sender()));
     for (String to : mail.to()) {
       message.addRecipient(Message.RecipientType.TO, new InternetAddress(to));
@@ -133,10 +133,10 @@ final class MailRoute implements Route {
   }
 
   /** A message whose id is ours. */
-  private static final class Identified extends MimeMessage {
+  private static final class IdentifiedMessage extends MimeMessage {
     private final String id;
 
-    Identified(Session session, String id) {
+    IdentifiedMessage(Session session, String id) {
       super(session);
       this.id = id;
     }

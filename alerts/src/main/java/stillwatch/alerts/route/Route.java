@@ -9,7 +9,7 @@ public interface Route extends AutoCloseable {
   /** What the plan says of it. */
   RoutePlan plan();
 
-  /** Its name, unique in the plan. */
+  /** The route's name, unique in the plan. */
   default String name() {
     return plan().name();
   }
@@ -53,6 +53,10 @@ public interface Route extends AutoCloseable {
     if (way instanceof RoutePlan.Mqtt mqtt) {
       return new MqttRoute(plan, mqtt, well, tls);
     }
-    return new SyslogRoute(plan, (RoutePlan.Syslog) way, tls);
+    if (way instanceof RoutePlan.Syslog syslog) {
+      return new SyslogRoute(plan, syslog, tls);
+    }
+    throw new IllegalArgumentException(
+        "Route.of makes no route for " + way.getClass().getSimpleName() + " yet");
   }
 }

@@ -62,13 +62,16 @@ public final class NewestReview {
     newest = said;
   }
 
-  /** What it says in words and figures; empty before there is one. */
+  /** What the newest review says in words and figures; empty before the first review. */
   public synchronized Optional<JsonNode> words() {
     return Optional.ofNullable(newest)
         .map(n -> n.deepCopy().without(List.of("points", "line", "weights")));
   }
 
-  /** The same with the plots' points and the weights over time; empty before there is one. */
+  /**
+   * The newest review with the points of its plots and the weights over time; empty before the
+   * first review.
+   */
   public synchronized Optional<ObjectNode> whole() {
     return Optional.ofNullable(newest)
         .map(

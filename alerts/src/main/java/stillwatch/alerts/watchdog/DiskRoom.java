@@ -23,7 +23,7 @@ public final class DiskRoom {
     limits = plan.setting(DeskJudge.DISK_LOW).limits(entry);
   }
 
-  /** That it runs full or is full, in one sentence; empty while there is room. */
+  /** Says in one sentence that the disk runs full or is full; empty while there is room. */
   public List<String> low() {
     Optional<String> full = disk.full();
     boolean taken = disk.space().usedShare() >= limits.getOrDefault("used", 1.0);

@@ -13,7 +13,7 @@ public interface Bus extends AutoCloseable {
   TopicWriter writer(String topic);
 
   /**
-   * The same, which never gives up what it was given: while the broker is away it goes on trying,
+   * A writer on a topic which never gives up a message: while the broker is away it goes on trying,
    * in order, until it is closed.
    */
   TopicWriter patientWriter(String topic);
@@ -33,7 +33,7 @@ public interface Bus extends AutoCloseable {
   /** A reader of all partitions of the topic, whoever else reads. */
   TopicReader readerOfAll(String topic, Assignment assignment);
 
-  /** The newest message of a topic that is such a one; looks from the end. */
+  /** The newest message of a topic that matches; searches backwards from the end. */
   Optional<Message> last(String topic, Predicate<Message> such);
 
   /** Why the broker does not answer within that time; empty when it does. */

@@ -128,12 +128,15 @@ public final class Disk {
     return space;
   }
 
-  /** How long it lasts at the rate of the last half hour; empty while it does not fill. */
+  /** How long the room lasts at the rate of the last half hour; empty while it does not fill. */
   public Optional<Duration> left() {
     return left;
   }
 
-  /** That it is full, in a sentence, and what is not done therefore; empty while there is room. */
+  /**
+   * Says in a sentence that the disk is full and what is therefore not done; empty while there is
+   * room.
+   */
   public Optional<String> full() {
     return full;
   }

@@ -18,24 +18,24 @@ final class Body implements Runnable {
   private final Request request;
   private final int most;
   private final Bodies bodies;
-  private final Ending ending;
-  private final Kept kept = new Kept();
+  private final Receiver ending;
+  private final Buffer kept = new Buffer();
   private long came;
   private boolean over;
 
   /** What becomes of a body; exactly one of these is called, once. */
-  interface Ending {
-    /** It has come whole. */
+  interface Receiver {
+    /** The whole body has come. */
     void whole(ByteBuffer bytes);
 
-    /** It is not taken. */
+    /** The body is refused. */
     void refused(int status, String why);
 
-    /** Its sender went away. */
+    /** The sender went away before the whole body had come. */
     void lost(Throwable why);
   }
 
-  Body(Request request, int most, Bodies bodies, Ending ending) {
+  Body(Request request, int most, Bodies bodies, Receiver ending) {
     this.request = request;
     this.most = most;
     this.bodies = bodies;
@@ -109,7 +109,7 @@ final class Body implements Runnable {
         });
   }
 
-  private void end(Consumer<Ending> how) {
+  private void end(Consumer<Receiver> how) {
     synchronized (this) {
       if (over) {
         return;
@@ -130,7 +130,7 @@ final class Body implements Runnable {
   }
 
   /** Bytes that are read where they lie. */
-  private static final class Kept extends ByteArrayOutputStream {
+  private static final class Buffer extends ByteArrayOutputStream {
     ByteBuffer view() {
       return ByteBuffer.wrap(buf, 0, count);
     }

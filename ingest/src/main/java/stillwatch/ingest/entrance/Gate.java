@@ -110,7 +110,7 @@ public final class Gate extends Handler.Wrapper {
   }
 
   /** What happens with one request when its body has come, or does not come. */
-  private final class Turn implements Body.Ending {
+  private final class Turn implements Body.Receiver {
     private final Request request;
     private final Response response;
     private final Callback callback;

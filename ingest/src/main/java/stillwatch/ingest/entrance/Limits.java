@@ -56,7 +56,7 @@ public record Limits(
           8,
           5000);
 
-  /** The same with other times for head and body. */
+  /** These limits with other times for head and body. */
   public Limits within(Duration otherHead, Duration otherBody) {
     return new Limits(
         otherHead,

@@ -32,7 +32,8 @@ final class EventReader {
   private EventReader() {}
 
   /** Makes the entry, given its time of reception. */
-  static LongFunction<Telemetry> read(JsonNode n, IntakeWell well, long atMs) throws Refused {
+  static LongFunction<Telemetry> read(JsonNode n, IntakeWell well, long atMs)
+      throws RefusalException {
     if (n.has("operation")) {
       return operation(n, well, atMs);
     }
@@ -45,17 +46,17 @@ final class EventReader {
     if (n.has("explanation")) {
       return explanation(n, well, atMs);
     }
-    throw new Refused(
+    throw new RefusalException(
         Reason.INCOMPLETE,
         "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation', 'decision' or 'explanation'");
   }
 
   private static LongFunction<Telemetry> operation(JsonNode n, IntakeWell well, long atMs)
-      throws Refused {
+      throws RefusalException {
     onlyKnown(n, OPERATION, "an operation");
     String gauge = text(n, "gauge");
     if (n.has("gauge") && gauge.isBlank()) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.INCOMPLETE, "'gauge' is empty; name the gauge that was worked on or leave it out");
     }
     Operation taken;
@@ -63,10 +64,10 @@ final class EventReader {
       Operation.What what = Operation.What.of(text(n, "operation"));
       taken = new Operation(well.id(), atMs, atMs, what, gauge, text(n, "text"), text(n, "by"));
     } catch (IllegalArgumentException e) {
-      throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
     }
     if (!gauge.isEmpty() && !well.gauges().containsKey(gauge)) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.UNKNOWN_GAUGE,
           "the plan of "
               + well.id()
@@ -80,12 +81,12 @@ final class EventReader {
   }
 
   private static LongFunction<Telemetry> observation(JsonNode n, IntakeWell well, long atMs)
-      throws Refused {
+      throws RefusalException {
     onlyKnown(n, OBSERVATION, "an observation");
     Observation.Result result = result(text(n, "observation"));
     String means = text(n, "means");
     if (means.isEmpty()) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.INCOMPLETE, "an observation needs 'means', for example camera, sonar or seismic");
     }
     String text = text(n, "text");
@@ -93,19 +94,19 @@ final class EventReader {
     return receivedMs -> new Observation(well.id(), atMs, receivedMs, means, result, text, by);
   }
 
-  private static Observation.Result result(String wire) throws Refused {
+  private static Observation.Result result(String wire) throws RefusalException {
     for (Observation.Result r : Observation.Result.values()) {
       if (r.wire().equals(wire)) {
         return r;
       }
     }
-    throw new Refused(
+    throw new RefusalException(
         Reason.BAD_VALUE,
         "the observation '" + wire + "' is not known; use clear, adverse or inconclusive");
   }
 
   private static LongFunction<Telemetry> decision(JsonNode n, IntakeWell well, long atMs)
-      throws Refused {
+      throws RefusalException {
     onlyKnown(n, DECISION, "a decision");
     String wire = text(n, "decision");
     Decision.Choice choice =
@@ -116,7 +117,7 @@ final class EventReader {
     String by = text(n, "by");
     String why = text(n, "why");
     if (choice == null || by.isBlank() || why.isBlank()) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
     }
     long nextReviewMs = n.has("next_review") ? time(n, "next_review") : 0;
@@ -124,7 +125,7 @@ final class EventReader {
   }
 
   private static LongFunction<Telemetry> explanation(JsonNode n, IntakeWell well, long atMs)
-      throws Refused {
+      throws RefusalException {
     onlyKnown(n, EXPLANATION, "an explanation");
     try {
       Explanation.Cause cause = Explanation.Cause.of(text(n, "explanation"));
@@ -135,7 +136,7 @@ final class EventReader {
           new Explanation(
               well.id(), atMs, receivedMs, taken.change(), cause, taken.why(), taken.by());
     } catch (IllegalArgumentException e) {
-      throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
     }
   }
 

@@ -15,9 +15,9 @@ final class LineFields {
   private LineFields() {}
 
   /** The time in this field, ms since 1970 UTC. */
-  static long time(JsonNode n, String key) throws Refused {
+  static long time(JsonNode n, String key) throws RefusalException {
     if (!n.path(key).isTextual()) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.BAD_TIME, "'" + key + "' is missing; write it like \"2026-03-01T12:00:00.000Z\"");
     }
     String text = n.path(key).asText();
@@ -26,21 +26,21 @@ final class LineFields {
       if (ms >= 0 && ms < LAST_MS) {
         return ms;
       }
-      throw new Refused(
+      throw new RefusalException(
           Reason.BAD_TIME,
           "the time '" + text + "' is not between 1970 and 2100; check the source's clock");
     } catch (DateTimeException | ArithmeticException e) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.BAD_TIME, "the time '" + text + "' is not written like 2026-03-01T12:00:00.000Z");
     }
   }
 
   /** Refuses a line with a field that its sort does not have. */
-  static void onlyKnown(JsonNode n, Set<String> known, String what) throws Refused {
+  static void onlyKnown(JsonNode n, Set<String> known, String what) throws RefusalException {
     for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {
       String name = names.next();
       if (!known.contains(name)) {
-        throw new Refused(
+        throw new RefusalException(
             Reason.UNKNOWN_FIELD,
             what + " has no field '" + name + "'; known are " + new TreeSet<>(known));
       }

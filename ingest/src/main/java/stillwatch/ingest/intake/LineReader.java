@@ -97,7 +97,7 @@ final class LineReader {
         return ahead ? ahead(reading, well, atMs, nowMs) : reading;
       }
       if (!tells) {
-        throw new Refused(
+        throw new RefusalException(
             Reason.NOT_ALLOWED,
             "this token is for readings; what was done, seen, decided or explained wants one with the right to operate");
       }
@@ -105,7 +105,7 @@ final class LineReader {
       return ahead
           ? Line.refused(id, List.of(stampedAhead(well, atMs, nowMs)))
           : Line.taken(id, event, List.of());
-    } catch (Refused e) {
+    } catch (RefusalException e) {
       return Line.refused(id, List.of(e.refusal()));
     }
   }
@@ -140,73 +140,74 @@ final class LineReader {
             + ": set the clock that is wrong and send it again");
   }
 
-  private static JsonNode tree(byte[] line) throws Refused {
+  private static JsonNode tree(byte[] line) throws RefusalException {
     try {
       StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(line)); // Jackson lets more pass
       JsonNode n = JSON.readTree(line);
       if (n == null || !n.isObject()) {
-        throw new Refused(Reason.NOT_JSON, "a line must be one JSON object");
+        throw new RefusalException(Reason.NOT_JSON, "a line must be one JSON object");
       }
       if (!Texts.sound(n)) {
-        throw new Refused(
+        throw new RefusalException(
             Reason.NOT_TEXT,
             "a text holds half of a surrogate pair or the character NUL; leave it out");
       }
       return n;
     } catch (CharacterCodingException e) {
-      throw new Refused(Reason.NOT_TEXT, "the line is not UTF-8; write it in that encoding");
+      throw new RefusalException(
+          Reason.NOT_TEXT, "the line is not UTF-8; write it in that encoding");
     } catch (StreamConstraintsException e) {
       throw beyond(e);
     } catch (JsonProcessingException e) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.NOT_JSON,
           "not readable as JSON: "
               + String.valueOf(e.getOriginalMessage()).lines().findFirst().orElse(""));
     } catch (IOException e) {
-      throw new Refused(Reason.NOT_JSON, "not readable as JSON");
+      throw new RefusalException(Reason.NOT_JSON, "not readable as JSON");
     }
   }
 
-  private static Refused beyond(StreamConstraintsException e) {
+  private static RefusalException beyond(StreamConstraintsException e) {
     return String.valueOf(e.getOriginalMessage()).contains("nesting")
-        ? new Refused(
+        ? new RefusalException(
             Reason.TOO_DEEP,
             "more than " + LIMITS.nesting() + " objects and lists lie within each other")
-        : new Refused(
+        : new RefusalException(
             Reason.TOO_LONG,
             "a text is longer than "
                 + LIMITS.textChars()
                 + " characters, or a name or number too long; shorten it");
   }
 
-  private IntakeWell well(JsonNode n) throws Refused {
+  private IntakeWell well(JsonNode n) throws RefusalException {
     String id = n.path("well").asText("");
     IntakeWell well = wells.get(id);
     if (well == null) {
       throw id.isEmpty()
-          ? new Refused(
+          ? new RefusalException(
               Reason.INCOMPLETE, "'well' is missing; name one of " + new TreeSet<>(wells.keySet()))
-          : new Refused(
+          : new RefusalException(
               Reason.UNKNOWN_WELL,
               "no plan knows the well '" + id + "'; known are " + new TreeSet<>(wells.keySet()));
     }
     return well;
   }
 
-  private static Line frame(JsonNode n, IntakeWell well, long atMs) throws Refused {
+  private static Line frame(JsonNode n, IntakeWell well, long atMs) throws RefusalException {
     onlyKnown(n, FRAME, "a frame");
     JsonNode given = n.path("values");
     if (!given.isObject() || given.isEmpty()) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.INCOMPLETE, "'values' must be an object of gauge to value, with at least one");
     }
     return readings(given, n.path("units"), n.path("qualities"), well, atMs);
   }
 
-  private static Line reading(JsonNode n, IntakeWell well, long atMs) throws Refused {
+  private static Line reading(JsonNode n, IntakeWell well, long atMs) throws RefusalException {
     onlyKnown(n, READING, "a reading");
     if (!n.path("gauge").isTextual() || !n.has("value")) {
-      throw new Refused(Reason.INCOMPLETE, "a reading needs 'gauge' and 'value'");
+      throw new RefusalException(Reason.INCOMPLETE, "a reading needs 'gauge' and 'value'");
     }
     String gauge = n.path("gauge").asText();
     JsonNode values = JSON.createObjectNode().set(gauge, n.path("value"));
@@ -236,7 +237,7 @@ final class LineReader {
           codes[ids.size()] = quality.code();
           ids.add(gauge);
         }
-      } catch (Refused e) {
+      } catch (RefusalException e) {
         refused.add(new Refusal(e.refusal().reason(), gauge, e.refusal().why()));
       }
     }
@@ -255,10 +256,10 @@ final class LineReader {
   }
 
   private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
-      throws Refused {
+      throws RefusalException {
     IntakeWell.Gauge gauge = well.gauges().get(id);
     if (gauge == null) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.UNKNOWN_GAUGE,
           "the plan of "
               + well.id()
@@ -271,22 +272,22 @@ final class LineReader {
       return Double.NaN;
     }
     if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.BAD_VALUE,
           "the value of " + id + " must be a finite number or null, not " + brief(value));
     }
     if (!unit.isMissingNode() && !unit.isTextual()) {
-      throw new Refused(
+      throw new RefusalException(
           Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
     }
     try {
       return gauge.conversion(unit.asText("")).toBase(value.doubleValue());
     } catch (UnitException e) {
-      throw new Refused(Reason.UNKNOWN_UNIT, String.valueOf(e.getMessage()));
+      throw new RefusalException(Reason.UNKNOWN_UNIT, String.valueOf(e.getMessage()));
     }
   }
 
-  private static Quality quality(JsonNode n) throws Refused {
+  private static Quality quality(JsonNode n) throws RefusalException {
     if (n.isMissingNode()) {
       return Quality.GOOD;
     }
@@ -295,7 +296,7 @@ final class LineReader {
         return q;
       }
     }
-    throw new Refused(
+    throw new RefusalException(
         Reason.BAD_VALUE, "the quality " + brief(n) + " is not known; use good, uncertain or bad");
   }
 }

@@ -2,7 +2,7 @@ package stillwatch.ingest.intake;
 
 import java.util.Map;
 import java.util.function.LongSupplier;
-import stillwatch.ingest.entrance.LastUsed;
+import stillwatch.ingest.entrance.BoundedMap;
 
 /**
  * How much of what is refused is kept within a minute, of one source and of all. The figures are
@@ -17,7 +17,7 @@ final class Quota {
   private static final int SOURCES = 1000;
 
   private final LongSupplier nowNs;
-  private final Map<String, Long> bySource = new LastUsed<>(SOURCES);
+  private final Map<String, Long> bySource = new BoundedMap<>(SOURCES);
   private long ofAll;
   private long minuteNs;
 

@@ -20,8 +20,9 @@ import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.intake.Refusal.Reason;
 
 /**
- * Takes a body of telemetry lines (NDJSON) and says what became of them, after the broker has
- * acknowledged them. Safe from any thread.
+ * Takes telemetry lines (NDJSON) from whatever door they come by, and says what became of them once
+ * the log has acknowledged them: the broker, or this machine's disk where the intake keeps a spool.
+ * Safe from any thread.
  */
 public final class Reception {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -34,10 +35,11 @@ public final class Reception {
   private final Supplier<Optional<String>> full;
 
   /**
-   * The answer to a body.
+   * What became of a body of lines.
    *
    * @param status an HTTP status: 200 when all is acknowledged (refused lines too), 400 when no
-   *     line could be taken, 503 when the broker did not acknowledge
+   *     line could be taken, 503 when the log did not acknowledge or the disk is full: give the
+   *     same body again
    * @param json {@code taken}: how many lines are in the log; {@code refused}: line, reason, gauge,
    *     why
    */
@@ -49,7 +51,7 @@ public final class Reception {
   }
 
   /**
-   * The same.
+   * A reception in front of this intake that takes nothing while the disk is full.
    *
    * @param full why nothing can be kept now, in a sentence; empty while it can
    */
@@ -78,7 +80,14 @@ public final class Reception {
     }
   }
 
-  /** Takes every line of the body. */
+  /**
+   * Takes every line of a body, waiting until the log has acknowledged them. Blank lines count as
+   * none. A line that is refused does not keep the others out.
+   *
+   * @param sender who sends; the name goes with what is refused
+   * @throws IOException when the body cannot be read to its end; lines before that may be in the
+   *     log
+   */
   public Answer take(InputStream body, Sender sender) throws IOException {
     ObjectNode answer = JSON.createObjectNode();
     Optional<String> why = full.get();

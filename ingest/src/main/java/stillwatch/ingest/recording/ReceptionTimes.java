@@ -37,7 +37,7 @@ final class ReceptionTimes {
   private long lagMs;
 
   /** The rows that follow the present one, as many as are wanted and there are. */
-  interface Following {
+  interface RowsAhead {
     Iterable<Row> rows() throws IOException;
   }
 
@@ -52,7 +52,7 @@ final class ReceptionTimes {
   }
 
   /** The time of reception of the next row, ms since 1970 UTC. */
-  long of(Row row, Following following) throws IOException {
+  long of(Row row, RowsAhead following) throws IOException {
     if (row.receivedMs() != Row.UNSTATED) {
       nowMs = Math.max(nowMs, row.receivedMs());
       return nowMs;
@@ -71,12 +71,12 @@ final class ReceptionTimes {
     return nowMs;
   }
 
-  private boolean isJump(long stepMs, Following following) throws IOException {
+  private boolean isJump(long stepMs, RowsAhead following) throws IOException {
     long size = Math.abs(stepMs);
     return size > NO_JUMP_MS && size > 3 * usualMs(following);
   }
 
-  private long usualMs(Following following) throws IOException {
+  private long usualMs(RowsAhead following) throws IOException {
     if (usual.known() >= STEPS_WANTED) {
       return usual.ms();
     }
@@ -92,7 +92,7 @@ final class ReceptionTimes {
   }
 
   /** The first row starts the time, unless all that follow say that it is stamped ahead. */
-  private long first(Row row, Following following) throws IOException {
+  private long first(Row row, RowsAhead following) throws IOException {
     TwoCourses courses = null;
     long startMs = row.atMs();
     long beforeMs = row.atMs();
@@ -121,7 +121,7 @@ final class ReceptionTimes {
     return startMs;
   }
 
-  private long jumped(Row row, long stepMs, Following following) throws IOException {
+  private long jumped(Row row, long stepMs, RowsAhead following) throws IOException {
     if (lagMs != 0 && !isJump(row.atMs() - nowMs, following)) {
       lagMs = 0; // the clock was set right again
       return Math.max(nowMs, row.atMs());

@@ -7,12 +7,12 @@ package stillwatch.ingest.recording;
 public final class RecordingException extends RuntimeException {
   private static final long serialVersionUID = 1L;
 
-  /** With one sentence a line. */
+  /** Faults told in one sentence a line. */
   public RecordingException(String message) {
     super(message);
   }
 
-  /** With one sentence and what brought it about. */
+  /** A fault told in one sentence, with its cause. */
   public RecordingException(String message, Throwable cause) {
     super(message, cause);
   }

@@ -30,7 +30,7 @@ public final class RecordingFeed implements TelemetrySource {
   private final Path file;
   private final RecordingLayout layout;
   private final Problems problems;
-  private final Counting counting;
+  private final CountingStream counting;
   private final RowReader reader;
   private final RowQueue rows;
   private final ReceptionTimes reception;
@@ -40,10 +40,14 @@ public final class RecordingFeed implements TelemetrySource {
 
   private long lastAtMs = Long.MIN_VALUE;
   private long receivedMs = Long.MIN_VALUE;
-  private @Nullable Gathering gathering;
+  private @Nullable PartialFrame gathering;
 
   private RecordingFeed(
-      Path file, RecordingLayout layout, Problems problems, Counting counting, InputStream text)
+      Path file,
+      RecordingLayout layout,
+      Problems problems,
+      CountingStream counting,
+      InputStream text)
       throws IOException {
     this.file = file;
     this.layout = layout;
@@ -75,7 +79,7 @@ public final class RecordingFeed implements TelemetrySource {
     if (Files.size(file) == 0) {
       throw new RecordingException(file + ": is empty; a recording starts with a header row");
     }
-    Counting counting = new Counting(Files.newInputStream(file));
+    CountingStream counting = new CountingStream(Files.newInputStream(file));
     try {
       InputStream in = new BufferedInputStream(counting, 1 << 16);
       in.mark(4);
@@ -136,11 +140,11 @@ public final class RecordingFeed implements TelemetrySource {
   }
 
   private void longRow(Row row) throws IOException {
-    Gathering g = gathering;
+    PartialFrame g = gathering;
     if (g == null || !g.holds(row)) {
       finishGathering();
       order(row);
-      g = new Gathering(row, reception.of(row, rows), gauges.size());
+      g = new PartialFrame(row, reception.of(row, rows), gauges.size());
       gathering = g;
     }
     if (!row.operation().isEmpty()) {
@@ -154,7 +158,7 @@ public final class RecordingFeed implements TelemetrySource {
   }
 
   private void finishGathering() {
-    Gathering g = gathering;
+    PartialFrame g = gathering;
     gathering = null;
     if (g != null) {
       passTo(g.receivedMs, g.first);
@@ -198,7 +202,7 @@ public final class RecordingFeed implements TelemetrySource {
       return;
     }
     try {
-      Telemetry told = Happening.read(row.operation(), layout.well(), row.atMs(), receivedMs);
+      Telemetry told = EventCell.read(row.operation(), layout.well(), row.atMs(), receivedMs);
       if (told instanceof Operation o
           && !o.gauge().isEmpty()
           && !gauges.ids().contains(o.gauge())) {
@@ -231,13 +235,13 @@ public final class RecordingFeed implements TelemetrySource {
   }
 
   /** Long rows of one time, still being gathered. */
-  private static final class Gathering {
+  private static final class PartialFrame {
     final Row first;
     final long receivedMs;
     final double[] values;
     final byte[] qualities;
 
-    Gathering(Row first, long receivedMs, int columns) {
+    PartialFrame(Row first, long receivedMs, int columns) {
       this.first = first;
       this.receivedMs = receivedMs;
       values = new double[columns];
@@ -255,10 +259,10 @@ public final class RecordingFeed implements TelemetrySource {
   }
 
   /** Counts the bytes taken from the file. */
-  private static final class Counting extends FilterInputStream {
+  private static final class CountingStream extends FilterInputStream {
     private volatile long read;
 
-    Counting(InputStream in) {
+    CountingStream(InputStream in) {
       super(in);
     }
 

@@ -11,7 +11,7 @@ import org.jspecify.annotations.Nullable;
  * The rows of a recording, one after the other, with a look at those that follow. Holds no more
  * rows than were looked at. Not thread-safe.
  */
-final class RowQueue implements ReceptionTimes.Following {
+final class RowQueue implements ReceptionTimes.RowsAhead {
   private final RowReader reader;
   private final Deque<Row> read = new ArrayDeque<>();
   private @Nullable IOException fault;

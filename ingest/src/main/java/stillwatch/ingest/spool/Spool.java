@@ -61,7 +61,7 @@ public final class Spool implements TopicWriter {
     syncedEnd = file.end();
     sentNumber = folder.first();
     next = sentNumber + 1;
-    for (SpoolFile.Kept k = file.read(0); k != null; k = file.read(k.end())) {
+    for (SpoolFile.Entry k = file.read(0); k != null; k = file.read(k.end())) {
       newest = k.message();
       next = k.number() + 1;
     }
@@ -164,7 +164,7 @@ public final class Spool implements TopicWriter {
         Map<String, Long> has = new HashMap<>();
         sendAgain(has, to);
         while (true) {
-          List<SpoolFile.Kept> batch = batch();
+          List<SpoolFile.Entry> batch = batch();
           transmit(batch, has, to);
           sent(batch.get(batch.size() - 1));
         }
@@ -191,8 +191,8 @@ public final class Spool implements TopicWriter {
       return;
     }
     try (SpoolFile sent = SpoolFile.open(old.get())) {
-      List<SpoolFile.Kept> batch = new ArrayList<>();
-      for (SpoolFile.Kept k = sent.read(0); k != null; k = sent.read(k.end())) {
+      List<SpoolFile.Entry> batch = new ArrayList<>();
+      for (SpoolFile.Entry k = sent.read(0); k != null; k = sent.read(k.end())) {
         batch.add(k);
         if (batch.size() == BATCH) {
           transmit(batch, has, to);
@@ -206,10 +206,10 @@ public final class Spool implements TopicWriter {
   /**
    * Returns when the topic has them all. After one that failed none is sent: they stay in order.
    */
-  private void transmit(List<SpoolFile.Kept> batch, Map<String, Long> has, TopicWriter to)
+  private void transmit(List<SpoolFile.Entry> batch, Map<String, Long> has, TopicWriter to)
       throws InterruptedException, ExecutionException {
     List<CompletableFuture<Void>> taken = new ArrayList<>();
-    for (SpoolFile.Kept k : batch) {
+    for (SpoolFile.Entry k : batch) {
       if (k.number() > has.computeIfAbsent(k.message().key(), this::numberInTopic)) {
         CompletableFuture<Void> one = to.append(marked(k));
         taken.add(one);
@@ -257,7 +257,7 @@ public final class Spool implements TopicWriter {
         : -1L; // a refusal told twice does no harm, and is not worth looking for
   }
 
-  private Message marked(SpoolFile.Kept kept) {
+  private Message marked(SpoolFile.Entry kept) {
     Map<String, String> headers = new HashMap<>(kept.message().headers());
     headers.put(ID, folder.id());
     headers.put(NUMBER, Long.toString(kept.number()));
@@ -265,14 +265,14 @@ public final class Spool implements TopicWriter {
   }
 
   /** The next messages that the disk has and the broker has not; waits for at least one. */
-  private synchronized List<SpoolFile.Kept> batch() throws InterruptedException, IOException {
+  private synchronized List<SpoolFile.Entry> batch() throws InterruptedException, IOException {
     while (sentEnd >= syncedEnd) {
       wait();
     }
-    List<SpoolFile.Kept> batch = new ArrayList<>();
+    List<SpoolFile.Entry> batch = new ArrayList<>();
     long at = sentEnd;
     while (at < syncedEnd && batch.size() < BATCH) {
-      SpoolFile.Kept k = file.read(at);
+      SpoolFile.Entry k = file.read(at);
       if (k == null) {
         throw new IOException(
             "the spool file " + folder.current() + " cannot be read at byte " + at);
@@ -284,7 +284,7 @@ public final class Spool implements TopicWriter {
   }
 
   /** Notes what the broker has; when that is all of a long file, begins a new one. */
-  private synchronized void sent(SpoolFile.Kept last) throws IOException {
+  private synchronized void sent(SpoolFile.Entry last) throws IOException {
     sentEnd = last.end();
     sentNumber = last.number();
     notifyAll();

@@ -36,7 +36,7 @@ final class SpoolFile implements AutoCloseable {
    *
    * @param end where the next one begins, bytes
    */
-  record Kept(long number, Message message, long end) {}
+  record Entry(long number, Message message, long end) {}
 
   /** Opens a file, or makes it; what a killed process left half written at its end is cut off. */
   static SpoolFile open(Path file) throws IOException {
@@ -47,7 +47,7 @@ final class SpoolFile implements AutoCloseable {
                 StandardOpenOption.CREATE,
                 StandardOpenOption.READ,
                 StandardOpenOption.WRITE));
-    for (Kept k = opened.read(0); k != null; k = opened.read(k.end())) {
+    for (Entry k = opened.read(0); k != null; k = opened.read(k.end())) {
       opened.end = k.end();
     }
     opened.channel.truncate(opened.end);
@@ -76,7 +76,7 @@ final class SpoolFile implements AutoCloseable {
   }
 
   /** The message that begins there; null when there is no whole one. */
-  @Nullable Kept read(long at) throws IOException {
+  @Nullable Entry read(long at) throws IOException {
     ByteBuffer head = ByteBuffer.allocate(HEAD);
     if (!fill(head, at)) {
       return null;
@@ -129,7 +129,7 @@ final class SpoolFile implements AutoCloseable {
     out.write(bytes);
   }
 
-  private static Kept decode(byte[] body, long end) throws IOException {
+  private static Entry decode(byte[] body, long end) throws IOException {
     DataInputStream in = new DataInputStream(new ByteArrayInputStream(body));
     long number = in.readLong();
     String key = text(in);
@@ -137,7 +137,7 @@ final class SpoolFile implements AutoCloseable {
     for (int left = in.readInt(); left > 0; left--) {
       headers.put(text(in), text(in));
     }
-    return new Kept(number, Message.of(key, in.readAllBytes(), headers), end);
+    return new Entry(number, Message.of(key, in.readAllBytes(), headers), end);
   }
 
   private static String text(DataInputStream in) throws IOException {

@@ -82,7 +82,7 @@ final class SpoolFolder {
   }
 
   /** Begins a new file with the last message of the current one, so that number and time go on. */
-  SpoolFile begin(SpoolFile.Kept last) throws IOException {
+  SpoolFile begin(SpoolFile.Entry last) throws IOException {
     Path half = folder.resolve("half");
     Files.deleteIfExists(half);
     try (SpoolFile begun = SpoolFile.open(half)) {

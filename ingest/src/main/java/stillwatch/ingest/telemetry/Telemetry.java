@@ -11,7 +11,7 @@ public sealed interface Telemetry
   /** The well's id as in its plan, for example {@code larkspur-2}. */
   String well();
 
-  /** When it was true, by the source's clock, ms since 1970 UTC. */
+  /** When the thing told was so, by the source's clock, ms since 1970 UTC. */
   long atMs();
 
   /** When the intake took it, ms since 1970 UTC; never decreases within a partition. */

@@ -4,7 +4,7 @@ package stillwatch.ingest.unit;
 public final class UnitException extends IllegalArgumentException {
   private static final long serialVersionUID = 1L;
 
-  /** With one sentence. */
+  /** A fault told in one sentence. */
   public UnitException(String message) {
     super(message);
   }

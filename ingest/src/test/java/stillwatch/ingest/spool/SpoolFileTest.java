@@ -23,9 +23,9 @@ class SpoolFileTest {
         Map.of("format", "t" + i));
   }
 
-  private static List<SpoolFile.Kept> all(SpoolFile file) throws IOException {
-    List<SpoolFile.Kept> all = new ArrayList<>();
-    for (SpoolFile.Kept k = file.read(0); k != null; k = file.read(k.end())) {
+  private static List<SpoolFile.Entry> all(SpoolFile file) throws IOException {
+    List<SpoolFile.Entry> all = new ArrayList<>();
+    for (SpoolFile.Entry k = file.read(0); k != null; k = file.read(k.end())) {
       all.add(k);
     }
     return all;
@@ -43,7 +43,7 @@ class SpoolFileTest {
       }
       file.force();
       assertThat(all(file))
-          .extracting(SpoolFile.Kept::number)
+          .extracting(SpoolFile.Entry::number)
           .containsExactly(100L, 101L, 102L, 103L, 104L);
     }
     byte[] bytes = Files.readAllBytes(whole);
@@ -59,7 +59,7 @@ class SpoolFileTest {
         }
         try (SpoolFile file = SpoolFile.open(hurt)) {
           file.append(7, message(7));
-          List<SpoolFile.Kept> found = all(file);
+          List<SpoolFile.Entry> found = all(file);
           assertThat(found).as("cut or hurt at %d", at).hasSize(before + 1);
           for (int i = 0; i < before; i++) {
             same(found.get(i).message(), message(i));

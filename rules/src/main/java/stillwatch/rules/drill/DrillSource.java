@@ -4,7 +4,7 @@ import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
 import org.jspecify.annotations.Nullable;
-import stillwatch.ingest.recording.Happening;
+import stillwatch.ingest.recording.EventCell;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
@@ -52,7 +52,7 @@ public final class DrillSource implements TelemetrySource {
     receivedMs = toMs;
     String happening = simulation.happening();
     if (!happening.isEmpty()) {
-      ready.add(Happening.read(happening, well, simulation.atMs(), receivedMs));
+      ready.add(EventCell.read(happening, well, simulation.atMs(), receivedMs));
     }
     double[] values = simulation.values();
     if (!Arrays.stream(values).allMatch(Double::isNaN)) {

@@ -19,6 +19,8 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.jar.JarEntry;
 import java.util.jar.JarFile;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
 import stillwatch.rules.book.Catalogue;
@@ -30,6 +32,7 @@ import stillwatch.rules.book.RuleEntry;
  * shipped book.
  */
 public final class RuleCompiler {
+  private static final Pattern LINE = Pattern.compile("at line ([0-9]+)");
   private static final LocalDateTime EPOCH_OF_ZIP = LocalDateTime.of(1980, 1, 1, 0, 0);
 
   private RuleCompiler() {}
@@ -100,13 +103,16 @@ public final class RuleCompiler {
     try {
       return compiler.compile(text, arguments);
     } catch (EPCompileException e) {
-      throw new CatalogueException(file + ":" + line(e.getItems(), text) + ": " + reason(e), e);
+      String reason = reason(e, text);
+      throw new CatalogueException(file + ":" + line(reason, text) + ": " + reason, e);
     }
   }
 
-  private static int line(List<EPCompileExceptionItem> items, String text) {
-    if (items != null && !items.isEmpty() && items.get(0).getLineNumber() > 0) {
-      return items.get(0).getLineNumber();
+  /** The line that the reason names; else where the statement begins, after its comments. */
+  private static int line(String reason, String text) {
+    Matcher named = LINE.matcher(reason);
+    if (named.find()) {
+      return Integer.parseInt(named.group(1));
     }
     int line = 1;
     for (String l : text.split("\n", -1)) {
@@ -118,12 +124,13 @@ public final class RuleCompiler {
     return 1;
   }
 
-  private static String reason(EPCompileException e) {
+  /** What the compiler says, without the whole statement that it adds. */
+  private static String reason(EPCompileException e, String text) {
     List<EPCompileExceptionItem> items = e.getItems();
-    String said = items == null || items.isEmpty() ? e.getMessage() : items.get(0).getMessage();
-    String text = said == null ? "not valid EPL" : said;
-    int statement = text.indexOf(" [@name");
-    text = statement > 0 ? text.substring(0, statement) : text;
-    return text.replace('\n', ' ').strip();
+    String message = items == null || items.isEmpty() ? e.getMessage() : items.get(0).getMessage();
+    String said = message == null ? "not valid EPL" : message;
+    int statement = said.indexOf(" [" + text.strip().lines().findFirst().orElse(""));
+    said = statement > 0 ? said.substring(0, statement) : said;
+    return said.replace('\n', ' ').strip();
   }
 }

@@ -11,6 +11,8 @@ import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.rules.book.CatalogueException;
@@ -76,14 +78,18 @@ class UserRulesTest {
             f -> assertThat(f.summary()).startsWith("It is 40").contains("°C above the rams."));
   }
 
-  @Test
-  void aBadOneIsRefusedWithFileAndLine() throws IOException {
+  @ParameterizedTest
+  @CsvSource({"level > ?:above:double, level > -?:above:double, 4", "level >, height >, 3"})
+  void aBadOneIsRefusedInOneLineWithFileAndLine(String good, String bad, int line)
+      throws IOException {
     Path epl = folder.resolve("rules/warm-wellhead.epl");
-    Files.writeString(epl, RULE.replace("from GaugesIndicator", "fromm GaugesIndicator"));
+    String rule = "// warm-wellhead\n// Detects: warmth.\n" + RULE;
+    Files.writeString(epl, rule.replace(good, bad));
     assertThatThrownBy(() -> RuleBook.forPlan(plan))
         .isInstanceOf(CatalogueException.class)
-        .hasMessageContaining("warm-wellhead.epl:")
-        .hasMessageMatching("(?s).*warm-wellhead\\.epl:[0-9]+.*");
+        .message()
+        .contains("warm-wellhead.epl:" + line + ": ")
+        .doesNotContain("Detects", "\n");
   }
 
   @Test

@@ -12,9 +12,9 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
 
 /** What people did and explained, as cells of a recording. */
-class HappeningTest {
+class EventCellTest {
   private static Telemetry read(String cell) {
-    return Happening.read(cell, "w", 5, 7);
+    return EventCell.read(cell, "w", 5, 7);
   }
 
   private static Operation operation(Operation.What what, String gauge, String text) {

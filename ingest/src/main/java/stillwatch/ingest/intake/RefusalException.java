@@ -1,11 +1,11 @@
 package stillwatch.ingest.intake;
 
 /** A refusal of a whole line, on its way out of the reader. */
-final class Refused extends Exception {
+final class RefusalException extends Exception {
   private static final long serialVersionUID = 1L;
   private final transient Refusal refusal;
 
-  Refused(Refusal.Reason reason, String why) {
+  RefusalException(Refusal.Reason reason, String why) {
     super(why);
     refusal = Refusal.ofLine(reason, why);
   }

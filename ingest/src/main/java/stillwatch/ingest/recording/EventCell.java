@@ -16,8 +16,8 @@ import stillwatch.ingest.telemetry.Telemetry;
  * means; result; by; text}, {@code decision: choice; by; why}, {@code explanation: change; cause;
  * by; why}.
  */
-public final class Happening {
-  private Happening() {}
+public final class EventCell {
+  private EventCell() {}
 
   /**
    * Reads a cell.

@@ -16,24 +16,24 @@ import stillwatch.ingest.entrance.Limits;
 import stillwatch.ingest.entrance.Texts;
 
 /** The body of a request: one JSON object with named texts. */
-record Asked(JsonNode body) {
+record RequestBody(JsonNode body) {
   private static final ObjectMapper JSON =
       new ObjectMapper(JsonFactory.builder().streamReadConstraints(Limits.USUAL.json()).build());
 
-  static Asked of(Context c) {
+  static RequestBody of(Context c) {
     String type = c.contentType();
     if (type == null || !type.startsWith("application/json")) {
-      throw new Refused(415, "send the body as application/json");
+      throw new RequestException(415, "send the body as application/json");
     }
     try {
       JsonNode body = JSON.readTree(c.bodyInputStream()); // the gate has measured it
       if (body != null && body.isObject()) {
-        return new Asked(body);
+        return new RequestBody(body);
       }
     } catch (IOException e) {
       // told below
     }
-    throw new Refused(400, "the body is no JSON object");
+    throw new RequestException(400, "the body is no JSON object");
   }
 
   /** A text that may be left out. */
@@ -43,7 +43,8 @@ record Asked(JsonNode body) {
       return "";
     }
     if (!n.isTextual() || n.asText().length() > most || !Texts.sound(n.asText())) {
-      throw new Refused(400, "'" + name + "' must be a text of at most " + most + " characters");
+      throw new RequestException(
+          400, "'" + name + "' must be a text of at most " + most + " characters");
     }
     return n.asText().strip();
   }
@@ -52,7 +53,7 @@ record Asked(JsonNode body) {
   String needed(String name, int most) {
     String text = text(name, most);
     if (text.isEmpty()) {
-      throw new Refused(
+      throw new RequestException(
           400, "'" + name + "' is missing: say it in at most " + most + " characters");
     }
     return text;
@@ -62,7 +63,8 @@ record Asked(JsonNode body) {
   int whole(String name, int least, int most) {
     JsonNode n = body.path(name);
     if (!n.isIntegralNumber() || n.asLong() < least || n.asLong() > most) {
-      throw new Refused(400, "'" + name + "' must be a whole number from " + least + " to " + most);
+      throw new RequestException(
+          400, "'" + name + "' must be a whole number from " + least + " to " + most);
     }
     return n.asInt();
   }
@@ -75,7 +77,7 @@ record Asked(JsonNode body) {
         .findFirst()
         .orElseThrow(
             () ->
-                new Refused(
+                new RequestException(
                     400,
                     "'"
                         + name
@@ -92,7 +94,7 @@ record Asked(JsonNode body) {
     try {
       return Optional.of(Instant.parse(text).toEpochMilli());
     } catch (DateTimeException | ArithmeticException e) {
-      throw new Refused(400, "'" + name + "' must be a time like 2026-03-08T12:00:00Z");
+      throw new RequestException(400, "'" + name + "' must be a time like 2026-03-08T12:00:00Z");
     }
   }
 }

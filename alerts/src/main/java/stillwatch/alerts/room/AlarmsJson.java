@@ -19,7 +19,7 @@ import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.GaugePlan;
 
 /** The alarms and what is held back, as JSON. Safe from any thread. */
-final class PicturedAlarms {
+final class AlarmsJson {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int RECENT = 30;
   private static final int LINES_AT_MOST = 60;
@@ -27,7 +27,7 @@ final class PicturedAlarms {
   private final RoomParts parts;
   private final DisplayUnits units;
 
-  PicturedAlarms(RoomParts parts, DisplayUnits units) {
+  AlarmsJson(RoomParts parts, DisplayUnits units) {
     this.parts = parts;
     this.units = units;
   }
@@ -63,7 +63,7 @@ final class PicturedAlarms {
     parts.board().newestOver(RECENT).forEach(a -> over.add(one(a, false)));
   }
 
-  /** What is held back. */
+  /** The points that are held back, as JSON. */
   ObjectNode hold(Hold h) {
     ObjectNode n = JSON.createObjectNode();
     n.put("point", h.point()).put("how", h.how().wire()).put("by", h.by());

@@ -12,14 +12,14 @@ import stillwatch.ingest.unit.Conversion;
 import stillwatch.rules.plan.GaugePlan;
 
 /** How the gauges went, and when they stood under alarms, as JSON. Safe from any thread. */
-final class PicturedCourses {
+final class CoursesJson {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int ALARMS_AT_MOST = 400;
 
   private final RoomParts parts;
   private final DisplayUnits units;
 
-  PicturedCourses(RoomParts parts, DisplayUnits units) {
+  CoursesJson(RoomParts parts, DisplayUnits units) {
     this.parts = parts;
     this.units = units;
   }

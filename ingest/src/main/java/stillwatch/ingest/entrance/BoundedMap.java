@@ -7,11 +7,11 @@ import java.util.Map;
  * A map that keeps only so many entries, those last read or written: names that strangers make up
  * cannot fill the memory. Not safe from several threads at once.
  */
-public final class LastUsed<K, V> extends LinkedHashMap<K, V> {
+public final class BoundedMap<K, V> extends LinkedHashMap<K, V> {
   private final int most;
 
   /** An empty map that keeps this many entries at most. */
-  public LastUsed(int most) {
+  public BoundedMap(int most) {
     super(16, 0.75f, true);
     this.most = most;
   }

@@ -22,7 +22,7 @@ import stillwatch.rules.watch.Move;
 import stillwatch.rules.watch.Presence;
 
 /** The room's answers as JSON, in the plan's display units. Safe from any thread. */
-final class Pictured {
+final class RoomJson {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int RECENT = 30;
   private static final int GROUPED_AT_MOST = 400;
@@ -30,23 +30,23 @@ final class Pictured {
 
   private final RoomParts parts;
   private final DisplayUnits units;
-  private final PicturedAlarms alarms;
-  private final PicturedCourses courses;
+  private final AlarmsJson alarms;
+  private final CoursesJson courses;
 
-  Pictured(RoomParts parts) {
+  RoomJson(RoomParts parts) {
     this.parts = parts;
     units = new DisplayUnits(parts.plan());
-    alarms = new PicturedAlarms(parts, units);
-    courses = new PicturedCourses(parts, units);
+    alarms = new AlarmsJson(parts, units);
+    courses = new CoursesJson(parts, units);
   }
 
-  /** Its alarms. */
-  PicturedAlarms alarms() {
+  /** The alarms as JSON. */
+  AlarmsJson alarms() {
     return alarms;
   }
 
-  /** How its gauges went. */
-  PicturedCourses courses() {
+  /** The courses of the gauges as JSON. */
+  CoursesJson courses() {
     return courses;
   }
 

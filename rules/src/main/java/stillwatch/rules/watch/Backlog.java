@@ -5,15 +5,24 @@ import stillwatch.rules.indicator.LateIndicator;
 import stillwatch.rules.signal.LateCourse;
 
 /**
- * What a gauge read during an outage, told by the backlog that comes after live readings: judged
- * from where the gauge stood before the outage, apart from the live estimators. Not thread-safe.
+ * What happened at a gauge during an outage. The first readings after it tell how far it stands
+ * from where it stood before; a backlog, if one comes, what it read meanwhile, which is judged
+ * apart from the live estimators. Not thread-safe.
  */
 final class Backlog {
-  /** No late reading for so long: the backlog has been read. */
+  /** No late reading for so long, or a period: the backlog has been read. */
   private static final long ENDED_MS = 15_000;
 
   /** So long what came back stays an alarm. */
   private static final long SHOWN_MS = 10 * 60_000L;
+
+  /** So many readings after an outage tell where the gauge stands now. */
+  private static final int READINGS = 3;
+
+  /**
+   * A change is more than so many times what the gauge usually does; common practice, no source.
+   */
+  private static final double SIGMAS = 8;
 
   private final WatchedGauge gauge;
   private final long shortestMs;
@@ -21,6 +30,8 @@ final class Backlog {
   private long toMs;
   private long lastAtMs = Long.MIN_VALUE;
   private double levelBefore = Double.NaN;
+  private int readings;
+  private boolean compared = true;
   private long lastLateMs = Long.MIN_VALUE;
   private @Nullable LateCourse course;
   private @Nullable LateIndicator told;
@@ -37,7 +48,10 @@ final class Backlog {
       toMs = atMs;
       levelBefore = gauge.track.level();
       course = null;
+      readings = 0;
+      compared = false;
     }
+    readings++;
     lastAtMs = atMs;
   }
 
@@ -55,7 +69,8 @@ final class Backlog {
   }
 
   /**
-   * What the backlog showed, once it has been read and again when it may be put away; else null.
+   * What is known of the outage: how far the gauge stands from before it, or what its backlog
+   * showed, once that has been read; again when it may be put away; else null.
    */
   @Nullable LateIndicator told(String well, long nowMs) {
     LateIndicator before = told;
@@ -63,14 +78,33 @@ final class Backlog {
       told = null;
       return row(well, nowMs, before.fromMs(), before.onsetMs(), before.change(), true);
     }
+    if (!compared && readings >= READINGS && !gauge.track.waiting()) {
+      compared = true;
+      if (moved()) {
+        told = row(well, nowMs, fromMs, fromMs, left(), false);
+        return told;
+      }
+    }
     LateCourse read = course;
-    if (read == null || nowMs - lastLateMs < ENDED_MS) {
+    if (read == null || nowMs - lastLateMs < Math.max(ENDED_MS, gauge.periodMs())) {
       return null;
     }
     course = null;
     fromMs = Long.MIN_VALUE;
     told = row(well, nowMs, read.fromMs(), read.onsetMs(), read.change(), false);
     return told;
+  }
+
+  /** Whether the gauge stands elsewhere than before, and nothing was done to the well or to it. */
+  private boolean moved() {
+    double usual = gauge.track.fall().usual();
+    return gauge.shutIn()
+        && !gauge.touchedSince(fromMs)
+        && Math.abs(left()) > (Double.isNaN(usual) ? 0 : SIGMAS * usual);
+  }
+
+  private double left() {
+    return gauge.track.level() - levelBefore;
   }
 
   private LateIndicator row(
@@ -86,6 +120,6 @@ final class Backlog {
         onsetMs,
         change,
         over,
-        gauge.track.level() - levelBefore);
+        left());
   }
 }

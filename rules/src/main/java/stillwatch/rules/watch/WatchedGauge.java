@@ -26,6 +26,7 @@ import stillwatch.rules.signal.Trail;
 final class WatchedGauge {
   private static final long HOUR_MS = 3_600_000;
   private static final long NEVER = Long.MIN_VALUE / 2;
+  private static final long NOT_YET = Long.MAX_VALUE / 2;
 
   /** A rise counts when its slope is so many times its error. */
   private static final double FOLLOWS_SIGMAS = 5;
@@ -77,7 +78,7 @@ final class WatchedGauge {
   private final Map<WatchedGauge, Response> responses = new LinkedHashMap<>();
   private FreeSlope threeHours;
   private FreeSlope oneHour;
-  private long touchedMs = Long.MAX_VALUE / 2;
+  private long touchedMs = NOT_YET;
   private long followsMs = NEVER;
 
   /** When it last showed what another gauge showed, source's time. */
@@ -236,6 +237,11 @@ final class WatchedGauge {
     threeHours = slope(3 * HOUR_MS);
     oneHour = slope(HOUR_MS);
     touchedMs = atMs;
+  }
+
+  /** Whether the well was touched, or the gauge worked on, at this source's time or later. */
+  boolean touchedSince(long atMs) {
+    return touchedMs != NOT_YET && touchedMs >= atMs;
   }
 
   /** Somebody worked on it: what was known of its level no longer holds. */

@@ -212,14 +212,7 @@ public final class Desk implements AlarmBoard {
    */
   public synchronized void look(String phase) {
     long nowMs = clock.millis();
-    List<Hold> ended =
-        holds().stream()
-            .filter(
-                h -> {
-                  Long until = h.untilMs();
-                  return until != null && until <= nowMs;
-                })
-            .toList();
+    List<Hold> ended = holds().stream().filter(h -> h.isOver(nowMs)).toList();
     boolean moving = plan.reAlarm() != null || !plan.suppressed().isEmpty();
     List<DeskAlarm> moved =
         moving
@@ -235,14 +228,19 @@ public final class Desk implements AlarmBoard {
             action.release(hold.point(), "");
           }
           for (DeskAlarm alarm : moved) {
-            AlarmEvent event = due(alarm, phase, nowMs);
-            if (event == AlarmEvent.RESTORED) {
-              action.restored(alarm, "");
-            } else if (event != null) {
-              action.happened(alarm.finding().id(), event, "", "phase " + phase);
-            }
+            move(alarm, phase, nowMs, action);
           }
         });
+  }
+
+  private void move(DeskAlarm alarm, String phase, long nowMs, DeskAction action)
+      throws SQLException {
+    AlarmEvent event = due(alarm, phase, nowMs);
+    if (event == AlarmEvent.RESTORED) {
+      action.restored(alarm, "");
+    } else if (event != null) {
+      action.happened(alarm.finding().id(), event, "", "phase " + phase);
+    }
   }
 
   private @Nullable AlarmEvent due(DeskAlarm alarm, String phase, long nowMs) {

@@ -72,17 +72,7 @@ public final class Shift {
    * the newest of what rules raised, with how many more there are.
    */
   void tell(ObjectNode n) {
-    Entry since = newest;
-    long from = since == null ? 0 : since.seq();
-    List<Entry> all = new ArrayList<>();
-    journal.entries(
-        well,
-        TOLD,
-        e -> {
-          if (e.seq() > from) {
-            all.add(e);
-          }
-        });
+    List<Entry> all = sinceHandover();
     long leftOut = Math.max(0, all.stream().filter(Shift::byRules).count() - RAISED_AT_MOST);
     n.put("left_out", leftOut);
     ArrayNode told = n.putArray("told");
@@ -99,6 +89,21 @@ public final class Shift {
           .put("subject", e.subject())
           .put("text", text(e));
     }
+  }
+
+  private List<Entry> sinceHandover() {
+    Entry handover = newest;
+    long from = handover == null ? 0 : handover.seq();
+    List<Entry> all = new ArrayList<>();
+    journal.entries(
+        well,
+        TOLD,
+        e -> {
+          if (e.seq() > from) {
+            all.add(e);
+          }
+        });
+    return all;
   }
 
   private static boolean byRules(Entry e) {

@@ -6,7 +6,6 @@ import static stillwatch.ingest.intake.LineFields.time;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.Arrays;
 import java.util.Set;
-import java.util.TreeSet;
 import java.util.function.LongFunction;
 import stillwatch.ingest.intake.Refusal.Reason;
 import stillwatch.ingest.telemetry.Decision;
@@ -66,14 +65,7 @@ final class EventReader {
       throw new Refused(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
     }
     if (!gauge.isEmpty() && !well.gauges().containsKey(gauge)) {
-      throw new Refused(
-          Reason.UNKNOWN_GAUGE,
-          "the plan of "
-              + well.id()
-              + " has no gauge '"
-              + gauge
-              + "'; known are "
-              + new TreeSet<>(well.gauges().keySet()));
+      throw well.lacks(gauge);
     }
     return receivedMs ->
         new Operation(well.id(), atMs, receivedMs, taken.what(), gauge, taken.text(), taken.by());

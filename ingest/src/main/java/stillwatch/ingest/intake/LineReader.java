@@ -254,27 +254,24 @@ final class LineReader {
         well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
   }
 
-  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
-      throws Refused {
-    IntakeWell.Gauge gauge = well.gauges().get(id);
-    if (gauge == null) {
-      throw new Refused(
-          Reason.UNKNOWN_GAUGE,
-          "the plan of "
-              + well.id()
-              + " has no gauge '"
-              + id
-              + "'; known are "
-              + new TreeSet<>(well.gauges().keySet()));
-    }
-    if (value.isNull()) {
-      return Double.NaN;
-    }
+  private static void mustBeFinite(JsonNode value, String id) throws Refused {
     if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
       throw new Refused(
           Reason.BAD_VALUE,
           "the value of " + id + " must be a finite number or null, not " + brief(value));
     }
+  }
+
+  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
+      throws Refused {
+    IntakeWell.Gauge gauge = well.gauges().get(id);
+    if (gauge == null) {
+      throw well.lacks(id);
+    }
+    if (value.isNull()) {
+      return Double.NaN;
+    }
+    mustBeFinite(value, id);
     if (!unit.isMissingNode() && !unit.isTextual()) {
       throw new Refused(
           Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");

@@ -43,17 +43,13 @@ public final class DataFolder implements AutoCloseable {
               folder.resolve("in-use"), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
     } catch (IOException e) {
       throw new InputException(
-          folder
-              + ": cannot be made a folder for the data ("
-              + e.getMessage()
-              + "); give another with "
-              + option);
+          "%s: cannot be made a folder for the data (%s); give another with %s"
+              .formatted(folder, e.getMessage(), option));
     }
     if (lock(channel) == null) {
       throw new InputException(
-          folder
-              + ": another watch is running on this folder; stop it, or give another with "
-              + option);
+          "%s: another watch is running on this folder; stop it, or give another with %s"
+              .formatted(folder, option));
     }
     return new DataFolder(folder, channel);
   }

@@ -76,11 +76,7 @@ final class TrailPicture {
     Graphics2D g = image.createGraphics();
     g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
     drawGrid(g);
-    double onset = x((double) f.onsetMs(), r);
-    if (onset >= PAD) {
-      g.setColor(new Color(0xa3123c));
-      g.drawLine((int) onset, PAD, (int) onset, HIGH - PAD);
-    }
+    drawOnset(g, x((double) f.onsetMs(), r));
     g.setStroke(new BasicStroke(1.6f));
     for (int k = 0; k < trails.size(); k++) {
       g.setColor(SHADES[k % SHADES.length]);
@@ -97,6 +93,13 @@ final class TrailPicture {
     for (int i = 0; i <= 4; i++) {
       int y = PAD + i * (HIGH - 2 * PAD) / 4;
       g.drawLine(PAD, y, WIDE - PAD, y);
+    }
+  }
+
+  private static void drawOnset(Graphics2D g, double x) {
+    if (x >= PAD) {
+      g.setColor(new Color(0xa3123c));
+      g.drawLine((int) x, PAD, (int) x, HIGH - PAD);
     }
   }
 

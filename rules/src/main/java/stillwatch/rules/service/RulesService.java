@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.ingest.bus.Assignment;
@@ -105,16 +106,8 @@ public final class RulesService implements Runnable, AutoCloseable {
       unplanned.increment();
       return;
     }
-    Telemetry entry;
-    try {
-      entry = codec.decode(message);
-    } catch (TelemetryFormatException e) {
-      unreadable.increment();
-      LOG.warn(
-          "offset {} of partition {} left out: {}",
-          message.offset(),
-          message.partition(),
-          e.getMessage());
+    Telemetry entry = entry(message, codec);
+    if (entry == null) {
       return;
     }
     WellWatch watch = watches.get(message.key());
@@ -127,6 +120,20 @@ public final class RulesService implements Runnable, AutoCloseable {
       partitionOf.put(message.key(), partition);
     }
     watch.accept(entry);
+  }
+
+  private @Nullable Telemetry entry(Message message, TelemetryCodec codec) {
+    try {
+      return codec.decode(message);
+    } catch (TelemetryFormatException e) {
+      unreadable.increment();
+      LOG.warn(
+          "offset {} of partition {} left out: {}",
+          message.offset(),
+          message.partition(),
+          e.getMessage());
+      return null;
+    }
   }
 
   private static void review(String well, byte[] said, TopicWriter reviews) {
@@ -164,22 +171,9 @@ public final class RulesService implements Runnable, AutoCloseable {
   }
 
   private void letGo(Collection<Integer> partitions) {
-    List<String> wells = new ArrayList<>();
-    partitionOf.forEach(
-        (well, partition) -> {
-          if (partitions.contains(partition)) {
-            wells.add(well);
-          }
-        });
-    for (String well : wells) {
-      partitionOf.remove(well);
-      WellWatch watch = watches.remove(well);
-      if (watch != null) {
-        watch.close();
-      }
-      Reviewer reviewer = reviewers.remove(well);
-      if (reviewer != null) {
-        reviewer.close();
+    for (String well : List.copyOf(partitionOf.keySet())) {
+      if (partitions.contains(partitionOf.get(well))) {
+        letGo(well);
       }
     }
     for (int partition : partitions) {
@@ -188,6 +182,18 @@ public final class RulesService implements Runnable, AutoCloseable {
       if (writer != null) {
         writer.close();
       }
+    }
+  }
+
+  private void letGo(String well) {
+    partitionOf.remove(well);
+    WellWatch watch = watches.remove(well);
+    if (watch != null) {
+      watch.close();
+    }
+    Reviewer reviewer = reviewers.remove(well);
+    if (reviewer != null) {
+      reviewer.close();
     }
   }
 

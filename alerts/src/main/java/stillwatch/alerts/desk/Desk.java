@@ -213,11 +213,7 @@ public final class Desk implements AlarmBoard {
   public synchronized void look(String phase) {
     long nowMs = clock.millis();
     List<Hold> ended = holds().stream().filter(h -> h.isOver(nowMs)).toList();
-    boolean moving = plan.reAlarm() != null || !plan.suppressed().isEmpty();
-    List<DeskAlarm> moved =
-        moving
-            ? open().stream().filter(a -> due(a, phase, nowMs) != null).toList()
-            : List.of(); // a flood need not be looked through twice a second for nothing
+    List<DeskAlarm> moved = moved(phase, nowMs);
     if (ended.isEmpty() && moved.isEmpty()) {
       return;
     }
@@ -231,6 +227,13 @@ public final class Desk implements AlarmBoard {
             move(alarm, phase, nowMs, action);
           }
         });
+  }
+
+  private List<DeskAlarm> moved(String phase, long nowMs) {
+    if (plan.reAlarm() == null && plan.suppressed().isEmpty()) {
+      return List.of(); // a flood need not be looked through twice a second for nothing
+    }
+    return open().stream().filter(a -> due(a, phase, nowMs) != null).toList();
   }
 
   private void move(DeskAlarm alarm, String phase, long nowMs, DeskAction action)

@@ -81,14 +81,17 @@ public final class Shift {
         leftOut--;
         continue;
       }
-      told.addObject()
-          .put("seq", e.seq())
-          .put("at", Instant.ofEpochMilli(e.writtenMs()).toString())
-          .put("what", e.what())
-          .put("by", e.by())
-          .put("subject", e.subject())
-          .put("text", text(e));
+      tell(told.addObject(), e);
     }
+  }
+
+  private static void tell(ObjectNode n, Entry e) {
+    n.put("seq", e.seq())
+        .put("at", Instant.ofEpochMilli(e.writtenMs()).toString())
+        .put("what", e.what())
+        .put("by", e.by())
+        .put("subject", e.subject())
+        .put("text", text(e));
   }
 
   private List<Entry> sinceHandover() {

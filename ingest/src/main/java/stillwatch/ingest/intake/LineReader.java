@@ -262,6 +262,14 @@ final class LineReader {
     }
   }
 
+  private static String unit(JsonNode unit, String id) throws Refused {
+    if (!unit.isMissingNode() && !unit.isTextual()) {
+      throw new Refused(
+          Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
+    }
+    return unit.asText("");
+  }
+
   private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
       throws Refused {
     IntakeWell.Gauge gauge = well.gauges().get(id);
@@ -272,12 +280,8 @@ final class LineReader {
       return Double.NaN;
     }
     mustBeFinite(value, id);
-    if (!unit.isMissingNode() && !unit.isTextual()) {
-      throw new Refused(
-          Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
-    }
     try {
-      return gauge.conversion(unit.asText("")).toBase(value.doubleValue());
+      return gauge.conversion(unit(unit, id)).toBase(value.doubleValue());
     } catch (UnitException e) {
       throw new Refused(Reason.UNKNOWN_UNIT, String.valueOf(e.getMessage()));
     }

@@ -112,14 +112,21 @@ public final class RulesService implements Runnable, AutoCloseable {
     }
     WellWatch watch = watches.get(message.key());
     if (watch == null) {
-      int partition = message.partition();
-      Reviewer reviewer = new Reviewer(plan, words -> review(plan.well(), words, reviews));
-      reviewers.put(message.key(), reviewer);
-      watch = new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer);
-      watches.put(message.key(), watch);
-      partitionOf.put(message.key(), partition);
+      watch = begin(plan, book, message.partition(), said, reviews);
     }
     watch.accept(entry);
+  }
+
+  private WellWatch begin(
+      Plan plan, RuleBook book, int partition, FindingsOnTopic said, TopicWriter reviews) {
+    String well = plan.well();
+    Reviewer reviewer = new Reviewer(plan, words -> review(well, words, reviews));
+    reviewers.put(well, reviewer);
+    WellWatch watch =
+        new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer);
+    watches.put(well, watch);
+    partitionOf.put(well, partition);
+    return watch;
   }
 
   private @Nullable Telemetry entry(Message message, TelemetryCodec codec) {

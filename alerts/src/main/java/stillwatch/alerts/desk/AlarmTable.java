@@ -125,11 +125,9 @@ final class AlarmTable {
   static void insert(Recorder record, DeskAlarm a) throws SQLException {
     record.wrote("alarm", a.finding().id());
     try (PreparedStatement s =
-        record
-            .connection()
-            .prepareStatement(
-                "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note, asks,"
-                    + " id, well, point, rule, priority, raised_ms, about) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
+        record.statement(
+            "insert into alarm (finding, raised_summary, state, latches, seq, times, acknowledged_by, acknowledged_ms, note, asks,"
+                + " id, well, point, rule, priority, raised_ms, about) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
       fill(s, a);
       Finding f = a.finding();
       s.setString(11, f.id());
@@ -146,11 +144,9 @@ final class AlarmTable {
   static void update(Recorder record, DeskAlarm a) throws SQLException {
     record.wrote("alarm", a.finding().id());
     try (PreparedStatement s =
-        record
-            .connection()
-            .prepareStatement(
-                "update alarm set finding = ?, raised_summary = ?, state = ?, latches = ?, seq = ?, times = ?,"
-                    + " acknowledged_by = ?, acknowledged_ms = ?, note = ?, asks = ? where id = ?")) {
+        record.statement(
+            "update alarm set finding = ?, raised_summary = ?, state = ?, latches = ?, seq = ?, times = ?,"
+                + " acknowledged_by = ?, acknowledged_ms = ?, note = ?, asks = ? where id = ?")) {
       fill(s, a);
       s.setString(11, a.finding().id());
       s.executeUpdate();
@@ -165,12 +161,7 @@ final class AlarmTable {
     s.setLong(5, a.seq());
     s.setInt(6, a.times());
     s.setString(7, a.acknowledgedBy());
-    Long ms = a.acknowledgedMs();
-    if (ms == null) {
-      s.setNull(8, Types.BIGINT);
-    } else {
-      s.setLong(8, ms);
-    }
+    s.setObject(8, a.acknowledgedMs(), Types.BIGINT);
     s.setString(9, a.note());
     s.setBoolean(10, a.state().asks());
   }
@@ -179,27 +170,28 @@ final class AlarmTable {
     List<DeskAlarm> found = new ArrayList<>();
     try (ResultSet r = s.executeQuery()) {
       while (r.next()) {
-        Finding finding = DeskAlarm.finding(r.getString(1));
-        AlarmStanding standing =
-            new AlarmStanding(
-                AlarmState.valueOf(r.getString(3)),
-                !finding.returned(),
-                finding.priority() != Priority.INFORMATION,
-                r.getBoolean(4));
-        long acknowledgedMs = r.getLong(8);
-        Long acknowledged = r.wasNull() ? null : Long.valueOf(acknowledgedMs);
-        found.add(
-            new DeskAlarm(
-                finding,
-                r.getString(2),
-                standing,
-                r.getLong(5),
-                r.getInt(6),
-                r.getString(7),
-                acknowledged,
-                r.getString(9)));
+        found.add(alarm(r));
       }
     }
     return found;
+  }
+
+  private static DeskAlarm alarm(ResultSet r) throws SQLException {
+    Finding finding = DeskAlarm.finding(r.getString(1));
+    AlarmStanding standing =
+        new AlarmStanding(
+            AlarmState.valueOf(r.getString(3)),
+            !finding.returned(),
+            finding.priority() != Priority.INFORMATION,
+            r.getBoolean(4));
+    return new DeskAlarm(
+        finding,
+        r.getString(2),
+        standing,
+        r.getLong(5),
+        r.getInt(6),
+        r.getString(7),
+        r.getObject(8, Long.class),
+        r.getString(9));
   }
 }

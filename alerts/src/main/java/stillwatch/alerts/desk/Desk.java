@@ -212,19 +212,8 @@ public final class Desk implements AlarmBoard {
    */
   public synchronized void look(String phase) {
     long nowMs = clock.millis();
-    List<Hold> ended =
-        holds().stream()
-            .filter(
-                h -> {
-                  Long until = h.untilMs();
-                  return until != null && until <= nowMs;
-                })
-            .toList();
-    boolean moving = plan.reAlarm() != null || !plan.suppressed().isEmpty();
-    List<DeskAlarm> moved =
-        moving
-            ? open().stream().filter(a -> due(a, phase, nowMs) != null).toList()
-            : List.of(); // a flood need not be looked through twice a second for nothing
+    List<Hold> ended = holds().stream().filter(h -> h.isOver(nowMs)).toList();
+    List<DeskAlarm> moved = moved(phase, nowMs);
     if (ended.isEmpty() && moved.isEmpty()) {
       return;
     }
@@ -235,14 +224,26 @@ public final class Desk implements AlarmBoard {
             action.release(hold.point(), "");
           }
           for (DeskAlarm alarm : moved) {
-            AlarmEvent event = due(alarm, phase, nowMs);
-            if (event == AlarmEvent.RESTORED) {
-              action.restored(alarm, "");
-            } else if (event != null) {
-              action.happened(alarm.finding().id(), event, "", "phase " + phase);
-            }
+            move(alarm, phase, nowMs, action);
           }
         });
+  }
+
+  private List<DeskAlarm> moved(String phase, long nowMs) {
+    if (plan.reAlarm() == null && plan.suppressed().isEmpty()) {
+      return List.of(); // a flood need not be looked through twice a second for nothing
+    }
+    return open().stream().filter(a -> due(a, phase, nowMs) != null).toList();
+  }
+
+  private void move(DeskAlarm alarm, String phase, long nowMs, DeskAction action)
+      throws SQLException {
+    AlarmEvent event = due(alarm, phase, nowMs);
+    if (event == AlarmEvent.RESTORED) {
+      action.restored(alarm, "");
+    } else if (event != null) {
+      action.happened(alarm.finding().id(), event, "", "phase " + phase);
+    }
   }
 
   private @Nullable AlarmEvent due(DeskAlarm alarm, String phase, long nowMs) {

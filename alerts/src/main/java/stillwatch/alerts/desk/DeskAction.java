@@ -78,13 +78,7 @@ final class DeskAction {
 
   private DeskAlarm raise(Finding finding) throws SQLException {
     String point = DeskAlarm.point(finding);
-    int times = 1;
-    for (DeskAlarm before : AlarmTable.openOf(connection(), well, point)) {
-      if (before.state() == AlarmState.RETURNED_UNACKNOWLEDGED) {
-        times = Math.max(times, before.times() + 1);
-        changed.add(apply(before, AlarmEvent.RAISED_AGAIN, "", finding.id()));
-      }
-    }
+    int times = overtaken(point, finding);
     boolean latches = plan.latching().contains(finding.rule());
     String body = DeskAlarm.raising(finding, latches, times);
     DeskAlarm alarm = DeskAlarm.raised(enter(DeskAlarm.RAISED, finding.id(), "", body));
@@ -96,6 +90,18 @@ final class DeskAction {
     return plan.suppresses(finding.rule(), finding.phase())
         ? apply(alarm, AlarmEvent.SUPPRESSED, "", "phase " + finding.phase())
         : alarm;
+  }
+
+  /** Lets a new alarm stand for those of its point that nobody saw; how many times it is then. */
+  private int overtaken(String point, Finding by) throws SQLException {
+    int times = 1;
+    for (DeskAlarm before : AlarmTable.openOf(connection(), well, point)) {
+      if (before.state() == AlarmState.RETURNED_UNACKNOWLEDGED) {
+        times = Math.max(times, before.times() + 1);
+        changed.add(apply(before, AlarmEvent.RAISED_AGAIN, "", by.id()));
+      }
+    }
+    return times;
   }
 
   /**

@@ -81,12 +81,7 @@ public record DeskAlarm(
    * @throws IllegalArgumentException when it brings none
    */
   static DeskAlarm raised(Entry entry) {
-    JsonNode body;
-    try {
-      body = JSON.readTree(entry.body());
-    } catch (IOException e) {
-      throw new IllegalArgumentException("entry " + entry.seq() + " is not readable as JSON", e);
-    }
+    JsonNode body = body(entry);
     Finding finding = finding(body.path("finding").toString());
     boolean asking = finding.priority() != Priority.INFORMATION;
     return new DeskAlarm(
@@ -100,6 +95,14 @@ public record DeskAlarm(
         "");
   }
 
+  private static JsonNode body(Entry entry) {
+    try {
+      return JSON.readTree(entry.body());
+    } catch (IOException e) {
+      throw new IllegalArgumentException("entry " + entry.seq() + " is not readable as JSON", e);
+    }
+  }
+
   /** The alarm after an entry about it; itself when the entry says nothing an alarm heeds. */
   DeskAlarm after(Entry entry) {
     AlarmEvent event = AlarmEvent.of(entry.what()).orElse(null);
@@ -108,31 +111,16 @@ public record DeskAlarm(
     }
     AlarmStanding next = standing.after(event);
     return switch (event) {
-      case ACKNOWLEDGED ->
-          new DeskAlarm(
-              finding,
-              raisedSummary,
-              next,
-              seq,
-              times,
-              entry.by(),
-              entry.writtenMs(),
-              entry.body());
-      case RE_ALARMED -> new DeskAlarm(finding, raisedSummary, next, seq, times, null, null, note);
-      case RETURNED ->
-          new DeskAlarm(
-              finding(entry.body()),
-              raisedSummary,
-              next,
-              seq,
-              times,
-              acknowledgedBy,
-              acknowledgedMs,
-              note);
-      default ->
-          new DeskAlarm(
-              finding, raisedSummary, next, seq, times, acknowledgedBy, acknowledgedMs, note);
+      case ACKNOWLEDGED -> with(finding, next, entry.by(), entry.writtenMs(), entry.body());
+      case RE_ALARMED -> with(finding, next, null, null, note);
+      case RETURNED -> with(finding(entry.body()), next, acknowledgedBy, acknowledgedMs, note);
+      default -> with(finding, next, acknowledgedBy, acknowledgedMs, note);
     };
+  }
+
+  private DeskAlarm with(
+      Finding last, AlarmStanding next, @Nullable String by, @Nullable Long byMs, String words) {
+    return new DeskAlarm(last, raisedSummary, next, seq, times, by, byMs, words);
   }
 
   /** The changes of the well that alarms which last speak of, also those that are held back. */

@@ -16,6 +16,11 @@ import org.jspecify.annotations.Nullable;
  */
 public record Hold(
     String point, How how, @Nullable Long untilMs, String by, String reason, long sinceMs) {
+  /** Whether its time is over. */
+  boolean isOver(long nowMs) {
+    return untilMs != null && untilMs <= nowMs;
+  }
+
   /** Ways of holding back. */
   public enum How {
     /** Held back for a time. */

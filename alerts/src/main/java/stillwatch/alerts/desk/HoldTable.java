@@ -22,20 +22,21 @@ final class HoldTable {
       List<Hold> all = new ArrayList<>();
       try (ResultSet r = s.executeQuery()) {
         while (r.next()) {
-          long until = r.getLong(3);
-          Long untilMs = r.wasNull() ? null : Long.valueOf(until);
-          all.add(
-              new Hold(
-                  r.getString(1),
-                  Hold.How.of(r.getString(2)).orElseThrow(),
-                  untilMs,
-                  r.getString(4),
-                  r.getString(5),
-                  r.getLong(6)));
+          all.add(hold(r));
         }
       }
       return all;
     }
+  }
+
+  private static Hold hold(ResultSet r) throws SQLException {
+    return new Hold(
+        r.getString(1),
+        Hold.How.of(r.getString(2)).orElseThrow(),
+        r.getObject(3, Long.class),
+        r.getString(4),
+        r.getString(5),
+        r.getLong(6));
   }
 
   static Optional<Hold> find(Connection c, String well, String point) throws SQLException {
@@ -45,19 +46,12 @@ final class HoldTable {
   static void put(Recorder record, String well, Hold hold) throws SQLException {
     remove(record, well, hold.point());
     try (PreparedStatement s =
-        record
-            .connection()
-            .prepareStatement(
-                "insert into hold (well, point, how, until_ms, by_whom, reason, since_ms) values (?, ?, ?, ?, ?, ?, ?)")) {
+        record.statement(
+            "insert into hold (well, point, how, until_ms, by_whom, reason, since_ms) values (?, ?, ?, ?, ?, ?, ?)")) {
       s.setString(1, well);
       s.setString(2, hold.point());
       s.setString(3, hold.how().wire());
-      Long until = hold.untilMs();
-      if (until == null) {
-        s.setNull(4, Types.BIGINT);
-      } else {
-        s.setLong(4, until);
-      }
+      s.setObject(4, hold.untilMs(), Types.BIGINT);
       s.setString(5, hold.by());
       s.setString(6, hold.reason());
       s.setLong(7, hold.sinceMs());
@@ -67,8 +61,7 @@ final class HoldTable {
 
   static void remove(Recorder record, String well, String point) throws SQLException {
     record.wrote("hold", well, point);
-    try (PreparedStatement s =
-        record.connection().prepareStatement("delete from hold where well = ? and point = ?")) {
+    try (PreparedStatement s = record.statement("delete from hold where well = ? and point = ?")) {
       s.setString(1, well);
       s.setString(2, point);
       s.executeUpdate();

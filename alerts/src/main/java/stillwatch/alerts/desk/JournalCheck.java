@@ -73,14 +73,7 @@ public final class JournalCheck {
       return;
     }
     if (!entry.follows(hash, seq)) {
-      fault =
-          "entry "
-              + entry.seq()
-              + " ('"
-              + entry.what()
-              + "' of "
-              + (entry.subject().isEmpty() ? "the watch" : entry.subject())
-              + ") is not what was written, or an entry before it is missing";
+      fault = notFollowing(entry);
       return;
     }
     seq = entry.seq();
@@ -92,6 +85,12 @@ public final class JournalCheck {
     } catch (IllegalArgumentException e) {
       fault = "entry " + seq + " cannot be read: " + e.getMessage();
     }
+  }
+
+  private static String notFollowing(Entry entry) {
+    String subject = entry.subject().isEmpty() ? "the watch" : entry.subject();
+    return "entry %s ('%s' of %s) is not what was written, or an entry before it is missing"
+        .formatted(entry.seq(), entry.what(), subject);
   }
 
   private void fold(Entry entry) {
@@ -134,6 +133,10 @@ public final class JournalCheck {
     if (standing.size() != alarms.size()) {
       return "there are " + standing.size() + " alarms, but entries of " + alarms.size();
     }
+    return heldBack(c);
+  }
+
+  private @Nullable String heldBack(Connection c) throws SQLException {
     for (Map.Entry<String, Map<String, Hold>> of : holds.entrySet()) {
       Map<String, Hold> held = new LinkedHashMap<>();
       HoldTable.all(c, of.getKey()).forEach(h -> held.put(h.point(), h));

@@ -30,24 +30,20 @@ public final class Inbox {
   public static void takenIn(Recorder record, String topic, int partition, long nextOffset)
       throws SQLException {
     record.wrote("inbox", topic, partition);
-    Connection c = record.connection();
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "update inbox set next_offset = ? where topic = ? and partition_no = ?")) {
+    String known = "update inbox set next_offset = ? where topic = ? and partition_no = ?";
+    String first = "insert into inbox (next_offset, topic, partition_no) values (?, ?, ?)";
+    if (rows(record, known, topic, partition, nextOffset) == 0) {
+      int unused = rows(record, first, topic, partition, nextOffset);
+    }
+  }
+
+  private static int rows(Recorder record, String sql, String topic, int partition, long nextOffset)
+      throws SQLException {
+    try (PreparedStatement s = record.statement(sql)) {
       s.setLong(1, nextOffset);
       s.setString(2, topic);
       s.setInt(3, partition);
-      if (s.executeUpdate() > 0) {
-        return;
-      }
-    }
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "insert into inbox (topic, partition_no, next_offset) values (?, ?, ?)")) {
-      s.setString(1, topic);
-      s.setInt(2, partition);
-      s.setLong(3, nextOffset);
-      s.executeUpdate();
+      return s.executeUpdate();
     }
   }
 }

@@ -77,23 +77,9 @@ public final class Journal implements AutoCloseable {
    * @throws JournalException when it cannot be opened, or a newer version has written it
    */
   public static Journal open(String url, String user, String password) {
-    HikariDataSource pool;
+    HikariDataSource pool = pool(url, user, password);
     try {
-      pool = new HikariDataSource(config(url, user, password));
-    } catch (RuntimeException e) {
-      throw new JournalException(
-          "the journal cannot be opened: "
-              + root(e)
-              + "; check that no other watch has it open, its address, user and password",
-          e);
-    }
-    try {
-      Flyway flyway =
-          Flyway.configure()
-              .dataSource(pool)
-              .locations("classpath:stillwatch/journal")
-              .validateOnMigrate(false) // what was made by an older form of a script stays
-              .load();
+      Flyway flyway = scripts(pool);
       refuseNewer(flyway.info());
       flyway.migrate();
       Journal journal = new Journal(pool, url.startsWith("jdbc:h2:"), tables(pool));
@@ -104,6 +90,26 @@ public final class Journal implements AutoCloseable {
       throw new JournalException(
           "the journal's tables cannot be brought up to date: " + root(e), e);
     }
+  }
+
+  private static HikariDataSource pool(String url, String user, String password) {
+    try {
+      return new HikariDataSource(config(url, user, password));
+    } catch (RuntimeException e) {
+      throw new JournalException(
+          "the journal cannot be opened: "
+              + root(e)
+              + "; check that no other watch has it open, its address, user and password",
+          e);
+    }
+  }
+
+  private static Flyway scripts(HikariDataSource pool) {
+    return Flyway.configure()
+        .dataSource(pool)
+        .locations("classpath:stillwatch/journal")
+        .validateOnMigrate(false) // what was made by an older form of a script stays
+        .load();
   }
 
   /** What this version does not know it would not vouch for. */
@@ -189,12 +195,16 @@ public final class Journal implements AutoCloseable {
         throw e;
       }
     } catch (SQLException e) {
-      throw new JournalException(
-          gone(e)
-              ? "the journal's database does not answer"
-              : "the journal refused: " + e.getMessage(),
-          e);
+      throw refused(e);
     }
+  }
+
+  private static JournalException refused(SQLException e) {
+    return new JournalException(
+        gone(e)
+            ? "the journal's database does not answer"
+            : "the journal refused: " + e.getMessage(),
+        e);
   }
 
   /**

@@ -42,6 +42,11 @@ public final class Recorder {
     return connection;
   }
 
+  /** A statement of the transaction's connection, to be closed by who asks for it. */
+  public PreparedStatement statement(String sql) throws SQLException {
+    return connection.prepareStatement(sql);
+  }
+
   /** When all of this happens, ms since 1970 UTC. */
   public long nowMs() {
     return nowMs;
@@ -84,30 +89,33 @@ public final class Recorder {
             by,
             body,
             Entry.hash(hash, next, nowMs, well, what, subject, by, body));
-    try (PreparedStatement s =
-        connection.prepareStatement(
-            "insert into entry (seq, written_ms, well, what, subject, by_whom, body, hash) values (?, ?, ?, ?, ?, ?, ?, ?)")) {
-      s.setLong(1, next);
-      s.setLong(2, nowMs);
-      s.setString(3, well);
-      s.setString(4, what);
-      s.setString(5, subject);
-      s.setString(6, by);
-      s.setString(7, body);
-      s.setString(8, entry.hash());
-      s.executeUpdate();
-    }
+    insert(entry);
     seq = next;
     hash = entry.hash();
     return entry;
+  }
+
+  private void insert(Entry entry) throws SQLException {
+    try (PreparedStatement s =
+        statement(
+            "insert into entry (seq, written_ms, well, what, subject, by_whom, body, hash) values (?, ?, ?, ?, ?, ?, ?, ?)")) {
+      s.setLong(1, entry.seq());
+      s.setLong(2, entry.writtenMs());
+      s.setString(3, entry.well());
+      s.setString(4, entry.what());
+      s.setString(5, entry.subject());
+      s.setString(6, entry.by());
+      s.setString(7, entry.body());
+      s.setString(8, entry.hash());
+      s.executeUpdate();
+    }
   }
 
   void end() throws SQLException {
     if (!written.isEmpty()) {
       Entry unused = enter("", Rows.WRITTEN, "", "", Rows.body(connection, written));
     }
-    try (PreparedStatement s =
-        connection.prepareStatement("update head set seq = ?, hash = ? where id = 1")) {
+    try (PreparedStatement s = statement("update head set seq = ?, hash = ? where id = 1")) {
       s.setLong(1, seq);
       s.setString(2, hash);
       s.executeUpdate();

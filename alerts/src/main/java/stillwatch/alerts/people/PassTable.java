@@ -23,15 +23,14 @@ final class PassTable {
     List<Pass> all = new ArrayList<>();
     try (ResultSet r = s.executeQuery()) {
       while (r.next()) {
-        long until = r.getLong(5);
-        Long untilMs = r.wasNull() ? null : Long.valueOf(until);
+
         all.add(
             new Pass(
                 r.getString(1),
                 r.getString(2),
                 Role.of(r.getString(3)).orElse(Role.LOOK),
                 r.getBoolean(4),
-                untilMs,
+                r.getObject(5, Long.class),
                 r.getString(6),
                 r.getLong(7)));
       }
@@ -57,20 +56,13 @@ final class PassTable {
   static void insert(Recorder record, Pass pass) throws SQLException {
     record.wrote("token", pass.digest());
     try (PreparedStatement s =
-        record
-            .connection()
-            .prepareStatement(
-                "insert into token (digest, name, role, once, until_ms, made_by, made_ms) values (?, ?, ?, ?, ?, ?, ?)")) {
+        record.statement(
+            "insert into token (digest, name, role, once, until_ms, made_by, made_ms) values (?, ?, ?, ?, ?, ?, ?)")) {
       s.setString(1, pass.digest());
       s.setString(2, pass.name());
       s.setString(3, pass.role().wire());
       s.setBoolean(4, pass.once());
-      Long until = pass.untilMs();
-      if (until == null) {
-        s.setNull(5, Types.BIGINT);
-      } else {
-        s.setLong(5, until);
-      }
+      s.setObject(5, pass.untilMs(), Types.BIGINT);
       s.setString(6, pass.madeBy());
       s.setLong(7, pass.madeMs());
       s.executeUpdate();
@@ -79,8 +71,7 @@ final class PassTable {
 
   static void delete(Recorder record, Pass pass) throws SQLException {
     record.wrote("token", pass.digest());
-    try (PreparedStatement s =
-        record.connection().prepareStatement("delete from token where digest = ?")) {
+    try (PreparedStatement s = record.statement("delete from token where digest = ?")) {
       s.setString(1, pass.digest());
       s.executeUpdate();
     }

@@ -268,16 +268,7 @@ public final class People {
             clock.millis(),
             record -> {
               Administrators.must(record.connection(), by);
-              Pass pass =
-                  PassTable.all(record.connection()).stream()
-                      .filter(p -> p.id().equals(id))
-                      .findFirst()
-                      .orElseThrow(
-                          () ->
-                              new NoSuchElementException(
-                                  "no link or token is called '"
-                                      + id
-                                      + "'; look at the list again"));
+              Pass pass = pass(record, id);
               PassTable.delete(record, pass);
               if (!pass.once()) {
                 PassTable.deleteMadeBy(record, pass.name());
@@ -285,6 +276,16 @@ public final class People {
               record.enter("", "revoked", pass.name(), by, id);
               return true;
             });
+  }
+
+  private static Pass pass(Recorder record, String id) throws SQLException {
+    return PassTable.all(record.connection()).stream()
+        .filter(p -> p.id().equals(id))
+        .findFirst()
+        .orElseThrow(
+            () ->
+                new NoSuchElementException(
+                    "no link or token is called '" + id + "'; look at the list again"));
   }
 
   /** Whether a request of this id is the first; it is remembered for two days. */

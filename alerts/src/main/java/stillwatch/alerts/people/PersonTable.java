@@ -46,10 +46,8 @@ final class PersonTable {
   static void insert(Recorder record, Member member, String password) throws SQLException {
     record.wrote("person", member.person().name());
     try (PreparedStatement s =
-        record
-            .connection()
-            .prepareStatement(
-                "insert into person (name, role, password, invited_by, since_ms) values (?, ?, ?, ?, ?)")) {
+        record.statement(
+            "insert into person (name, role, password, invited_by, since_ms) values (?, ?, ?, ?, ?)")) {
       s.setString(1, member.person().name());
       s.setString(2, member.person().role().wire());
       s.setString(3, password);
@@ -61,8 +59,7 @@ final class PersonTable {
 
   static void role(Recorder record, String name, Role role) throws SQLException {
     record.wrote("person", name);
-    try (PreparedStatement s =
-        record.connection().prepareStatement("update person set role = ? where name = ?")) {
+    try (PreparedStatement s = record.statement("update person set role = ? where name = ?")) {
       s.setString(1, role.wire());
       s.setString(2, name);
       s.executeUpdate();
@@ -72,8 +69,7 @@ final class PersonTable {
   /** Returns whether there was one. */
   static boolean delete(Recorder record, String name) throws SQLException {
     record.wrote("person", name);
-    try (PreparedStatement s =
-        record.connection().prepareStatement("delete from person where name = ?")) {
+    try (PreparedStatement s = record.statement("delete from person where name = ?")) {
       s.setString(1, name);
       return s.executeUpdate() > 0;
     }

@@ -40,7 +40,7 @@ final class RequestTable {
 
   private static void update(Recorder record, String sql, String id) throws SQLException {
     record.wrote("request", id);
-    try (PreparedStatement s = record.connection().prepareStatement(sql)) {
+    try (PreparedStatement s = record.statement(sql)) {
       s.setString(1, id);
       s.executeUpdate();
     }

@@ -111,6 +111,12 @@ final class AlarmChapters {
 
   void unseen(Html html) {
     html.heading("What was not seen");
+    blindTimes(html);
+    switchedOff(html);
+    heldBack(html);
+  }
+
+  private void blindTimes(Html html) {
     List<List<String>> rows = new ArrayList<>();
     for (DeskAlarm a : parts.alarms()) {
       if (a.finding().meaning().blinds()) {
@@ -123,6 +129,9 @@ final class AlarmChapters {
         List.of("From", "Until", "Rule", "Why"),
         rows,
         "The watch was never blind as far as it knows; what it does not know of is not here.");
+  }
+
+  private void switchedOff(Html html) {
     List<List<String>> off = new ArrayList<>();
     for (Map.Entry<String, RuleSetting> e : plan.rules().entrySet()) {
       String why = e.getValue().off();
@@ -131,6 +140,9 @@ final class AlarmChapters {
       }
     }
     html.table(List.of("Rule switched off", "Why"), off, "No rule was switched off.");
+  }
+
+  private void heldBack(Html html) {
     List<List<String>> held = new ArrayList<>();
     for (Entry e : parts.said("held-back", "released")) {
       JsonNode b = ReportParts.body(e);

@@ -33,21 +33,25 @@ final class BuildUpChapter {
     horner(html, r);
     if (r.has("verdict")) {
       html.paragraph(r.path("verdict").asText());
-      List<List<String>> rows = new ArrayList<>();
-      for (JsonNode c : r.path("candidates")) {
-        rows.add(
-            List.of(
-                c.path("name").asText(),
-                String.format(Locale.ROOT, "%.1f %%", 100 * c.path("weight").asDouble()),
-                c.path("leak").asText(),
-                c.path("ahead").path(1).asText()));
-      }
-      html.table(
-          List.of("Explanation", "Weight", "Leaks, of the flow before", "Foretold three hours on"),
-          rows,
-          "None was compared.");
+      candidates(html, r);
       weights(html, r);
     }
+  }
+
+  private static void candidates(Html html, JsonNode r) {
+    List<List<String>> rows = new ArrayList<>();
+    for (JsonNode c : r.path("candidates")) {
+      rows.add(
+          List.of(
+              c.path("name").asText(),
+              String.format(Locale.ROOT, "%.1f %%", 100 * c.path("weight").asDouble()),
+              c.path("leak").asText(),
+              c.path("ahead").path(1).asText()));
+    }
+    html.table(
+        List.of("Explanation", "Weight", "Leaks, of the flow before", "Foretold three hours on"),
+        rows,
+        "None was compared.");
   }
 
   private static double[] column(JsonNode points, int i) {

@@ -24,24 +24,18 @@ final class GaugesChapter {
     double hours = Math.max(1e-9, (parts.picture().logMs() - fromMs) / 3_600_000.0);
     List<List<String>> rows = new ArrayList<>();
     for (GaugePlan g : parts.plan().gauges()) {
-      StringBuilder text = new StringBuilder();
-      under(g)
-          .forEach(
-              (rule, h) ->
-                  text.append(text.isEmpty() ? "" : ", ")
-                      .append(rule)
-                      .append(" ")
-                      .append(Words.span(h * 3600))
-                      .append(String.format(Locale.ROOT, " (%.1f %%)", 100 * h / hours)));
-      rows.add(
-          List.of(
-              g.id(),
-              g.kind().wire(),
-              g.where(),
-              text.isEmpty() ? "no fault seen" : text.toString()));
+      List<String> faults = new ArrayList<>();
+      under(g).forEach((rule, h) -> faults.add(rule + " " + share(h, hours)));
+      String text = faults.isEmpty() ? "no fault seen" : String.join(", ", faults);
+      rows.add(List.of(g.id(), g.kind().wire(), g.where(), text));
     }
     html.table(
         List.of("Gauge", "Kind", "Where", "Time under a gauge alarm"), rows, "The plan has none.");
+  }
+
+  private static String share(double hours, double ofHours) {
+    return Words.span(hours * 3600)
+        + String.format(Locale.ROOT, " (%.1f %%)", 100 * hours / ofHours);
   }
 
   /** The hours under each rule that speaks of a gauge. */

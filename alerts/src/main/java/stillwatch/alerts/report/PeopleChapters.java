@@ -27,25 +27,23 @@ final class PeopleChapters {
     for (Entry e : parts.said("decision")) {
       JsonNode d = ReportParts.body(e);
       html.paragraph(
-          d.path("at").asText()
-              + ": "
-              + d.path("choice").asText()
-              + ", entered by "
-              + e.by()
-              + ", entry "
-              + e.seq()
-              + " of the record. On the table:");
-      List<List<String>> rows = new ArrayList<>();
-      for (JsonNode r : d.path("evidence").path("rows")) {
-        rows.add(
-            List.of(
-                r.path("sense").asText(),
-                r.path("supports").asText(),
-                r.path("says").asText(),
-                r.has("age_s") ? Words.span(r.path("age_s").asDouble()) : ""));
-      }
-      html.table(List.of("Sense", "Supports", "What it said", "Age"), rows, "Nothing was kept.");
+          "%s: %s, entered by %s, entry %s of the record. On the table:"
+              .formatted(d.path("at").asText(), d.path("choice").asText(), e.by(), e.seq()));
+      evidence(html, d.path("evidence").path("rows"));
     }
+  }
+
+  private static void evidence(Html html, JsonNode table) {
+    List<List<String>> rows = new ArrayList<>();
+    for (JsonNode r : table) {
+      rows.add(
+          List.of(
+              r.path("sense").asText(),
+              r.path("supports").asText(),
+              r.path("says").asText(),
+              r.has("age_s") ? Words.span(r.path("age_s").asDouble()) : ""));
+    }
+    html.table(List.of("Sense", "Supports", "What it said", "Age"), rows, "Nothing was kept.");
   }
 
   void explanations(Html html) {
@@ -61,20 +59,24 @@ final class PeopleChapters {
     html.heading("Observations, notes, shifts");
     List<List<String>> rows = new ArrayList<>();
     for (Entry e : parts.said("observation", "note", "handover")) {
-      JsonNode b = ReportParts.body(e);
-      String text =
-          e.what().equals("observation")
-              ? b.path("means").asText()
-                  + ", "
-                  + b.path("result").asText()
-                  + ": "
-                  + b.path("text").asText()
-              : e.what().equals("handover")
-                  ? "to " + e.subject() + ": " + b.path("text").asText()
-                  : e.body();
-      rows.add(List.of(Words.time(e.writtenMs()), e.what(), e.by(), text));
+      rows.add(List.of(Words.time(e.writtenMs()), e.what(), e.by(), inWords(e)));
     }
     html.table(List.of("Entered", "What", "By", "In words"), rows, "Nobody entered any.");
+    passes(html);
+  }
+
+  private static String inWords(Entry e) {
+    JsonNode b = ReportParts.body(e);
+    String text = b.path("text").asText();
+    return switch (e.what()) {
+      case "observation" ->
+          b.path("means").asText() + ", " + b.path("result").asText() + ": " + text;
+      case "handover" -> "to " + e.subject() + ": " + text;
+      default -> e.body();
+    };
+  }
+
+  private void passes(Html html) {
     List<List<String>> passes = new ArrayList<>();
     for (PassIndicator p : parts.picture().passes(parts.plan().well())) {
       passes.add(

@@ -74,6 +74,17 @@ final class Plot {
 
   /** A line through these points; NaN breaks it. */
   Plot line(double[] xs, double[] ys, String colour, String dash, String name) {
+    svg.append(
+        "<path d=\"%s\" fill=\"none\" stroke=\"%s\" stroke-width=\"1.2\"%s/>\n"
+            .formatted(
+                path(xs, ys), colour, dash.isEmpty() ? "" : " stroke-dasharray=\"" + dash + "\""));
+    if (!name.isEmpty()) {
+      key.add(name);
+    }
+    return this;
+  }
+
+  private String path(double[] xs, double[] ys) {
     StringBuilder path = new StringBuilder();
     boolean on = false;
     for (int i = 0; i < xs.length; i++) {
@@ -86,13 +97,7 @@ final class Plot {
       path.append(String.format(Locale.ROOT, "%s%.1f %.1f", on ? "L" : "M", px, py));
       on = true;
     }
-    svg.append(
-        "<path d=\"%s\" fill=\"none\" stroke=\"%s\" stroke-width=\"1.2\"%s/>\n"
-            .formatted(path, colour, dash.isEmpty() ? "" : " stroke-dasharray=\"" + dash + "\""));
-    if (!name.isEmpty()) {
-      key.add(name);
-    }
-    return this;
+    return path.toString();
   }
 
   /** A dot at each of these points. */

@@ -2,7 +2,9 @@ package stillwatch.alerts.report;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.DoubleSummaryStatistics;
 import java.util.List;
+import java.util.stream.DoubleStream;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.Columns;
 import stillwatch.ingest.telemetry.Operation;
@@ -38,22 +40,23 @@ final class PressureChapters {
     html.heading("What was done to the well");
     List<List<String>> rows = new ArrayList<>();
     for (Operation o : parts.picture().operations()) {
-      double before =
-          shutIn.isEmpty() ? Double.NaN : course.at(shutIn.get(0), o.atMs() - columns.columnMs());
-      double after = shutIn.isEmpty() ? Double.NaN : course.at(shutIn.get(0), o.atMs() + 600_000);
       rows.add(
           List.of(
               Words.time(o.atMs()),
               o.what().wire() + (o.gauge().isEmpty() ? "" : " " + o.gauge()),
               o.text(),
               o.by(),
-              shown(before),
-              shown(after)));
+              pressureAt(o.atMs() - columns.columnMs()),
+              pressureAt(o.atMs() + 600_000)));
     }
     html.table(
         List.of("When", "What", "In words", "By", "Pressure before", "ten minutes after"),
         rows,
         "Nothing was logged.");
+  }
+
+  private String pressureAt(long ms) {
+    return shown(shutIn.isEmpty() ? Double.NaN : course.at(shutIn.get(0), ms));
   }
 
   void pressure(Html html) {
@@ -97,26 +100,17 @@ final class PressureChapters {
 
   /** A plot of the range that the gauges read. */
   private Plot plot(double end) {
-    double low = Double.POSITIVE_INFINITY;
-    double high = Double.NEGATIVE_INFINITY;
-    for (GaugePlan g : shutIn) {
-      for (double v : columns.lows().getOrDefault(g.id(), new double[0])) {
-        if (v >= g.low() && v <= g.high()) {
-          low = Math.min(low, v);
-          high = Math.max(high, v);
-        }
-      }
-    }
-    double pad = Math.max(1, 0.06 * (high - low));
-    return new Plot(
-        260,
-        unit.sign(),
-        columns.fromMs(),
-        end,
-        pressure.fromBase(low - pad),
-        pressure.fromBase(high + pad),
-        Plot.EVEN,
-        Plot.EVEN);
+    DoubleSummaryStatistics seen =
+        shutIn.stream().flatMapToDouble(this::possible).summaryStatistics();
+    double pad = Math.max(1, 0.06 * (seen.getMax() - seen.getMin()));
+    double low = pressure.fromBase(seen.getMin() - pad);
+    double high = pressure.fromBase(seen.getMax() + pad);
+    return new Plot(260, unit.sign(), columns.fromMs(), end, low, high, Plot.EVEN, Plot.EVEN);
+  }
+
+  private DoubleStream possible(GaugePlan g) {
+    return Arrays.stream(columns.lows().getOrDefault(g.id(), new double[0]))
+        .filter(v -> v >= g.low() && v <= g.high());
   }
 
   private void bands(Plot plot) {
@@ -148,14 +142,8 @@ final class PressureChapters {
   private void twins(Html html, int n, double end) {
     GaugePlan a = shutIn.get(0);
     GaugePlan b = shutIn.get(1);
-    double[] apart = new double[n];
-    double[] sorted = new double[n];
-    for (int c = 0; c < n; c++) {
-      long ms = columns.fromMs() + c * columns.columnMs();
-      apart[c] = (course.at(a, ms) - course.at(b, ms)) / pressure.factor();
-      sorted[c] = Double.isNaN(apart[c]) ? 0 : apart[c];
-    }
-    Arrays.sort(sorted);
+    double[] apart = apart(a, b, n);
+    double[] sorted = Arrays.stream(apart).map(v -> Double.isNaN(v) ? 0 : v).sorted().toArray();
     double low = sorted[n / 100];
     double high = sorted[n - 1 - n / 100];
     double pad = Math.max(1e-3 / pressure.factor(), 0.3 * (high - low));
@@ -166,5 +154,14 @@ final class PressureChapters {
     html.raw(
         plot.html(
             a.id() + " less " + b.id(), ms -> Words.minute((long) ms), Plot.EVEN, Plot.EVEN, 4));
+  }
+
+  private double[] apart(GaugePlan a, GaugePlan b, int n) {
+    double[] apart = new double[n];
+    for (int c = 0; c < n; c++) {
+      long ms = columns.fromMs() + c * columns.columnMs();
+      apart[c] = (course.at(a, ms) - course.at(b, ms)) / pressure.factor();
+    }
+    return apart;
   }
 }

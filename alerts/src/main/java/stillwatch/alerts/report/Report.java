@@ -77,35 +77,32 @@ public final class Report {
       html.raw("<p class=\"exercise\">EXERCISE: a recording fed the watch, not the well.</p>");
     }
     html.paragraph(
-        "Plan "
-            + plan.revision()
-            + ", fingerprint "
-            + plan.fingerprint()
-            + ". Log until "
-            + Words.time(parts.picture().logMs())
-            + " UTC; report made "
-            + Words.time(parts.madeMs())
-            + " UTC. All times are UTC, all pressures absolute.");
+        "Plan %s, fingerprint %s. Log until %s UTC; report made %s UTC. All times are UTC, all pressures absolute."
+            .formatted(
+                plan.revision(),
+                plan.fingerprint(),
+                Words.time(parts.picture().logMs()),
+                Words.time(parts.madeMs())));
+    html.paragraph(inShort());
+    html.raw(
+        "<table class=\"sign\"><tr><td>Surveillance lead</td><td>Authority in charge</td></tr><tr><td>name, date, signature</td><td>name, date, signature</td></tr></table>");
+  }
+
+  private String inShort() {
     long high = count(Priority.HIGH);
     long asked =
         parts.alarms().stream().filter(a -> a.finding().priority() != Priority.INFORMATION).count();
     long unseen = parts.alarms().stream().filter(a -> a.state().asks()).count();
-    html.paragraph(
-        asked
-            + " alarms, "
-            + high
-            + " of high priority; "
-            + (unseen == 0 ? "all were acknowledged" : unseen + " nobody has acknowledged")
-            + ". "
-            + parts.picture().decisions().size()
-            + " decisions. The phase is '"
-            + parts.picture().phase()
-            + "'."
-            + (parts.check().fault() == null
-                ? " The journal is whole."
-                : " THE JOURNAL IS NOT WHOLE: " + parts.check().fault() + "."));
-    html.raw(
-        "<table class=\"sign\"><tr><td>Surveillance lead</td><td>Authority in charge</td></tr><tr><td>name, date, signature</td><td>name, date, signature</td></tr></table>");
+    String seen = unseen == 0 ? "all were acknowledged" : unseen + " nobody has acknowledged";
+    String fault = parts.check().fault();
+    return "%s alarms, %s of high priority; %s. %s decisions. The phase is '%s'. %s"
+        .formatted(
+            asked,
+            high,
+            seen,
+            parts.picture().decisions().size(),
+            parts.picture().phase(),
+            fault == null ? "The journal is whole." : "THE JOURNAL IS NOT WHOLE: " + fault + ".");
   }
 
   private long count(Priority p) {

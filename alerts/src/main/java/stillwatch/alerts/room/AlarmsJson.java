@@ -38,20 +38,10 @@ final class AlarmsJson {
    */
   void all(ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside) {
     ArrayNode alarms = n.putArray("alarms");
-    List<AlarmGroup> groups = AlarmGroup.of(open);
+    List<AlarmGroup> told = AlarmGroup.of(open).stream().limit(LINES_AT_MOST).toList();
     long asking = parts.board().openCount();
-    int told = 0;
-    for (AlarmGroup g : groups) {
-      if (alarms.size() < LINES_AT_MOST) {
-        ObjectNode lead = one(g.lead(), false);
-        ArrayNode behind = lead.putArray("behind");
-        g.members().stream().limit(LINES_AT_MOST).forEach(a -> behind.add(one(a, false)));
-        lead.put("behind_count", g.members().size());
-        alarms.add(lead);
-        told += 1 + g.members().size();
-      }
-    }
-    n.put("more", asking - told);
+    told.forEach(g -> alarms.add(group(g)));
+    n.put("more", asking - told.stream().mapToInt(g -> 1 + g.members().size()).sum());
     ArrayNode held = n.putArray("held");
     beside.stream()
         .filter(a -> a.state().held())
@@ -61,6 +51,13 @@ final class AlarmsJson {
     parts.board().holds().forEach(h -> holds.add(hold(h)));
     ArrayNode over = n.putArray("over");
     parts.board().newestOver(RECENT).forEach(a -> over.add(one(a, false)));
+  }
+
+  private ObjectNode group(AlarmGroup g) {
+    ObjectNode lead = one(g.lead(), false);
+    ArrayNode behind = lead.putArray("behind");
+    g.members().stream().limit(LINES_AT_MOST).forEach(a -> behind.add(one(a, false)));
+    return lead.put("behind_count", g.members().size());
   }
 
   /** The points that are held back, as JSON. */
@@ -137,7 +134,10 @@ final class AlarmsJson {
         }
       }
     }
-    ArrayNode lines = n.putArray("lines");
+    lines(n.putArray("lines"), a);
+  }
+
+  private void lines(ArrayNode lines, DeskAlarm a) {
     for (TrailLines.Line line : TrailLines.of(a.finding())) {
       lines
           .addObject()

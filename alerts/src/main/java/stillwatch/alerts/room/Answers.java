@@ -123,11 +123,7 @@ final class Answers {
     routes.get("/api/openapi.json", c -> json(c, document.json()));
     routes.get("/api/asyncapi.json", Answers::topics);
     routes.get("/health", this::health);
-    routes.get(
-        "/metrics",
-        c ->
-            c.contentType("text/plain; version=0.0.4; charset=utf-8")
-                .result(parts.metrics().get()));
+    routes.get("/metrics", this::metrics);
     Reception reception = parts.reception();
     if (reception != null) {
       routes.post("/telemetry", c -> telemetry(c, reception));
@@ -135,6 +131,10 @@ final class Answers {
           "/telemetry/schema",
           c -> c.contentType("application/schema+json").result(Reception.schema()));
     }
+  }
+
+  private void metrics(Context c) {
+    c.contentType("text/plain; version=0.0.4; charset=utf-8").result(parts.metrics().get());
   }
 
   private void get(RoutesConfig routes, String path, Role role, String summary, Handler answer) {

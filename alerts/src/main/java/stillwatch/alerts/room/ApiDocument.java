@@ -43,10 +43,7 @@ final class ApiDocument {
         paths.withObject("/" + path.replace("~", "~0").replace("/", "~1")).putObject(method);
     operation.put("summary", summary);
     if (role != null) {
-      operation.put("description", "For those who may " + role.wire() + ".");
-      ArrayNode security = operation.putArray("security");
-      security.addObject().putArray("page");
-      security.addObject().putArray("machine");
+      restrict(operation, role);
     }
     if (path.contains("{id}")) {
       ObjectNode id = operation.putArray("parameters").addObject();
@@ -56,7 +53,17 @@ final class ApiDocument {
     if (method.equals("post")) {
       body(operation, fields);
     }
-    ObjectNode answers = operation.putObject("responses");
+    answers(operation.putObject("responses"));
+  }
+
+  private static void restrict(ObjectNode operation, Role role) {
+    operation.put("description", "For those who may " + role.wire() + ".");
+    ArrayNode security = operation.putArray("security");
+    security.addObject().putArray("page");
+    security.addObject().putArray("machine");
+  }
+
+  private static void answers(ObjectNode answers) {
     answers.putObject("200").put("description", "Done, or what was asked for.");
     answers
         .putObject("4XX")

@@ -9,6 +9,7 @@ import java.util.Map;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.Columns;
 import stillwatch.ingest.unit.Conversion;
+import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.GaugePlan;
 
 /** How the gauges went, and when they stood under alarms, as JSON. Safe from any thread. */
@@ -33,19 +34,27 @@ final class CoursesJson {
     ObjectNode of = n.putObject("gauges");
     ids.forEach(of::putArray);
     for (DeskAlarm a : parts.board().newest(ALARMS_AT_MOST)) {
-      Long over = a.finding().returnedMs();
-      if (!a.finding().ofGauges() || (over != null && over < fromMs)) {
-        continue;
-      }
-      for (String id : a.finding().gauges()) {
-        if (of.get(id) instanceof ArrayNode strip) {
-          ObjectNode stretch = strip.addObject();
-          stretch.put("from", Math.max(fromMs, a.finding().onsetMs()));
-          stretch.put("to", over).put("title", a.finding().title());
-        }
+      if (a.finding().ofGauges()) {
+        stretch(of, a.finding(), fromMs);
       }
     }
     return n;
+  }
+
+  private static void stretch(ObjectNode strips, Finding f, long fromMs) {
+    Long over = f.returnedMs();
+    if (over != null && over < fromMs) {
+      return;
+    }
+    for (String id : f.gauges()) {
+      if (strips.get(id) instanceof ArrayNode strip) {
+        strip
+            .addObject()
+            .put("from", Math.max(fromMs, f.onsetMs()))
+            .put("to", over)
+            .put("title", f.title());
+      }
+    }
   }
 
   /**

@@ -11,6 +11,7 @@ import stillwatch.alerts.series.LastWord;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Priority;
+import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
@@ -86,17 +87,21 @@ public final class Digest {
         continue;
       }
       t.append(g.id()).append(' ').append(unit.fine(word.value())).append(' ').append(unit.sign());
-      Columns hour = parts.picture().columns(List.of(g.id()), HOUR_MS, 60);
-      double[] low = hour.lows().getOrDefault(g.id(), new double[0]);
-      if (low.length > 1 && Double.isFinite(low[0])) {
-        double change = word.value() - low[0];
-        t.append(change < 0 ? ", down " : ", up ")
-            .append(unit.difference(Math.abs(change)))
-            .append(" in ")
-            .append(Watchdog.span(word.atMs() - hour.fromMs()));
-      }
-      t.append('\n');
+      t.append(sinceAnHour(g, word, unit)).append('\n');
     }
+  }
+
+  private String sinceAnHour(GaugePlan g, LastWord word, Pressures unit) {
+    Columns hour = parts.picture().columns(List.of(g.id()), HOUR_MS, 60);
+    double[] low = hour.lows().getOrDefault(g.id(), new double[0]);
+    if (low.length <= 1 || !Double.isFinite(low[0])) {
+      return "";
+    }
+    double change = word.value() - low[0];
+    return (change < 0 ? ", down " : ", up ")
+        + unit.difference(Math.abs(change))
+        + " in "
+        + Watchdog.span(word.atMs() - hour.fromMs());
   }
 
   /** The changes that nobody has explained, the oldest first. */
@@ -118,17 +123,13 @@ public final class Digest {
       t.append(count > 0 ? ", " + count + " " + p.wire() : "");
     }
     t.append('\n');
-    parts
-        .board()
-        .newest(NEWEST)
-        .forEach(
-            a ->
-                t.append(a.finding().priority().wire().toUpperCase(Locale.ROOT))
-                    .append(' ')
-                    .append(time(a.finding().raisedMs()).substring(5))
-                    .append(' ')
-                    .append(a.finding().title())
-                    .append(a.finding().returned() ? " (over)\n" : "\n"));
+    parts.board().newest(NEWEST).forEach(a -> t.append(line(a.finding())));
+  }
+
+  private static String line(Finding f) {
+    String priority = f.priority().wire().toUpperCase(Locale.ROOT);
+    String raised = time(f.raisedMs()).substring(5);
+    return priority + " " + raised + " " + f.title() + (f.returned() ? " (over)\n" : "\n");
   }
 
   /** The first lines of a text, as many whole ones as fit into this many bytes. */

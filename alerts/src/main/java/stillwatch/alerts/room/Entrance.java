@@ -159,13 +159,20 @@ final class Entrance {
 
   private ObjectNode all() {
     ObjectNode n = JSON.createObjectNode();
-    ArrayNode all = n.putArray("people");
+    members(n.putArray("people"));
+    passes(n.putArray("passes"));
+    return n;
+  }
+
+  private void members(ArrayNode all) {
     for (Member m : people.all()) {
       ObjectNode person = all.addObject().put("name", m.person().name());
       person.put("role", m.person().role().wire()).put("invited_by", m.invitedBy());
       person.put("since", time(m.sinceMs()));
     }
-    ArrayNode passes = n.putArray("passes");
+  }
+
+  private void passes(ArrayNode passes) {
     for (Pass p : people.passes()) {
       ObjectNode pass =
           passes.addObject().put("id", p.id()).put("what", p.once() ? "link" : "token");
@@ -174,7 +181,6 @@ final class Entrance {
       Long until = p.untilMs();
       pass.put("until", until == null ? "" : time(until));
     }
-    return n;
   }
 
   private static String time(long ms) {

@@ -14,6 +14,7 @@ import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.LastWord;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.Bands;
@@ -169,13 +170,9 @@ final class EvidenceTable {
       return;
     }
     for (DeskAlarm a : lasting) {
+      Finding f = a.finding();
       String held = a.state().held() ? " (held back from the list)" : "";
-      row(
-          name,
-          Supports.LEAK,
-          a.finding().title() + held + ": " + a.finding().summary(),
-          a.finding().onsetMs(),
-          a.finding().id());
+      row(name, Supports.LEAK, f.title() + held + ": " + f.summary(), f.onsetMs(), f.id());
     }
   }
 
@@ -266,23 +263,16 @@ final class EvidenceTable {
   }
 
   private void diagnosis() {
+    String sense = "what may explain it";
     Optional<JsonNode> review = parts.review().words();
     if (review.isEmpty()) {
-      row(
-          "what may explain it",
-          Supports.MISSING,
-          "The build-up has not been read yet.",
-          null,
-          "review");
+      row(sense, Supports.MISSING, "The build-up has not been read yet.", null, "review");
       return;
     }
     JsonNode r = review.get();
+    boolean leaking = r.path("says").asText().equals("leaking");
     String verdict = r.path("verdict").asText(r.path("leads").asText());
-    row(
-        "what may explain it",
-        r.path("says").asText().equals("leaking") ? Supports.LEAK : Supports.NOTHING,
-        verdict,
-        Instant.parse(r.path("at").asText()).toEpochMilli(),
-        "review");
+    long atMs = Instant.parse(r.path("at").asText()).toEpochMilli();
+    row(sense, leaking ? Supports.LEAK : Supports.NOTHING, verdict, atMs, "review");
   }
 }

@@ -55,6 +55,19 @@ final class Guard {
 
   /** Headers on every answer, and what holds for every request. */
   void every(Context c) {
+    headers(c);
+    String host = c.host();
+    if (loopback && (host == null || !LOOPBACK.contains(host.replaceFirst(":[0-9]+$", "")))) {
+      throw new RequestException(
+          403, "this room listens on this machine only; ask for http://localhost");
+    }
+    String origin = c.header("Origin");
+    if (origin != null && !c.method().name().equals("GET") && !sameHost(origin, host)) {
+      throw new RequestException(403, "a page of another site may not act here");
+    }
+  }
+
+  private void headers(Context c) {
     c.header(
         "Content-Security-Policy",
         "default-src 'self'; frame-ancestors 'none'; base-uri 'none'; form-action 'self'; object-src 'none'");
@@ -67,15 +80,6 @@ final class Guard {
     c.header("Cache-Control", "no-store");
     if (secure) {
       c.header("Strict-Transport-Security", "max-age=31536000");
-    }
-    String host = c.host();
-    if (loopback && (host == null || !LOOPBACK.contains(host.replaceFirst(":[0-9]+$", "")))) {
-      throw new RequestException(
-          403, "this room listens on this machine only; ask for http://localhost");
-    }
-    String origin = c.header("Origin");
-    if (origin != null && !c.method().name().equals("GET") && !sameHost(origin, host)) {
-      throw new RequestException(403, "a page of another site may not act here");
     }
   }
 
@@ -169,6 +173,11 @@ final class Guard {
       throw new RequestException(429, "too many actions within a minute; wait a little");
     }
     actions.count(person.name());
+    refuseRepeated(c, person);
+    return person;
+  }
+
+  private void refuseRepeated(Context c, Person person) {
     String id = c.header("Idempotency-Key");
     if (id == null || !id.matches("[A-Za-z0-9._:-]{8,100}")) {
       throw new RequestException(
@@ -177,7 +186,6 @@ final class Guard {
     if (!people.first(person.name() + " " + id)) {
       throw new RequestException(409, "this was asked before, and was done or refused then");
     }
-    return person;
   }
 
   /**

@@ -6,12 +6,12 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import stillwatch.alerts.desk.AlarmFigures;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.desk.Flood;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.LastWord;
+import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
@@ -92,27 +92,18 @@ final class RoomJson {
 
   /** How far the test has come. */
   private void test(ObjectNode n, long logMs) {
-    parts
-        .picture()
-        .shutInMs()
-        .ifPresent(
-            ms ->
-                n.put("shut_in", Instant.ofEpochMilli(ms).toString())
-                    .put("shut_in_s", (logMs - ms) / 1000.0));
-    parts
-        .picture()
-        .holdPointMs()
-        .ifPresent(
-            ms ->
-                n.put("hold_point", Instant.ofEpochMilli(ms).toString())
-                    .put("hold_point_s", (ms - logMs) / 1000.0));
-    parts
-        .picture()
-        .testEndMs()
-        .ifPresent(
-            ms ->
-                n.put("test_end", Instant.ofEpochMilli(ms).toString())
-                    .put("test_end_s", (ms - logMs) / 1000.0));
+    WellPicture picture = parts.picture();
+    picture.shutInMs().ifPresent(ms -> moment(n, "shut_in", ms, logMs - ms));
+    picture.holdPointMs().ifPresent(ms -> moment(n, "hold_point", ms, ms - logMs));
+    picture.testEndMs().ifPresent(ms -> moment(n, "test_end", ms, ms - logMs));
+  }
+
+  private static void moment(ObjectNode n, String name, long ms, long spanMs) {
+    n.put(name, time(ms)).put(name + "_s", spanMs / 1000.0);
+  }
+
+  private static String time(long ms) {
+    return Instant.ofEpochMilli(ms).toString();
   }
 
   private void flood(ObjectNode n, long logMs) {
@@ -163,40 +154,49 @@ final class RoomJson {
 
   /** What was done and decided, the newest last. */
   private void operation(ObjectNode n) {
+    operations(n.putArray("operations"));
+    decisions(n.putArray("decisions"));
+    List<Move> moves = parts.picture().lastMoves();
+    if (!moves.isEmpty()) {
+      Move last = moves.get(moves.size() - 1);
+      n.putObject("last_operation")
+          .put("at", time(last.atMs()))
+          .put("what", last.what().wire())
+          .put("text", last.text());
+    }
+    near(n.putArray("near"));
+  }
+
+  private void operations(ArrayNode done) {
     List<Operation> all = parts.picture().operations();
-    ArrayNode done = n.putArray("operations");
     all.stream()
         .skip(Math.max(0, all.size() - RECENT))
         .forEach(
             o ->
                 done.addObject()
-                    .put("at", Instant.ofEpochMilli(o.atMs()).toString())
+                    .put("at", time(o.atMs()))
                     .put("what", o.what().wire())
                     .put("gauge", o.gauge())
                     .put("text", o.text()));
-    ArrayNode decisions = n.putArray("decisions");
+  }
+
+  private void decisions(ArrayNode decisions) {
     for (Decision d : parts.picture().decisions()) {
       decisions
           .addObject()
-          .put("at", Instant.ofEpochMilli(d.atMs()).toString())
+          .put("at", time(d.atMs()))
           .put("choice", d.choice().wire())
           .put("by", d.by())
           .put("why", d.why());
     }
-    List<Move> moves = parts.picture().lastMoves();
-    if (!moves.isEmpty()) {
-      Move last = moves.get(moves.size() - 1);
-      n.putObject("last_operation")
-          .put("at", Instant.ofEpochMilli(last.atMs()).toString())
-          .put("what", last.what().wire())
-          .put("text", last.text());
-    }
-    ArrayNode near = n.putArray("near");
+  }
+
+  private void near(ArrayNode near) {
     for (Presence p : parts.picture().presence()) {
       near.addObject()
           .put("what", p.what().wire())
           .put("text", p.text())
-          .put("from", Instant.ofEpochMilli(p.fromMs()).toString());
+          .put("from", time(p.fromMs()));
     }
   }
 
@@ -209,24 +209,20 @@ final class RoomJson {
           .put("unit", units.unit(g.kind()));
       n.put("role", g.role().wire()).put("decimals", units.decimals(g));
       ArrayNode against = n.putArray("against");
-      for (DeskAlarm a : open) {
-        if (!a.finding().returned()
-            && a.finding().ofGauges()
-            && a.finding().gauges().contains(g.id())) {
-          against.add(a.finding().title());
-        }
-      }
-      Optional<LastWord> said = parts.picture().lastWord(g.id());
-      if (said.isPresent()) {
-        LastWord w = said.get();
-        if (!Double.isNaN(w.value())) {
-          n.put("value", units.conversion(g.kind()).fromBase(w.value()));
-        }
-        n.put("quality", w.quality().name().toLowerCase(Locale.ROOT));
-        n.put("at", Instant.ofEpochMilli(w.atMs()).toString());
-        n.put("age_s", (logMs - w.receivedMs()) / 1000.0);
-      }
+      open.stream()
+          .map(DeskAlarm::finding)
+          .filter(f -> !f.returned() && f.ofGauges() && f.gauges().contains(g.id()))
+          .forEach(f -> against.add(f.title()));
+      parts.picture().lastWord(g.id()).ifPresent(w -> said(n, g, w, logMs));
     }
+  }
+
+  private void said(ObjectNode n, GaugePlan g, LastWord w, long logMs) {
+    if (!Double.isNaN(w.value())) {
+      n.put("value", units.conversion(g.kind()).fromBase(w.value()));
+    }
+    n.put("quality", w.quality().name().toLowerCase(Locale.ROOT));
+    n.put("at", time(w.atMs())).put("age_s", (logMs - w.receivedMs()) / 1000.0);
   }
 
   /** What never changes while the process runs. */
@@ -241,17 +237,20 @@ final class RoomJson {
     parts.plan().gauges().forEach(g -> gauges.add(g.id()));
     ArrayNode means = n.putArray("means");
     parts.plan().test().passes().forEach(p -> means.add(p.means()));
-    Conversion pressure = units.conversion(Kind.PRESSURE);
-    Bands b = parts.plan().bands();
-    ObjectNode bands = n.putObject("bands");
-    bands.put("unit", units.unit(Kind.PRESSURE));
-    bands.put("intact_low", pressure.fromBase(b.intactLowKPa()));
-    bands.put("leak_high", pressure.fromBase(b.leakHighKPa()));
-    bands.put("ceiling", pressure.fromBase(b.ceilingKPa()));
+    bands(n.putObject("bands"));
     ArrayNode shutIn = n.putArray("shut_in");
     parts.plan().gauges().stream()
         .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
         .forEach(g -> shutIn.add(g.id()));
     return n;
+  }
+
+  private void bands(ObjectNode n) {
+    Conversion pressure = units.conversion(Kind.PRESSURE);
+    Bands b = parts.plan().bands();
+    n.put("unit", units.unit(Kind.PRESSURE));
+    n.put("intact_low", pressure.fromBase(b.intactLowKPa()));
+    n.put("leak_high", pressure.fromBase(b.leakHighKPa()));
+    n.put("ceiling", pressure.fromBase(b.ceilingKPa()));
   }
 }

@@ -72,8 +72,31 @@ public final class Shift {
    * the newest of what rules raised, with how many more there are.
    */
   void tell(ObjectNode n) {
-    Entry since = newest;
-    long from = since == null ? 0 : since.seq();
+    List<Entry> all = sinceHandover();
+    long leftOut = Math.max(0, all.stream().filter(Shift::byRules).count() - RAISED_AT_MOST);
+    n.put("left_out", leftOut);
+    ArrayNode told = n.putArray("told");
+    for (Entry e : all) {
+      if (byRules(e) && leftOut > 0) {
+        leftOut--;
+        continue;
+      }
+      tell(told.addObject(), e);
+    }
+  }
+
+  private static void tell(ObjectNode n, Entry e) {
+    n.put("seq", e.seq())
+        .put("at", Instant.ofEpochMilli(e.writtenMs()).toString())
+        .put("what", e.what())
+        .put("by", e.by())
+        .put("subject", e.subject())
+        .put("text", text(e));
+  }
+
+  private List<Entry> sinceHandover() {
+    Entry handover = newest;
+    long from = handover == null ? 0 : handover.seq();
     List<Entry> all = new ArrayList<>();
     journal.entries(
         well,
@@ -83,22 +106,7 @@ public final class Shift {
             all.add(e);
           }
         });
-    long leftOut = Math.max(0, all.stream().filter(Shift::byRules).count() - RAISED_AT_MOST);
-    n.put("left_out", leftOut);
-    ArrayNode told = n.putArray("told");
-    for (Entry e : all) {
-      if (byRules(e) && leftOut > 0) {
-        leftOut--;
-        continue;
-      }
-      told.addObject()
-          .put("seq", e.seq())
-          .put("at", Instant.ofEpochMilli(e.writtenMs()).toString())
-          .put("what", e.what())
-          .put("by", e.by())
-          .put("subject", e.subject())
-          .put("text", text(e));
-    }
+    return all;
   }
 
   private static boolean byRules(Entry e) {

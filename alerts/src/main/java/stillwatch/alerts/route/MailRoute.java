@@ -46,12 +46,8 @@ final class MailRoute implements Route {
   public void deliver(Delivery d) throws DeliveryException {
     try {
       boolean picture = TrailPicture.possible(d.finding());
-      String words =
-          AlertText.body(d) + (picture ? "\n" + TrailPicture.words(d.finding()) + "\n" : "");
       MimeMultipart parts = new MimeMultipart();
-      MimeBodyPart text = new MimeBodyPart();
-      text.setText(words, "UTF-8");
-      parts.addBodyPart(text);
+      parts.addBodyPart(text(d, picture));
       if (picture) {
         parts.addBodyPart(attached(TrailPicture.png(d.finding()), "image/png", "trail.png"));
       }
@@ -61,6 +57,13 @@ final class MailRoute implements Route {
     } catch (MessagingException e) {
       throw failed(e);
     }
+  }
+
+  private static MimeBodyPart text(Delivery d, boolean picture) throws MessagingException {
+    MimeBodyPart text = new MimeBodyPart();
+    String seen = picture ? "\n" + TrailPicture.words(d.finding()) + "\n" : "";
+    text.setText(AlertText.body(d) + seen, "UTF-8");
+    return text;
   }
 
   @Override
@@ -105,16 +108,7 @@ final class MailRoute implements Route {
   }
 
   private Session session() throws DeliveryException {
-    Properties p = new Properties();
-    p.put("mail.smtp.host", mail.host());
-    p.put("mail.smtp.port", Integer.toString(mail.port()));
-    p.put("mail.smtp.connectiontimeout", PATIENCE_MS);
-    p.put("mail.smtp.timeout", PATIENCE_MS);
-    p.put("mail.smtp.writetimeout", PATIENCE_MS);
-    p.put("mail.smtp.starttls.enable", Boolean.toString(mail.tls()));
-    p.put("mail.smtp.starttls.required", Boolean.toString(mail.tls()));
-    p.put("mail.smtp.ssl.checkserveridentity", "true");
-    p.put("mail.smtp.ssl.socketFactory", tls.getSocketFactory());
+    Properties p = connection();
     String user = mail.user();
     Path file = mail.password();
     if (user == null || file == null) {
@@ -130,6 +124,20 @@ final class MailRoute implements Route {
             return new PasswordAuthentication(user, password);
           }
         });
+  }
+
+  private Properties connection() {
+    Properties p = new Properties();
+    p.put("mail.smtp.host", mail.host());
+    p.put("mail.smtp.port", Integer.toString(mail.port()));
+    p.put("mail.smtp.connectiontimeout", PATIENCE_MS);
+    p.put("mail.smtp.timeout", PATIENCE_MS);
+    p.put("mail.smtp.writetimeout", PATIENCE_MS);
+    p.put("mail.smtp.starttls.enable", Boolean.toString(mail.tls()));
+    p.put("mail.smtp.starttls.required", Boolean.toString(mail.tls()));
+    p.put("mail.smtp.ssl.checkserveridentity", "true");
+    p.put("mail.smtp.ssl.socketFactory", tls.getSocketFactory());
+    return p;
   }
 
   /** A message whose id is ours. */

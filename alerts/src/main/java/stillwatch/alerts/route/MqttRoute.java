@@ -68,6 +68,13 @@ final class MqttRoute implements Route {
             "stillwatch-" + Integer.toHexString(base.hashCode()),
             new MemoryPersistence());
     made.setTimeToWait(PATIENCE_S * 1000L);
+    made.connect(options());
+    made.publish(base + "/watch", "here".getBytes(StandardCharsets.UTF_8), AT_LEAST_ONCE, true);
+    client = made;
+    return made;
+  }
+
+  private MqttConnectOptions options() throws DeliveryException {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setConnectionTimeout(PATIENCE_S);
     options.setKeepAliveInterval(PATIENCE_S);
@@ -81,10 +88,7 @@ final class MqttRoute implements Route {
       options.setUserName(user);
       options.setPassword(SecretFile.read(file).toCharArray());
     }
-    made.connect(options);
-    made.publish(base + "/watch", "here".getBytes(StandardCharsets.UTF_8), AT_LEAST_ONCE, true);
-    client = made;
-    return made;
+    return options;
   }
 
   @Override

@@ -22,6 +22,10 @@ import stillwatch.rules.finding.FindingCodec;
  */
 public final class Outbox {
   private static final String RAISED = "raised";
+  private static final String DUE =
+      "select o.seq, o.finding, o.attempts, o.event, a.asks from outbox o join alarm a on a.id = o.alarm"
+          + " where o.route = ? and o.delivered_ms is null and o.next_ms <= ?"
+          + " order by case when o.attempts < 5 then 0 else 1 end, o.priority desc, o.attempts, o.seq limit ?";
 
   private final Journal journal;
   private final List<Route> routes;
@@ -153,11 +157,7 @@ public final class Outbox {
 
   private static List<Due> due(Connection c, Route route, long nowMs, int atMost)
       throws SQLException {
-    try (PreparedStatement s =
-        c.prepareStatement(
-            "select o.seq, o.finding, o.attempts, o.event, a.asks from outbox o join alarm a on a.id = o.alarm"
-                + " where o.route = ? and o.delivered_ms is null and o.next_ms <= ?"
-                + " order by case when o.attempts < 5 then 0 else 1 end, o.priority desc, o.attempts, o.seq limit ?")) {
+    try (PreparedStatement s = c.prepareStatement(DUE)) {
       s.setString(1, route.name());
       s.setLong(2, nowMs);
       s.setInt(3, atMost);
@@ -176,7 +176,7 @@ public final class Outbox {
   private static void write(Recorder record, long seq, String sql, Object... values)
       throws SQLException {
     record.wrote("outbox", seq);
-    try (PreparedStatement s = record.connection().prepareStatement(sql)) {
+    try (PreparedStatement s = record.statement(sql)) {
       for (int i = 0; i < values.length; i++) {
         s.setObject(i + 1, values[i]);
       }
@@ -187,6 +187,8 @@ public final class Outbox {
 
   /** The other side has it; where the plan wants it repeated, the next time is set. */
   void delivered(Delivery delivery, Route route, long nowMs) {
+    Finding finding = delivery.finding();
+    String attempt = delivery.event() + ", attempt " + delivery.attempt();
     Boolean unused =
         journal.write(
             nowMs,
@@ -196,12 +198,7 @@ public final class Outbox {
                   delivery.seq(),
                   "update outbox set delivered_ms = ?, fault = '' where seq = ?",
                   nowMs);
-              record.enter(
-                  delivery.finding().well(),
-                  "delivered",
-                  delivery.finding().id(),
-                  route.name(),
-                  delivery.event() + ", attempt " + delivery.attempt());
+              record.enter(finding.well(), "delivered", finding.id(), route.name(), attempt);
               repeat(record, delivery, route);
               return true;
             });

@@ -48,20 +48,19 @@ final class SyslogRoute implements Route {
     send(
         severity(f.returned() ? Priority.INFORMATION : f.priority()),
         f.returned() ? "returned" : "raised",
-        "[stillwatch@"
-            + ENTERPRISE
-            + " id=\""
-            + value(d.id())
-            + "\" rule=\""
-            + value(f.rule())
-            + "\" well=\""
-            + value(f.well())
-            + "\" attempt=\""
-            + d.attempt()
-            + "\" record=\""
-            + d.shortRecord()
-            + "\"]",
+        data(d),
         AlertText.line(d) + ": " + f.summary() + " " + ShortCaution.TEXT);
+  }
+
+  private static String data(Delivery d) {
+    return "[stillwatch@%s id=\"%s\" rule=\"%s\" well=\"%s\" attempt=\"%s\" record=\"%s\"]"
+        .formatted(
+            ENTERPRISE,
+            value(d.id()),
+            value(d.finding().rule()),
+            value(d.finding().well()),
+            d.attempt(),
+            d.shortRecord());
   }
 
   @Override
@@ -91,17 +90,7 @@ final class SyslogRoute implements Route {
   }
 
   private void send(int severity, String kind, String data, String text) throws DeliveryException {
-    String line =
-        "<%d>1 %s %s stillwatch %d %s %s \uFEFF%s"
-            .formatted(
-                LOCAL0 * 8 + severity,
-                Instant.now(),
-                host(),
-                ProcessHandle.current().pid(),
-                kind,
-                data,
-                text);
-    byte[] bytes = line.getBytes(StandardCharsets.UTF_8);
+    byte[] bytes = message(severity, kind, data, text);
     try (Socket plain = new Socket();
         Socket socket = connected(plain)) {
       OutputStream out = socket.getOutputStream();
@@ -112,6 +101,20 @@ final class SyslogRoute implements Route {
       throw DeliveryException.because(
           "the syslog receiver " + syslog.host() + ":" + syslog.port() + " cannot be reached", e);
     }
+  }
+
+  private static byte[] message(int severity, String kind, String data, String text) {
+    String line =
+        "<%d>1 %s %s stillwatch %d %s %s \uFEFF%s"
+            .formatted(
+                LOCAL0 * 8 + severity,
+                Instant.now(),
+                host(),
+                ProcessHandle.current().pid(),
+                kind,
+                data,
+                text);
+    return line.getBytes(StandardCharsets.UTF_8);
   }
 
   private Socket connected(Socket plain) throws IOException {

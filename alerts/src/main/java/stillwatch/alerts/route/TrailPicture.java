@@ -75,6 +75,18 @@ final class TrailPicture {
     BufferedImage image = new BufferedImage(WIDE, HIGH, BufferedImage.TYPE_INT_RGB);
     Graphics2D g = image.createGraphics();
     g.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
+    drawGrid(g);
+    drawOnset(g, x((double) f.onsetMs(), r));
+    g.setStroke(new BasicStroke(1.6f));
+    for (int k = 0; k < trails.size(); k++) {
+      g.setColor(SHADES[k % SHADES.length]);
+      g.draw(path(trails.get(k), r));
+    }
+    g.dispose();
+    return png(image);
+  }
+
+  private static void drawGrid(Graphics2D g) {
     g.setColor(Color.WHITE);
     g.fillRect(0, 0, WIDE, HIGH);
     g.setColor(new Color(0xd4d8da));
@@ -82,27 +94,29 @@ final class TrailPicture {
       int y = PAD + i * (HIGH - 2 * PAD) / 4;
       g.drawLine(PAD, y, WIDE - PAD, y);
     }
-    double onset = x((double) f.onsetMs(), r);
-    if (onset >= PAD) {
+  }
+
+  private static void drawOnset(Graphics2D g, double x) {
+    if (x >= PAD) {
       g.setColor(new Color(0xa3123c));
-      g.drawLine((int) onset, PAD, (int) onset, HIGH - PAD);
+      g.drawLine((int) x, PAD, (int) x, HIGH - PAD);
     }
-    for (int k = 0; k < trails.size(); k++) {
-      Path2D path = new Path2D.Double();
-      Evidence.Trail t = trails.get(k);
-      for (int i = 0; i < t.level().size(); i++) {
-        double y = HIGH - PAD - (t.level().get(i) - r[0]) / (r[1] - r[0]) * (HIGH - 2 * PAD);
-        if (i == 0) {
-          path.moveTo(x(t.atMs().get(i), r), y);
-        } else {
-          path.lineTo(x(t.atMs().get(i), r), y);
-        }
+  }
+
+  private static Path2D path(Evidence.Trail t, double[] r) {
+    Path2D path = new Path2D.Double();
+    for (int i = 0; i < t.level().size(); i++) {
+      double y = HIGH - PAD - (t.level().get(i) - r[0]) / (r[1] - r[0]) * (HIGH - 2 * PAD);
+      if (i == 0) {
+        path.moveTo(x(t.atMs().get(i), r), y);
+      } else {
+        path.lineTo(x(t.atMs().get(i), r), y);
       }
-      g.setColor(SHADES[k % SHADES.length]);
-      g.setStroke(new BasicStroke(1.6f));
-      g.draw(path);
     }
-    g.dispose();
+    return path;
+  }
+
+  private static byte[] png(BufferedImage image) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     try {
       ImageIO.write(image, "png", out);

@@ -60,13 +60,7 @@ final class WebhookRoute implements Route {
             .header("Content-Type", "application/cloudevents+json; charset=utf-8")
             .header("Idempotency-Key", id)
             .POST(HttpRequest.BodyPublishers.ofByteArray(body));
-    Path secret = webhook.secret();
-    if (secret != null) {
-      String time = Long.toString(System.currentTimeMillis() / 1000);
-      request.header("webhook-id", id).header("webhook-timestamp", time);
-      request.header(
-          "webhook-signature", "v1," + signature(SecretFile.read(secret), id, time, body));
-    }
+    sign(request, id, body);
     try {
       int status =
           client.send(request.build(), HttpResponse.BodyHandlers.discarding()).statusCode();
@@ -75,6 +69,16 @@ final class WebhookRoute implements Route {
       }
     } catch (IOException e) {
       throw DeliveryException.because(webhook.url() + " cannot be reached", e);
+    }
+  }
+
+  private void sign(HttpRequest.Builder request, String id, byte[] body) throws DeliveryException {
+    Path secret = webhook.secret();
+    if (secret != null) {
+      String time = Long.toString(System.currentTimeMillis() / 1000);
+      request.header("webhook-id", id).header("webhook-timestamp", time);
+      request.header(
+          "webhook-signature", "v1," + signature(SecretFile.read(secret), id, time, body));
     }
   }
 

@@ -127,12 +127,16 @@ public final class DeskJudge implements Runnable, AutoCloseable {
     }
     double limit = limits.getOrDefault(lost ? "hold" : "release", 0.0);
     if (nowMs - otherSinceMs >= limit * 1000) {
-      Finding before = standing;
-      Finding said = before == null ? raised(String.join(" ", why)) : over(before);
-      unsaid.add(said);
-      standing = before == null ? said : null;
+      turn(why);
       otherSinceMs = null;
     }
+  }
+
+  private void turn(List<String> why) {
+    Finding before = standing;
+    Finding said = before == null ? raised(String.join(" ", why)) : over(before);
+    unsaid.add(said);
+    standing = before == null ? said : null;
   }
 
   /** Tells the desk; while the journal is what is lost, later. */

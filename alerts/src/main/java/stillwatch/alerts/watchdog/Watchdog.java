@@ -101,6 +101,13 @@ public final class Watchdog {
   public List<String> blind() {
     List<String> why = new ArrayList<>();
     others.forEach(other -> other.get().ifPresent(why::add));
+    readings(why);
+    rules(why);
+    stages(why);
+    return why;
+  }
+
+  private void readings(List<String> why) {
     Optional<Long> age = picture.frameAgeMs();
     if (age.isEmpty()) {
       why.add("No reading has come yet.");
@@ -113,6 +120,9 @@ public final class Watchdog {
               + span(picture.entryAgeMs())
               + ": nothing feeds it, or the broker does not work.");
     }
+  }
+
+  private void rules(List<String> why) {
     Progress p = progress;
     long quietMs = clock.millis() - (p == null ? startedMs : Math.max(p.sentMs(), startedMs));
     if (quietMs > QUIET.toMillis()) {
@@ -126,6 +136,9 @@ public final class Watchdog {
         why.add("The rules are " + span(behindMs) + " behind the log.");
       }
     }
+  }
+
+  private void stages(List<String> why) {
     signs.forEach(
         (stage, lastMs) -> {
           long silentMs = clock.millis() - lastMs;
@@ -134,7 +147,6 @@ public final class Watchdog {
           }
         });
     broken.forEach((stage, reason) -> why.add("The " + stage + " stopped: " + reason + "."));
-    return why;
   }
 
   /** A time in words: seconds, minutes, or hours and minutes. */

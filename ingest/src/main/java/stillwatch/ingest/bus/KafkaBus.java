@@ -17,6 +17,7 @@ import org.apache.kafka.clients.consumer.ConsumerConfig;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.clients.producer.KafkaProducer;
 import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.common.KafkaFuture;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.config.TopicConfig;
 import org.apache.kafka.common.errors.TopicExistsException;
@@ -60,25 +61,22 @@ public final class KafkaBus implements Bus {
             topic(Topics.REJECTS, 1, replicas, 30),
             topic(Topics.PROGRESS, 1, replicas, 1),
             topic(Topics.REVIEWS, 1, replicas, 30));
-    admin
-        .createTopics(topics)
-        .values()
-        .forEach(
-            (name, done) -> {
-              try {
-                done.get(PATIENCE.toSeconds(), TimeUnit.SECONDS);
-              } catch (ExecutionException e) {
-                if (!(e.getCause() instanceof TopicExistsException)) {
-                  throw new BusException(
-                      "topic " + name + " could not be created: " + e.getMessage(), e);
-                }
-              } catch (TimeoutException e) {
-                throw unreachable(e);
-              } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-                throw new BusException("interrupted while creating topic " + name, e);
-              }
-            });
+    admin.createTopics(topics).values().forEach(this::awaitCreated);
+  }
+
+  private void awaitCreated(String topic, KafkaFuture<Void> done) {
+    try {
+      done.get(PATIENCE.toSeconds(), TimeUnit.SECONDS);
+    } catch (ExecutionException e) {
+      if (!(e.getCause() instanceof TopicExistsException)) {
+        throw new BusException("topic " + topic + " could not be created: " + e.getMessage(), e);
+      }
+    } catch (TimeoutException e) {
+      throw unreachable(e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new BusException("interrupted while creating topic " + topic, e);
+    }
   }
 
   /** Retention runs on the broker's clock: recordings carry times long past. */

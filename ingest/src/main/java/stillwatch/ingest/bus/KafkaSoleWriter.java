@@ -40,13 +40,8 @@ final class KafkaSoleWriter implements SoleWriter {
       producer.commitTransaction();
     } catch (KafkaException e) {
       throw new BusException(
-          messages.size()
-              + " messages could not be written to "
-              + topic
-              + " as "
-              + name
-              + ": "
-              + e.getMessage(),
+          "%s messages could not be written to %s as %s: %s"
+              .formatted(messages.size(), topic, name, e.getMessage()),
           e);
     }
   }

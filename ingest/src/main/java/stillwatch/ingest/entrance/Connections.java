@@ -14,6 +14,7 @@ import java.util.Optional;
 import java.util.function.LongSupplier;
 import java.util.function.Predicate;
 import org.eclipse.jetty.io.Connection;
+import org.eclipse.jetty.io.EndPoint;
 import org.eclipse.jetty.io.ssl.SslConnection;
 import org.eclipse.jetty.util.Callback;
 import org.jspecify.annotations.Nullable;
@@ -188,6 +189,10 @@ final class Connections implements Connection.Listener {
       body.refuse(status, why);
       return;
     }
+    answerAndClose(c.getEndPoint(), answer(status, why));
+  }
+
+  private static byte[] answer(int status, String why) {
     String text = "{\"fault\":\"" + why + "\"}";
     String answer =
         "HTTP/1.1 "
@@ -197,13 +202,14 @@ final class Connections implements Connection.Listener {
             + text.length()
             + "\r\n\r\n"
             + text;
+    return answer.getBytes(StandardCharsets.US_ASCII);
+  }
+
+  private static void answerAndClose(EndPoint to, byte[] answer) {
     try {
-      c.getEndPoint()
-          .write(
-              Callback.from(() -> c.getEndPoint().close(), fault -> c.getEndPoint().close(fault)),
-              ByteBuffer.wrap(answer.getBytes(StandardCharsets.US_ASCII)));
+      to.write(Callback.from(to::close, to::close), ByteBuffer.wrap(answer));
     } catch (WritePendingException e) { // its request has come whole at this moment
-      c.getEndPoint().close();
+      to.close();
     }
   }
 }

@@ -6,7 +6,6 @@ import static stillwatch.ingest.intake.LineFields.time;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.Arrays;
 import java.util.Set;
-import java.util.TreeSet;
 import java.util.function.LongFunction;
 import stillwatch.ingest.intake.Refusal.Reason;
 import stillwatch.ingest.telemetry.Decision;
@@ -67,14 +66,7 @@ final class EventReader {
       throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
     }
     if (!gauge.isEmpty() && !well.gauges().containsKey(gauge)) {
-      throw new RefusalException(
-          Reason.UNKNOWN_GAUGE,
-          "the plan of "
-              + well.id()
-              + " has no gauge '"
-              + gauge
-              + "'; known are "
-              + new TreeSet<>(well.gauges().keySet()));
+      throw well.lacks(gauge);
     }
     return receivedMs ->
         new Operation(well.id(), atMs, receivedMs, taken.what(), gauge, taken.text(), taken.by());

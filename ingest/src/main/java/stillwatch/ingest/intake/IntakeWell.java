@@ -2,6 +2,8 @@ package stillwatch.ingest.intake;
 
 import java.time.Duration;
 import java.util.Map;
+import java.util.TreeSet;
+import stillwatch.ingest.intake.Refusal.Reason;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.Units;
@@ -14,6 +16,14 @@ import stillwatch.ingest.unit.Units;
  * @param ahead how far ahead of its reception an entry may be stamped
  */
 public record IntakeWell(String id, Map<String, Gauge> gauges, Duration ahead) {
+  /** That it has no gauge of this name, and which it has. */
+  RefusalException lacks(String gauge) {
+    return new RefusalException(
+        Reason.UNKNOWN_GAUGE,
+        "the plan of %s has no gauge '%s'; known are %s"
+            .formatted(id, gauge, new TreeSet<>(gauges.keySet())));
+  }
+
   /**
    * A gauge as its live source speaks.
    *

@@ -255,33 +255,34 @@ final class LineReader {
         well.id(), receivedMs -> new Frame(well.id(), atMs, receivedMs, set, base, code), refused);
   }
 
-  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
-      throws RefusalException {
-    IntakeWell.Gauge gauge = well.gauges().get(id);
-    if (gauge == null) {
-      throw new RefusalException(
-          Reason.UNKNOWN_GAUGE,
-          "the plan of "
-              + well.id()
-              + " has no gauge '"
-              + id
-              + "'; known are "
-              + new TreeSet<>(well.gauges().keySet()));
-    }
-    if (value.isNull()) {
-      return Double.NaN;
-    }
+  private static void mustBeFinite(JsonNode value, String id) throws RefusalException {
     if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
       throw new RefusalException(
           Reason.BAD_VALUE,
           "the value of " + id + " must be a finite number or null, not " + brief(value));
     }
+  }
+
+  private static String unit(JsonNode unit, String id) throws RefusalException {
     if (!unit.isMissingNode() && !unit.isTextual()) {
       throw new RefusalException(
           Reason.UNKNOWN_UNIT, "the unit of " + id + " must be a UCUM code in quotes");
     }
+    return unit.asText("");
+  }
+
+  private static double value(JsonNode value, String id, JsonNode unit, IntakeWell well)
+      throws RefusalException {
+    IntakeWell.Gauge gauge = well.gauges().get(id);
+    if (gauge == null) {
+      throw well.lacks(id);
+    }
+    if (value.isNull()) {
+      return Double.NaN;
+    }
+    mustBeFinite(value, id);
     try {
-      return gauge.conversion(unit.asText("")).toBase(value.doubleValue());
+      return gauge.conversion(unit(unit, id)).toBase(value.doubleValue());
     } catch (UnitException e) {
       throw new RefusalException(Reason.UNKNOWN_UNIT, String.valueOf(e.getMessage()));
     }

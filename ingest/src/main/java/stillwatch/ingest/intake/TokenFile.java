@@ -13,6 +13,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -27,6 +29,8 @@ public final class TokenFile implements Senders {
   private static final Logger LOG = LoggerFactory.getLogger(TokenFile.class);
   private static final String SCHEME = "Bearer ";
   private static final int LONGEST = 300;
+  private static final Pattern ENTRY =
+      Pattern.compile("(\\S+)\\s+(feed|operate)\\s+([0-9a-fA-F]{64})");
 
   private final Path file;
   private Map<String, Sender> byDigest;
@@ -61,31 +65,31 @@ public final class TokenFile implements Senders {
   }
 
   private Map<String, Sender> read() {
-    List<String> lines;
-    try {
-      lines = Files.readAllLines(file);
-    } catch (IOException e) {
-      throw new TokenFileException(file + ": cannot be read as UTF-8 text; give a file of tokens");
-    }
+    List<String> lines = lines();
     Map<String, Sender> all = new HashMap<>();
     for (int i = 0; i < lines.size(); i++) {
       String line = lines.get(i).strip();
       if (line.isEmpty() || line.startsWith("#")) {
         continue;
       }
-      String[] part = line.split("\\s+", -1);
-      if (part.length != 3
-          || !part[1].matches("feed|operate")
-          || !part[2].matches("[0-9a-fA-F]{64}")) {
+      Matcher entry = ENTRY.matcher(line);
+      if (!entry.matches()) {
         throw new TokenFileException(
-            file
-                + ":"
-                + (i + 1)
-                + ": write a name, feed or operate, and the token's SHA-256 in 64 hexadecimal digits");
+            "%s:%s: write a name, feed or operate, and the token's SHA-256 in 64 hexadecimal digits"
+                .formatted(file, i + 1));
       }
-      all.put(part[2].toLowerCase(Locale.ROOT), new Sender(part[0], part[1].equals("operate")));
+      String digest = entry.group(3).toLowerCase(Locale.ROOT);
+      all.put(digest, new Sender(entry.group(1), entry.group(2).equals("operate")));
     }
     return all;
+  }
+
+  private List<String> lines() {
+    try {
+      return Files.readAllLines(file);
+    } catch (IOException e) {
+      throw new TokenFileException(file + ": cannot be read as UTF-8 text; give a file of tokens");
+    }
   }
 
   @Override

@@ -30,32 +30,27 @@ public final class EventCell {
     String text = colon < 0 ? "" : cell.substring(colon + 1).strip();
     List<String> parts = Arrays.stream(text.split(";", -1)).map(String::strip).toList();
     return switch (kind) {
-      case "observation" -> {
-        if (parts.size() < 2 || parts.get(0).isEmpty()) {
-          throw new IllegalArgumentException(
-              "'" + cell + "' must look like 'observation: camera; clear; by; text'");
-        }
-        yield new Observation(
-            well,
-            atMs,
-            receivedMs,
-            parts.get(0),
-            oneOf(Observation.Result.class, parts.get(1)),
-            part(parts, 3),
-            part(parts, 2));
-      }
-      case "decision" ->
-          new Decision(
-              well,
-              atMs,
-              receivedMs,
-              oneOf(Decision.Choice.class, parts.get(0)),
-              part(parts, 1),
-              part(parts, 2),
-              0);
+      case "observation" -> observation(cell, parts, well, atMs, receivedMs);
+      case "decision" -> decision(parts, well, atMs, receivedMs);
       case "explanation" -> explanation(cell, text, well, atMs, receivedMs);
       default -> operation(Operation.What.of(kind), text, well, atMs, receivedMs);
     };
+  }
+
+  private static Observation observation(
+      String cell, List<String> parts, String well, long atMs, long receivedMs) {
+    if (parts.size() < 2 || parts.get(0).isEmpty()) {
+      throw new IllegalArgumentException(
+          "'" + cell + "' must look like 'observation: camera; clear; by; text'");
+    }
+    Observation.Result result = oneOf(Observation.Result.class, parts.get(1));
+    return new Observation(
+        well, atMs, receivedMs, parts.get(0), result, part(parts, 3), part(parts, 2));
+  }
+
+  private static Decision decision(List<String> parts, String well, long atMs, long receivedMs) {
+    Decision.Choice choice = oneOf(Decision.Choice.class, parts.get(0));
+    return new Decision(well, atMs, receivedMs, choice, part(parts, 1), part(parts, 2), 0);
   }
 
   private static Explanation explanation(

@@ -34,27 +34,29 @@ public final class PrefetchingSource implements TelemetrySource {
 
   private void readAhead() {
     try {
-      boolean last = false;
-      while (!last) {
-        List<Telemetry> entries = new ArrayList<>(BATCH);
-        Exception fault = null;
-        try {
-          while (entries.size() < BATCH && !last) {
-            Telemetry entry = source.next();
-            if (entry == null) {
-              last = true;
-            } else {
-              entries.add(entry);
-            }
-          }
-        } catch (IOException | RuntimeException e) {
-          fault = e;
-          last = true;
-        }
-        queue.put(new Batch(entries, fault, last));
-      }
+      Batch batch;
+      do {
+        batch = batch();
+        queue.put(batch);
+      } while (!batch.last());
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt(); // closed early
+    }
+  }
+
+  private Batch batch() {
+    List<Telemetry> entries = new ArrayList<>(BATCH);
+    try {
+      while (entries.size() < BATCH) {
+        Telemetry entry = source.next();
+        if (entry == null) {
+          return new Batch(entries, null, true);
+        }
+        entries.add(entry);
+      }
+      return new Batch(entries, null, false);
+    } catch (IOException | RuntimeException e) {
+      return new Batch(entries, e, true);
     }
   }
 

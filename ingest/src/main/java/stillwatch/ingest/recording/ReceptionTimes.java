@@ -130,6 +130,13 @@ final class ReceptionTimes {
       return nowMs;
     }
     long usualMs = usualMs(following);
+    TwoCourses courses = courses(row, following, usualMs);
+    return stepMs > 0
+        ? forward(row, stepMs, courses, usualMs)
+        : backward(row, stepMs, courses, usualMs);
+  }
+
+  private TwoCourses courses(Row row, RowsAhead following, long usualMs) throws IOException {
     TwoCourses courses = new TwoCourses(nowMs, row.atMs() + lagMs, usualMs);
     long beforeMs = row.atMs();
     for (Row next : following.rows()) {
@@ -138,9 +145,7 @@ final class ReceptionTimes {
       }
       beforeMs = next.atMs();
     }
-    return stepMs > 0
-        ? forward(row, stepMs, courses, usualMs)
-        : backward(row, stepMs, courses, usualMs);
+    return courses;
   }
 
   private long forward(Row row, long stepMs, TwoCourses courses, long usualMs) {

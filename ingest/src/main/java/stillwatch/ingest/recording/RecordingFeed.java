@@ -70,24 +70,10 @@ public final class RecordingFeed implements TelemetrySource {
    */
   public static RecordingFeed open(Path file, RecordingLayout layout, Problems problems)
       throws IOException {
-    if (!Files.exists(file)) {
-      throw new RecordingException(file + ": there is no such file");
-    }
-    if (Files.isDirectory(file)) {
-      throw new RecordingException(file + ": is a folder; name a CSV or CSV.gz file");
-    }
-    if (Files.size(file) == 0) {
-      throw new RecordingException(file + ": is empty; a recording starts with a header row");
-    }
+    check(file);
     CountingStream counting = new CountingStream(Files.newInputStream(file));
     try {
-      InputStream in = new BufferedInputStream(counting, 1 << 16);
-      in.mark(4);
-      int first = in.read();
-      int second = in.read();
-      in.reset();
-      InputStream text = first == 0x1f && second == 0x8b ? new GZIPInputStream(in, 1 << 16) : in;
-      return new RecordingFeed(file, layout, problems, counting, text);
+      return new RecordingFeed(file, layout, problems, counting, text(counting));
     } catch (ZipException | EOFException e) {
       counting.close();
       throw new RecordingException(
@@ -98,20 +84,32 @@ public final class RecordingFeed implements TelemetrySource {
     }
   }
 
+  private static void check(Path file) throws IOException {
+    if (!Files.exists(file)) {
+      throw new RecordingException(file + ": there is no such file");
+    }
+    if (Files.isDirectory(file)) {
+      throw new RecordingException(file + ": is a folder; name a CSV or CSV.gz file");
+    }
+    if (Files.size(file) == 0) {
+      throw new RecordingException(file + ": is empty; a recording starts with a header row");
+    }
+  }
+
+  /** The file's text, unpacked where it starts as gzip does. */
+  private static InputStream text(InputStream file) throws IOException {
+    InputStream in = new BufferedInputStream(file, 1 << 16);
+    in.mark(4);
+    int first = in.read();
+    int second = in.read();
+    in.reset();
+    return first == 0x1f && second == 0x8b ? new GZIPInputStream(in, 1 << 16) : in;
+  }
+
   @Override
   public @Nullable Telemetry next() throws IOException {
     while (ready.isEmpty()) {
-      Row row;
-      try {
-        row = rows.next();
-      } catch (EOFException | ZipException e) {
-        throw new RecordingException(
-            file
-                + ": the gzip data breaks off after line "
-                + reader.line()
-                + "; copy the file again",
-            e);
-      }
+      Row row = row();
       if (row == null) {
         finishGathering();
         return ready.poll();
@@ -123,6 +121,16 @@ public final class RecordingFeed implements TelemetrySource {
       }
     }
     return ready.poll();
+  }
+
+  private @Nullable Row row() throws IOException {
+    try {
+      return rows.next();
+    } catch (EOFException | ZipException e) {
+      throw new RecordingException(
+          file + ": the gzip data breaks off after line " + reader.line() + "; copy the file again",
+          e);
+    }
   }
 
   private void wideRow(Row row) throws IOException {

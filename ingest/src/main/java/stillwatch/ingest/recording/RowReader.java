@@ -78,26 +78,35 @@ final class RowReader {
     timeCell = cell(cellOf, layout.time().header(), missing);
     receivedCell = cell(cellOf, layout.received(), missing);
     operationCell = cell(cellOf, layout.operation(), missing);
-    List<RecordingLayout.Column> columns = layout.columns();
-    valueCells = new int[columns.size()];
-    qualityCells = new int[columns.size()];
+    valueCells = new int[layout.columns().size()];
+    qualityCells = new int[layout.columns().size()];
     gaugeCell = -1;
     if (layout.shape() == RecordingLayout.Shape.WIDE) {
-      for (int i = 0; i < columns.size(); i++) {
-        valueCells[i] = cell(cellOf, columns.get(i).header(), missing);
-        qualityCells[i] = cell(cellOf, columns.get(i).quality(), missing);
-      }
+      wideHeader(cellOf, missing);
     } else {
-      gaugeCell = cell(cellOf, layout.gaugeColumn(), missing);
-      Arrays.fill(valueCells, cell(cellOf, layout.valueColumn(), missing));
-      Arrays.fill(qualityCells, cell(cellOf, layout.qualityColumn(), missing));
-      columnOf = new HashMap<>();
-      for (int i = 0; i < columns.size(); i++) {
-        columnOf.put(columns.get(i).header(), i);
-      }
+      longHeader(cellOf, missing);
     }
     if (!missing.isEmpty()) {
       throw lacks(missing, cellOf);
+    }
+  }
+
+  private void wideHeader(Map<String, Integer> cellOf, List<String> missing) {
+    List<RecordingLayout.Column> columns = layout.columns();
+    for (int i = 0; i < columns.size(); i++) {
+      valueCells[i] = cell(cellOf, columns.get(i).header(), missing);
+      qualityCells[i] = cell(cellOf, columns.get(i).quality(), missing);
+    }
+  }
+
+  private void longHeader(Map<String, Integer> cellOf, List<String> missing) {
+    gaugeCell = cell(cellOf, layout.gaugeColumn(), missing);
+    Arrays.fill(valueCells, cell(cellOf, layout.valueColumn(), missing));
+    Arrays.fill(qualityCells, cell(cellOf, layout.qualityColumn(), missing));
+    List<RecordingLayout.Column> columns = layout.columns();
+    columnOf = new HashMap<>();
+    for (int i = 0; i < columns.size(); i++) {
+      columnOf.put(columns.get(i).header(), i);
     }
   }
 
@@ -238,17 +247,20 @@ final class RowReader {
         return q.code();
       }
     }
-    try { // an OPC UA status code: its top two bits are the severity (OPC 10000-4, 7.39)
-      long severity = (Long.decode(text) >>> 30) & 3;
-      return severity == 0
-          ? Quality.GOOD.code()
-          : severity == 1 ? Quality.UNCERTAIN.code() : Quality.BAD.code();
+    try {
+      return ofStatus(Long.decode(text)).code();
     } catch (NumberFormatException e) {
       problems.add(
           Problems.Sort.BAD_QUALITY,
           here() + "'" + text + "'; write good, uncertain, bad or a status code");
       return Quality.BAD.code();
     }
+  }
+
+  /** What an OPC UA status code says: its top two bits are the severity (OPC 10000-4, 7.39). */
+  private static Quality ofStatus(long code) {
+    long severity = (code >>> 30) & 3;
+    return severity == 0 ? Quality.GOOD : severity == 1 ? Quality.UNCERTAIN : Quality.BAD;
   }
 
   private long time(int cell) {

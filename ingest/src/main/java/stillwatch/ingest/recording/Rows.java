@@ -148,15 +148,7 @@ final class Rows {
       position = 0;
     }
     if (limit == buffer.length) {
-      if (limit >= LONGEST) {
-        throw new RecordingException(
-            "line "
-                + (line + 1)
-                + " is longer than "
-                + LONGEST
-                + " bytes; this is no table of readings");
-      }
-      buffer = Arrays.copyOf(buffer, 2 * limit);
+      widen();
     }
     int n = in.read(buffer, limit, buffer.length - limit);
     if (n < 0) {
@@ -164,6 +156,15 @@ final class Rows {
     } else {
       limit += n;
     }
+  }
+
+  private void widen() {
+    if (limit >= LONGEST) {
+      throw new RecordingException(
+          "line %s is longer than %s bytes; this is no table of readings"
+              .formatted(line + 1, LONGEST));
+    }
+    buffer = Arrays.copyOf(buffer, 2 * limit);
   }
 
   /** The number of the present line, from 1. */

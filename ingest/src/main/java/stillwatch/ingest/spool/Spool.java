@@ -208,17 +208,7 @@ public final class Spool implements TopicWriter {
    */
   private void transmit(List<SpoolFile.Entry> batch, Map<String, Long> has, TopicWriter to)
       throws InterruptedException, ExecutionException {
-    List<CompletableFuture<Void>> taken = new ArrayList<>();
-    for (SpoolFile.Entry k : batch) {
-      if (k.number() > has.computeIfAbsent(k.message().key(), this::numberInTopic)) {
-        CompletableFuture<Void> one = to.append(marked(k));
-        taken.add(one);
-        if (one.isCompletedExceptionally()) {
-          break;
-        }
-      }
-    }
-    CompletableFuture<Void> all = CompletableFuture.allOf(taken.toArray(CompletableFuture[]::new));
+    CompletableFuture<Void> all = appended(batch, has, to);
     while (!all.isDone()) {
       try {
         all.get(COMPLAIN_AFTER_S, TimeUnit.SECONDS);
@@ -231,6 +221,22 @@ public final class Spool implements TopicWriter {
       LOG.info("the broker takes {} again; {} wait", topic, waiting());
       failing = false;
     }
+  }
+
+  /** Gives the topic those of the batch that it lacks; done when it has taken them all. */
+  private CompletableFuture<Void> appended(
+      List<SpoolFile.Entry> batch, Map<String, Long> has, TopicWriter to) {
+    List<CompletableFuture<Void>> taken = new ArrayList<>();
+    for (SpoolFile.Entry k : batch) {
+      if (k.number() > has.computeIfAbsent(k.message().key(), this::numberInTopic)) {
+        CompletableFuture<Void> one = to.append(marked(k));
+        taken.add(one);
+        if (one.isCompletedExceptionally()) {
+          break;
+        }
+      }
+    }
+    return CompletableFuture.allOf(taken.toArray(CompletableFuture[]::new));
   }
 
   private void complain(String why) {

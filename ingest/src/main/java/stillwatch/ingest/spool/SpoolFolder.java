@@ -30,22 +30,11 @@ final class SpoolFolder {
   /** Opens a folder, or makes it; files older than the two it needs are deleted. */
   static SpoolFolder open(Path folder) throws IOException {
     Files.createDirectories(folder);
-    Path id = folder.resolve("id");
-    if (!Files.exists(id)) {
-      Path half = folder.resolve("id.half");
-      Files.writeString(half, UUID.randomUUID().toString());
-      Files.move(half, id, StandardCopyOption.ATOMIC_MOVE);
-    }
-    List<Path> files;
-    try (Stream<Path> all = Files.list(folder)) {
-      files = all.filter(f -> f.toString().endsWith(SUFFIX)).sorted().toList();
-    }
+    String id = id(folder);
+    List<Path> files = files(folder);
     int last = files.size() - 1;
     SpoolFolder opened =
-        new SpoolFolder(
-            folder,
-            Files.readString(id).strip(),
-            files.isEmpty() ? named(folder, 0) : files.get(last));
+        new SpoolFolder(folder, id, files.isEmpty() ? named(folder, 0) : files.get(last));
     for (Path f : files) {
       if (last > 0 && f.equals(files.get(last - 1))) {
         opened.before = Optional.of(f);
@@ -54,6 +43,22 @@ final class SpoolFolder {
       }
     }
     return opened;
+  }
+
+  private static String id(Path folder) throws IOException {
+    Path id = folder.resolve("id");
+    if (!Files.exists(id)) {
+      Path half = folder.resolve("id.half");
+      Files.writeString(half, UUID.randomUUID().toString());
+      Files.move(half, id, StandardCopyOption.ATOMIC_MOVE);
+    }
+    return Files.readString(id).strip();
+  }
+
+  private static List<Path> files(Path folder) throws IOException {
+    try (Stream<Path> all = Files.list(folder)) {
+      return all.filter(f -> f.toString().endsWith(SUFFIX)).sorted().toList();
+    }
   }
 
   private static Path named(Path folder, long first) {

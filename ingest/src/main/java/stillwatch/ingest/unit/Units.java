@@ -66,16 +66,11 @@ public final class Units {
     }
     if (kind == Kind.SOUND && code.contains("B[SPL]")) {
       throw new UnitException(
-          "unit '"
-              + code
-              + "' is referenced to 20 uPa in air, 26.02 dB off in water; state levels as 'dB re 1 uPa'");
+          "unit '%s' is referenced to 20 uPa in air, 26.02 dB off in water; state levels as 'dB re 1 uPa'"
+              .formatted(code));
     }
     throw new UnitException(
-        "unit '"
-            + code
-            + "' is not known for "
-            + kind.wire()
-            + "; use one of "
-            + String.join(", ", of(kind).keySet()));
+        "unit '%s' is not known for %s; use one of %s"
+            .formatted(code, kind.wire(), String.join(", ", of(kind).keySet())));
   }
 }

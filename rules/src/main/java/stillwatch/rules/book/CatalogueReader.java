@@ -44,18 +44,7 @@ final class CatalogueReader {
 
   /** The entries of a catalogue; {@code name} is the file's for messages. */
   static List<RuleEntry> read(InputStream in, String name) {
-    JsonNode root;
-    try {
-      root = YAML.readTree(in);
-    } catch (IOException e) {
-      String reason =
-          e instanceof com.fasterxml.jackson.core.JsonProcessingException j
-              ? j.getOriginalMessage()
-              : e.getMessage();
-      throw new CatalogueException(
-          name + ": not readable as YAML: " + String.valueOf(reason).lines().findFirst().orElse(""),
-          e);
-    }
+    JsonNode root = tree(in, name);
     if (root == null || !root.isArray()) {
       throw new CatalogueException(
           name + ": must be a list of rule entries, each starting with '- id:'");
@@ -65,6 +54,20 @@ final class CatalogueReader {
       entries.add(entry(n, name));
     }
     return entries;
+  }
+
+  private static @Nullable JsonNode tree(InputStream in, String name) {
+    try {
+      return YAML.readTree(in);
+    } catch (IOException e) {
+      String reason =
+          e instanceof com.fasterxml.jackson.core.JsonProcessingException j
+              ? j.getOriginalMessage()
+              : e.getMessage();
+      throw new CatalogueException(
+          name + ": not readable as YAML: " + String.valueOf(reason).lines().findFirst().orElse(""),
+          e);
+    }
   }
 
   private static RuleEntry entry(JsonNode n, String name) {
@@ -137,12 +140,8 @@ final class CatalogueReader {
     boolean excludes = n.path("excludes").asBoolean();
     if (excludes && about != RuleEntry.About.GAUGE) {
       throw new CatalogueException(
-          name
-              + ": "
-              + where
-              + ": excludes a gauge but is about the "
-              + about.wire()
-              + "; write 'about: gauge', or leave out 'excludes'");
+          "%s: %s: excludes a gauge but is about the %s; write 'about: gauge', or leave out 'excludes'"
+              .formatted(name, where, about.wire()));
     }
     List<String> explains = new ArrayList<>();
     n.path("explains").forEach(id -> explains.add(id.asText()));
@@ -164,29 +163,25 @@ final class CatalogueReader {
     Grade grade =
         oneOf(Grade.class, text(n, "grade", name, where), name + ": " + where + ": grade");
     String within = text(n, "respond-within", name, where);
-    Priority priority;
-    try {
-      priority =
-          grade == Grade.NONE
-              ? Priority.INFORMATION
-              : grade.within(Quantities.parse(within, Dimension.DURATION));
-    } catch (UnitException e) {
-      throw new CatalogueException(name + ": " + where + ", respond-within: " + e.getMessage(), e);
-    }
+    Priority priority = priority(grade, within, name + ": " + where);
     if (stated && !text(n, "priority", name, where).equals(priority.wire())) {
       throw new CatalogueException(
-          name
-              + ": "
-              + where
-              + ": grade "
-              + grade.name().toLowerCase(Locale.ROOT)
-              + " and "
-              + within
-              + " make the priority "
-              + priority.wire()
-              + "; leave out 'priority', or 'grade'");
+          "%s: %s: grade %s and %s make the priority %s; leave out 'priority', or 'grade'"
+              .formatted(
+                  name, where, grade.name().toLowerCase(Locale.ROOT), within, priority.wire()));
     }
     return priority;
+  }
+
+  private static Priority priority(Grade grade, String within, String where) {
+    if (grade == Grade.NONE) {
+      return Priority.INFORMATION;
+    }
+    try {
+      return grade.within(Quantities.parse(within, Dimension.DURATION));
+    } catch (UnitException e) {
+      throw new CatalogueException(where + ", respond-within: " + e.getMessage(), e);
+    }
   }
 
   private static Parameter.@Nullable Range tuning(

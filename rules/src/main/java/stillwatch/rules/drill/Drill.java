@@ -38,11 +38,7 @@ public final class Drill {
             String.valueOf(out).endsWith(".gz") ? new GZIPOutputStream(file, 1 << 16) : file;
         BufferedWriter text =
             new BufferedWriter(new OutputStreamWriter(packed, StandardCharsets.UTF_8), 1 << 16)) {
-      text.write("time,received");
-      for (Scenario.Gauge g : scenario.gauges()) {
-        text.write("," + g.id());
-      }
-      text.write(",operation\n");
+      header(scenario, text);
       while (simulation.next()) {
         row(scenario, simulation, text);
       }
@@ -75,6 +71,14 @@ public final class Drill {
       throw new DrillException(
           "two operations at hour " + hours + " fall on one second; move one by a second or more");
     }
+  }
+
+  private static void header(Scenario scenario, BufferedWriter text) throws IOException {
+    text.write("time,received");
+    for (Scenario.Gauge g : scenario.gauges()) {
+      text.write("," + g.id());
+    }
+    text.write(",operation\n");
   }
 
   private static void row(Scenario scenario, Simulation now, BufferedWriter text)

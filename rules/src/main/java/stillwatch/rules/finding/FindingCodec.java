@@ -139,18 +139,22 @@ public final class FindingCodec {
     json.writeEndObject();
     json.writeArrayFieldStart("trails");
     for (Evidence.Trail trail : evidence.trails()) {
-      json.writeStartObject();
-      json.writeStringField("gauge", trail.gauge());
-      json.writeStringField("unit", trail.unit());
-      json.writeArrayFieldStart("points");
-      for (int i = 0; i < trail.atMs().size(); i++) {
-        json.writeStartArray();
-        json.writeString(time(trail.atMs().get(i)));
-        json.writeNumber(trail.level().get(i));
-        json.writeEndArray();
-      }
+      trail(trail, json);
+    }
+    json.writeEndArray();
+    json.writeEndObject();
+  }
+
+  private static void trail(Evidence.Trail trail, JsonGenerator json) throws IOException {
+    json.writeStartObject();
+    json.writeStringField("gauge", trail.gauge());
+    json.writeStringField("unit", trail.unit());
+    json.writeArrayFieldStart("points");
+    for (int i = 0; i < trail.atMs().size(); i++) {
+      json.writeStartArray();
+      json.writeString(time(trail.atMs().get(i)));
+      json.writeNumber(trail.level().get(i));
       json.writeEndArray();
-      json.writeEndObject();
     }
     json.writeEndArray();
     json.writeEndObject();

@@ -74,19 +74,21 @@ public final class BestDelays {
       if (rule.readings().isEmpty() || setting.off() != null) {
         continue;
       }
-      Map<Alike, List<String>> alike = new LinkedHashMap<>();
-      for (GaugePlan g : plan.gauges()) {
-        if (standsOn(rule, g)) {
-          boolean ofWell = rule.about() == RuleEntry.About.WELL || g.ofShutIn();
-          alike
-              .computeIfAbsent(
-                  new Alike(g.period().toMillis() / 1000.0, ofWell), p -> new ArrayList<>())
-              .add(g.id());
-        }
-      }
-      alike.forEach((of, gauges) -> all.add(delay(rule, setting, of, gauges)));
+      alike(rule, plan).forEach((of, gauges) -> all.add(delay(rule, setting, of, gauges)));
     }
     return new BestDelays(all);
+  }
+
+  private static Map<Alike, List<String>> alike(RuleEntry rule, Plan plan) {
+    Map<Alike, List<String>> alike = new LinkedHashMap<>();
+    for (GaugePlan g : plan.gauges()) {
+      if (standsOn(rule, g)) {
+        boolean ofWell = rule.about() == RuleEntry.About.WELL || g.ofShutIn();
+        Alike of = new Alike(g.period().toMillis() / 1000.0, ofWell);
+        alike.computeIfAbsent(of, p -> new ArrayList<>()).add(g.id());
+      }
+    }
+    return alike;
   }
 
   private static boolean standsOn(RuleEntry rule, GaugePlan gauge) {

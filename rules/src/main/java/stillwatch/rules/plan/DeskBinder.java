@@ -64,21 +64,22 @@ final class DeskBinder {
     JsonNode list = desk.path("suppress");
     for (int i = 0; i < list.size(); i++) {
       String at = AT + "/suppress/" + i;
-      List<String> in = new ArrayList<>();
-      for (JsonNode phase : list.get(i).path("in")) {
-        if (!phases.contains(phase.asText())) {
-          tree.fault(
-              at + "/in",
-              "the test has no phase '"
-                  + phase.asText()
-                  + "'"
-                  + Nearest.hint(phase.asText(), phases));
-        }
-        in.add(phase.asText());
-      }
-      suppressed.put(rule(list.get(i).path("rule"), at + "/rule"), List.copyOf(in));
+      List<String> in = phases(list.get(i).path("in"), at + "/in", phases);
+      suppressed.put(rule(list.get(i).path("rule"), at + "/rule"), in);
     }
     return suppressed;
+  }
+
+  private List<String> phases(JsonNode list, String at, List<String> known) {
+    List<String> in = new ArrayList<>();
+    for (JsonNode phase : list) {
+      String name = phase.asText();
+      if (!known.contains(name)) {
+        tree.fault(at, "the test has no phase '" + name + "'" + Nearest.hint(name, known));
+      }
+      in.add(name);
+    }
+    return List.copyOf(in);
   }
 
   private String rule(JsonNode node, String at) {

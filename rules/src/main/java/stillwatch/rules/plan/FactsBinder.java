@@ -94,20 +94,23 @@ final class FactsBinder {
       tree.faultAtKey(AT + "/liquid", "say either 'fluid-gradient' or 'liquid', not both");
     }
     if (l.isObject()) {
-      String at = AT + "/liquid";
-      return new WellFacts.Liquid(
-          quantities.uncertain(l, at, "density", Dimension.DENSITY),
-          quantities.of(l, at, "at-pressure", Dimension.PRESSURE, Double.NaN),
-          quantities.of(l, at, "at-temperature", Dimension.TEMPERATURE, Double.NaN),
-          quantities.uncertain(l, at, "compressibility", Dimension.COMPRESSIBILITY),
-          quantities.uncertain(l, at, "expansion", Dimension.EXPANSION),
-          quantities.uncertain(l, at, "wellhead-temperature", Dimension.TEMPERATURE),
-          quantities.uncertain(l, at, "datum-temperature", Dimension.TEMPERATURE));
+      return liquid(l, AT + "/liquid");
     }
     return facts.has("fluid-gradient")
         ? new WellFacts.Gradient(
             quantities.uncertain(facts, AT, "fluid-gradient", Dimension.GRADIENT))
         : null;
+  }
+
+  private WellFacts.Liquid liquid(JsonNode l, String at) {
+    return new WellFacts.Liquid(
+        quantities.uncertain(l, at, "density", Dimension.DENSITY),
+        quantities.of(l, at, "at-pressure", Dimension.PRESSURE, Double.NaN),
+        quantities.of(l, at, "at-temperature", Dimension.TEMPERATURE, Double.NaN),
+        quantities.uncertain(l, at, "compressibility", Dimension.COMPRESSIBILITY),
+        quantities.uncertain(l, at, "expansion", Dimension.EXPANSION),
+        quantities.uncertain(l, at, "wellhead-temperature", Dimension.TEMPERATURE),
+        quantities.uncertain(l, at, "datum-temperature", Dimension.TEMPERATURE));
   }
 
   private WellFacts.@Nullable Sea sea() {

@@ -66,25 +66,7 @@ final class YamlTree {
   private JsonNode convert(Node node, String pointer) {
     values.put(pointer, node.getStartMark());
     if (node instanceof MappingNode mapping) {
-      ObjectNode object = JsonNodeFactory.instance.objectNode();
-      for (NodeTuple tuple : mapping.getValue()) {
-        String key =
-            tuple.getKeyNode() instanceof ScalarNode s
-                ? s.getValue()
-                : tuple.getKeyNode().toString();
-        String child = pointer + "/" + key.replace("~", "~0").replace("/", "~1");
-        Mark mark = tuple.getKeyNode().getStartMark();
-        if (object.has(key)) {
-          faults.add(
-              new PlanFault(
-                  mark.getLine() + 1,
-                  mark.getColumn() + 1,
-                  "'" + key + "' stands twice; keep one"));
-        }
-        keys.put(child, mark);
-        object.set(key, convert(tuple.getValueNode(), child));
-      }
-      return object;
+      return object(mapping, pointer);
     }
     if (node instanceof SequenceNode sequence) {
       ArrayNode array = JsonNodeFactory.instance.arrayNode();
@@ -94,6 +76,23 @@ final class YamlTree {
       return array;
     }
     return scalar((ScalarNode) node);
+  }
+
+  private ObjectNode object(MappingNode mapping, String pointer) {
+    ObjectNode object = JsonNodeFactory.instance.objectNode();
+    for (NodeTuple tuple : mapping.getValue()) {
+      Node name = tuple.getKeyNode();
+      String key = name instanceof ScalarNode s ? s.getValue() : name.toString();
+      String child = pointer + "/" + key.replace("~", "~0").replace("/", "~1");
+      Mark mark = name.getStartMark();
+      if (object.has(key)) {
+        String twice = "'" + key + "' stands twice; keep one";
+        faults.add(new PlanFault(mark.getLine() + 1, mark.getColumn() + 1, twice));
+      }
+      keys.put(child, mark);
+      object.set(key, convert(tuple.getValueNode(), child));
+    }
+    return object;
   }
 
   private static JsonNode scalar(ScalarNode node) {

@@ -200,19 +200,7 @@ public final class ReviewWords {
     for (Diagnosis.Candidate c : d.candidates()) {
       ObjectNode n =
           into.addObject().put("name", c.explanation().words()).put("weight", c.weight());
-      Estimate share = c.leakShare();
-      n.put(
-          "leak",
-          !c.explanation().leak()
-              ? "nothing"
-              : share.value() > 1
-                  ? "more than all of it: no size can be told"
-                  : String.format(
-                      Locale.ROOT,
-                      "%.1f %% (90 %%: %.1f to %.1f %%)",
-                      100 * Math.max(0, share.value()),
-                      100 * Math.max(0, share.low()),
-                      100 * Math.max(0, share.high())));
+      n.put("leak", c.explanation().leak() ? size(c.leakShare()) : "nothing");
       ArrayNode ahead = n.putArray("ahead");
       for (Estimate e : c.ahead()) {
         ahead.add(
@@ -221,5 +209,16 @@ public final class ReviewWords {
                 : "unknown");
       }
     }
+  }
+
+  private static String size(Estimate share) {
+    return share.value() > 1
+        ? "more than all of it: no size can be told"
+        : String.format(
+            Locale.ROOT,
+            "%.1f %% (90 %%: %.1f to %.1f %%)",
+            100 * Math.max(0, share.value()),
+            100 * Math.max(0, share.low()),
+            100 * Math.max(0, share.high()));
   }
 }

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.ingest.bus.Assignment;
@@ -105,9 +106,32 @@ public final class RulesService implements Runnable, AutoCloseable {
       unplanned.increment();
       return;
     }
-    Telemetry entry;
+    Telemetry entry = entry(message, codec);
+    if (entry == null) {
+      return;
+    }
+    WellWatch watch = watches.get(message.key());
+    if (watch == null) {
+      watch = begin(plan, book, message.partition(), said, reviews);
+    }
+    watch.accept(entry);
+  }
+
+  private WellWatch begin(
+      Plan plan, RuleBook book, int partition, FindingsOnTopic said, TopicWriter reviews) {
+    String well = plan.well();
+    Reviewer reviewer = new Reviewer(plan, words -> review(well, words, reviews));
+    reviewers.put(well, reviewer);
+    WellWatch watch =
+        new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer);
+    watches.put(well, watch);
+    partitionOf.put(well, partition);
+    return watch;
+  }
+
+  private @Nullable Telemetry entry(Message message, TelemetryCodec codec) {
     try {
-      entry = codec.decode(message);
+      return codec.decode(message);
     } catch (TelemetryFormatException e) {
       unreadable.increment();
       LOG.warn(
@@ -115,18 +139,8 @@ public final class RulesService implements Runnable, AutoCloseable {
           message.offset(),
           message.partition(),
           e.getMessage());
-      return;
+      return null;
     }
-    WellWatch watch = watches.get(message.key());
-    if (watch == null) {
-      int partition = message.partition();
-      Reviewer reviewer = new Reviewer(plan, words -> review(plan.well(), words, reviews));
-      reviewers.put(message.key(), reviewer);
-      watch = new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer);
-      watches.put(message.key(), watch);
-      partitionOf.put(message.key(), partition);
-    }
-    watch.accept(entry);
   }
 
   private static void review(String well, byte[] said, TopicWriter reviews) {
@@ -164,22 +178,9 @@ public final class RulesService implements Runnable, AutoCloseable {
   }
 
   private void letGo(Collection<Integer> partitions) {
-    List<String> wells = new ArrayList<>();
-    partitionOf.forEach(
-        (well, partition) -> {
-          if (partitions.contains(partition)) {
-            wells.add(well);
-          }
-        });
-    for (String well : wells) {
-      partitionOf.remove(well);
-      WellWatch watch = watches.remove(well);
-      if (watch != null) {
-        watch.close();
-      }
-      Reviewer reviewer = reviewers.remove(well);
-      if (reviewer != null) {
-        reviewer.close();
+    for (String well : List.copyOf(partitionOf.keySet())) {
+      if (partitions.contains(partitionOf.get(well))) {
+        letGo(well);
       }
     }
     for (int partition : partitions) {
@@ -188,6 +189,18 @@ public final class RulesService implements Runnable, AutoCloseable {
       if (writer != null) {
         writer.close();
       }
+    }
+  }
+
+  private void letGo(String well) {
+    partitionOf.remove(well);
+    WellWatch watch = watches.remove(well);
+    if (watch != null) {
+      watch.close();
+    }
+    Reviewer reviewer = reviewers.remove(well);
+    if (reviewer != null) {
+      reviewer.close();
     }
   }
 

@@ -26,16 +26,7 @@ public final class Labels {
    * @throws LabelException when it cannot be used, naming every wrong line
    */
   public static List<Label> read(Path file, Catalogue catalogue) {
-    List<String> lines;
-    try {
-      lines = Files.readAllLines(file);
-    } catch (NoSuchFileException e) {
-      throw new LabelException(file + ": there is no such file", e);
-    } catch (MalformedInputException e) {
-      throw new LabelException(file + ": is no UTF-8 text; labels are a CSV file", e);
-    } catch (IOException e) {
-      throw new LabelException(file + ": cannot be read: " + e.getMessage(), e);
-    }
+    List<String> lines = lines(file);
     if (lines.isEmpty() || !lines.get(0).strip().equals(HEADER)) {
       throw new LabelException(file + ":1: the first line must be " + HEADER);
     }
@@ -44,28 +35,10 @@ public final class Labels {
     List<String> faults = new ArrayList<>();
     for (int i = 1; i < lines.size(); i++) {
       if (!lines.get(i).isBlank()) {
-        String[] cells = lines.get(i).split(",", -1);
-        String where = file + ":" + (i + 1) + ": ";
         try {
-          if (cells.length < 4) {
-            throw new DateTimeException("needs recording, from, to and what");
-          }
-          Instant from = time(cells[1].strip());
-          Instant to = time(cells[2].strip());
-          String what = cells[3].strip();
-          if (!from.isBefore(to)) {
-            throw new DateTimeException("'from' must be before 'to'");
-          }
-          if (!words.contains(what)) {
-            throw new DateTimeException(
-                "no rule knows the happening '"
-                    + what
-                    + "'; known are "
-                    + String.join(", ", words));
-          }
-          labels.add(new Label(cells[0].strip(), from.toEpochMilli(), to.toEpochMilli(), what));
+          labels.add(label(lines.get(i).split(",", -1), words));
         } catch (DateTimeException e) {
-          faults.add(where + e.getMessage());
+          faults.add(file + ":" + (i + 1) + ": " + e.getMessage());
         }
       }
     }
@@ -73,6 +46,35 @@ public final class Labels {
       throw new LabelException(String.join("\n", faults));
     }
     return labels;
+  }
+
+  private static List<String> lines(Path file) {
+    try {
+      return Files.readAllLines(file);
+    } catch (NoSuchFileException e) {
+      throw new LabelException(file + ": there is no such file", e);
+    } catch (MalformedInputException e) {
+      throw new LabelException(file + ": is no UTF-8 text; labels are a CSV file", e);
+    } catch (IOException e) {
+      throw new LabelException(file + ": cannot be read: " + e.getMessage(), e);
+    }
+  }
+
+  private static Label label(String[] cells, Set<String> words) {
+    if (cells.length < 4) {
+      throw new DateTimeException("needs recording, from, to and what");
+    }
+    Instant from = time(cells[1].strip());
+    Instant to = time(cells[2].strip());
+    String what = cells[3].strip();
+    if (!from.isBefore(to)) {
+      throw new DateTimeException("'from' must be before 'to'");
+    }
+    if (!words.contains(what)) {
+      throw new DateTimeException(
+          "no rule knows the happening '" + what + "'; known are " + String.join(", ", words));
+    }
+    return new Label(cells[0].strip(), from.toEpochMilli(), to.toEpochMilli(), what);
   }
 
   private static Instant time(String text) {

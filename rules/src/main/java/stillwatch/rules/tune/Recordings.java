@@ -123,15 +123,7 @@ public final class Recordings {
   public List<Run> runs(Plan plan, RuleBook book) throws InterruptedException, ExecutionException {
     List<Future<Run>> reading = new ArrayList<>();
     for (Source source : sources) {
-      reading.add(
-          threads.submit(
-              () -> {
-                CapturedRun captured = new CapturedRun();
-                try (TelemetrySource feed = open(plan, source)) {
-                  Replay.Result r = Replay.run(plan, book, feed, f -> {}, captured);
-                  return new Run(source.name(), captured, source.labels(), r.fromMs(), r.toMs());
-                }
-              }));
+      reading.add(threads.submit(() -> run(plan, book, source)));
     }
     List<Run> runs = new ArrayList<>();
     for (Future<Run> f : reading) {
@@ -139,6 +131,14 @@ public final class Recordings {
       progress.read(runs.size(), sources.size());
     }
     return runs;
+  }
+
+  private static Run run(Plan plan, RuleBook book, Source source) throws IOException {
+    CapturedRun captured = new CapturedRun();
+    try (TelemetrySource feed = open(plan, source)) {
+      Replay.Result r = Replay.run(plan, book, feed, f -> {}, captured);
+      return new Run(source.name(), captured, source.labels(), r.fromMs(), r.toMs());
+    }
   }
 
   private static TelemetrySource open(Plan plan, Source source) throws IOException {

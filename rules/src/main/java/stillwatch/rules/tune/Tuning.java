@@ -105,23 +105,28 @@ public final class Tuning {
             .thenComparingInt(t -> by.apply(t).missed());
     Trial first = tried.stream().min(better).orElseThrow();
     List<Trial> equals = tried.stream().filter(t -> better.compare(t, first) == 0).toList();
-    double[] middle = new double[space.position(first.limits()).length];
-    for (Trial t : equals) {
-      double[] u = space.position(t.limits());
+    List<double[]> positions = equals.stream().map(t -> space.position(t.limits())).toList();
+    double[] middle = middle(positions);
+    ToDoubleFunction<Trial> away = t -> squaredDistance(space.position(t.limits()), middle);
+    return equals.stream().min(Comparator.comparingDouble(away)).orElseThrow();
+  }
+
+  private static double[] middle(List<double[]> positions) {
+    double[] middle = new double[positions.get(0).length];
+    for (double[] u : positions) {
       for (int d = 0; d < u.length; d++) {
-        middle[d] += u[d] / equals.size();
+        middle[d] += u[d] / positions.size();
       }
     }
-    ToDoubleFunction<Trial> away =
-        t -> {
-          double[] u = space.position(t.limits());
-          double sum = 0;
-          for (int d = 0; d < u.length; d++) {
-            sum += (u[d] - middle[d]) * (u[d] - middle[d]);
-          }
-          return sum;
-        };
-    return equals.stream().min(Comparator.comparingDouble(away)).orElseThrow();
+    return middle;
+  }
+
+  private static double squaredDistance(double[] u, double[] v) {
+    double sum = 0;
+    for (int d = 0; d < u.length; d++) {
+      sum += (u[d] - v[d]) * (u[d] - v[d]);
+    }
+    return sum;
   }
 
   private static double delay(Score score) {

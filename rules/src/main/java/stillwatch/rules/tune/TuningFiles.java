@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.Collectors;
 import stillwatch.rules.book.Parameter;
 
 /** Writes what tuning found: a table, a picture and a fragment for the plan. */
@@ -34,11 +35,7 @@ public final class TuningFiles {
 
   private static void row(StringBuilder text, TuningResult t, String set, Trial tried) {
     Score s = tried.all();
-    StringBuilder limits = new StringBuilder();
-    for (Parameter p : t.rule().parameters()) {
-      limits.append(limits.isEmpty() ? "" : "; ").append(p.name()).append(' ');
-      limits.append(quantity(p, tried.limits().getOrDefault(p.name(), p.standard())));
-    }
+
     text.append(
         String.format(
             Locale.ROOT,
@@ -52,7 +49,13 @@ public final class TuningFiles {
             number(s.worstDelayS()),
             s.falseAlerts(),
             s.falsePer30Days(),
-            limits));
+            limits(t, tried)));
+  }
+
+  private static String limits(TuningResult t, Trial tried) {
+    return t.rule().parameters().stream()
+        .map(p -> p.name() + " " + quantity(p, tried.limits().getOrDefault(p.name(), p.standard())))
+        .collect(Collectors.joining("; "));
   }
 
   private static String number(double value) {
@@ -77,24 +80,31 @@ public final class TuningFiles {
             rules:
             """);
     for (TuningResult t : all) {
-      text.append("  # ").append(t.rule().id()).append(", ").append(t.tried());
-      text.append(" sets tried\n  # now:         ").append(t.present().all().text());
-      text.append("\n  # recommended: ");
-      text.append(inFull.getOrDefault(t.rule().id(), t.best().all()).text());
-      text.append("\n  # held out:    ").append(t.heldOut().text());
-      text.append("\n  # why: ").append(why(t)).append('\n');
-      if (!t.doubt().isEmpty()) {
-        text.append("  # ").append(t.doubt()).append('\n');
-      }
-      text.append("  ").append(t.rule().id()).append(":\n");
-      for (Parameter p : t.rule().parameters()) {
-        double value = t.best().limits().getOrDefault(p.name(), p.standard());
-        if (p.tuning() != null || p.follows() != null) {
-          text.append("    ").append(p.name()).append(": ").append(quantity(p, value)).append('\n');
-        }
-      }
+      comment(text, t, inFull.getOrDefault(t.rule().id(), t.best().all()));
+      setting(text, t);
     }
     Files.writeString(file, text);
+  }
+
+  private static void comment(StringBuilder text, TuningResult t, Score recommended) {
+    text.append("  # ").append(t.rule().id()).append(", ").append(t.tried());
+    text.append(" sets tried\n  # now:         ").append(t.present().all().text());
+    text.append("\n  # recommended: ").append(recommended.text());
+    text.append("\n  # held out:    ").append(t.heldOut().text());
+    text.append("\n  # why: ").append(why(t)).append('\n');
+    if (!t.doubt().isEmpty()) {
+      text.append("  # ").append(t.doubt()).append('\n');
+    }
+  }
+
+  private static void setting(StringBuilder text, TuningResult t) {
+    text.append("  ").append(t.rule().id()).append(":\n");
+    for (Parameter p : t.rule().parameters()) {
+      double value = t.best().limits().getOrDefault(p.name(), p.standard());
+      if (p.tuning() != null || p.follows() != null) {
+        text.append("    ").append(p.name()).append(": ").append(quantity(p, value)).append('\n');
+      }
+    }
   }
 
   private static String why(TuningResult t) {

@@ -54,11 +54,15 @@ final class Draws {
     ceilings(i, column);
     WellFacts.Rock rock = facts.rock();
     if (flow != null && rock != null) {
-      double slope =
-          ExpectedPressures.slopePerCycle(out, draw(rock.viscosity()), draw(rock.thickness()));
-      for (int h = 0; h < HOURS.length; h++) {
-        build[h][i] = intact[i] - slope * StrictMath.log10((flow.hours() + HOURS[h]) / HOURS[h]);
-      }
+      buildUp(i, flow.hours(), out, rock);
+    }
+  }
+
+  private void buildUp(int i, double flowed, double out, WellFacts.Rock rock) {
+    double slope =
+        ExpectedPressures.slopePerCycle(out, draw(rock.viscosity()), draw(rock.thickness()));
+    for (int h = 0; h < HOURS.length; h++) {
+      build[h][i] = intact[i] - slope * StrictMath.log10((flowed + HOURS[h]) / HOURS[h]);
     }
   }
 
@@ -107,18 +111,40 @@ final class Draws {
 
   /** What they lead one to expect. */
   ExpectedPressures expected() {
-    List<ExpectedPressures.Named> ofLeaks = new ArrayList<>();
+    return new ExpectedPressures(
+        draws,
+        seed,
+        Percentiles.of(intact),
+        Percentiles.of(depletion),
+        ofLeaks(),
+        ofBarriers(),
+        ceilings.length == 0
+            ? null
+            : new ExpectedPressures.Ceiling(Percentiles.of(ceiling), governing()),
+        byTime());
+  }
+
+  private List<ExpectedPressures.Named> ofLeaks() {
+    List<ExpectedPressures.Named> all = new ArrayList<>();
     for (int k = 0; k < leaks.length; k++) {
       WellFacts.LeakPath leak = facts.leaks().get(k);
-      ofLeaks.add(new ExpectedPressures.Named(leak.name(), leak.depth(), Percentiles.of(leaks[k])));
+      all.add(new ExpectedPressures.Named(leak.name(), leak.depth(), Percentiles.of(leaks[k])));
     }
-    List<ExpectedPressures.Named> ofBarriers = new ArrayList<>();
+    return List.copyOf(all);
+  }
+
+  private List<ExpectedPressures.Named> ofBarriers() {
+    List<ExpectedPressures.Named> all = new ArrayList<>();
     for (int k = 0; k < ceilings.length; k++) {
       WellFacts.Barrier barrier = facts.barriers().get(k);
-      ofBarriers.add(
+      all.add(
           new ExpectedPressures.Named(
               barrier.name(), barrier.depth(), Percentiles.of(ceilings[k])));
     }
+    return List.copyOf(all);
+  }
+
+  private List<ExpectedPressures.AtTime> byTime() {
     List<ExpectedPressures.AtTime> curve = new ArrayList<>();
     if (facts.flow() != null && facts.rock() != null) {
       for (int h = 0; h < HOURS.length; h++) {
@@ -126,17 +152,7 @@ final class Draws {
             new ExpectedPressures.AtTime(HOURS[h], Percentiles.of(build[h]), leakHigh(build[h])));
       }
     }
-    return new ExpectedPressures(
-        draws,
-        seed,
-        Percentiles.of(intact),
-        Percentiles.of(depletion),
-        List.copyOf(ofLeaks),
-        List.copyOf(ofBarriers),
-        ceilings.length == 0
-            ? null
-            : new ExpectedPressures.Ceiling(Percentiles.of(ceiling), governing()),
-        List.copyOf(curve));
+    return List.copyOf(curve);
   }
 
   /** The barrier that bore least the most often. */

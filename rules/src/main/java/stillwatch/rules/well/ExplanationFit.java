@@ -162,14 +162,8 @@ public final class ExplanationFit {
   }
 
   private Diagnosis diagnosis() {
-    Map<Explanation, Double> evidence = new EnumMap<>(Explanation.class);
-    tried.forEach((x, family) -> evidence.put(x, family.logEvidence()));
     Explanation[] order = Explanation.values();
-    double[] logs = new double[order.length];
-    for (int i = 0; i < logs.length; i++) { // where the facts name no rock, none takes fluid
-      logs[i] = evidence.getOrDefault(order[i], Double.NEGATIVE_INFINITY);
-    }
-    double[] weights = Estimate.weights(logs);
+    double[] weights = weights(order);
     List<Diagnosis.Candidate> candidates = new ArrayList<>();
     for (int i = 0; i < order.length; i++) {
       candidates.add(candidate(order[i], weights[i]));
@@ -181,6 +175,16 @@ public final class ExplanationFit {
         List.copyOf(candidates),
         apartHours(candidates),
         sound.loud());
+  }
+
+  private double[] weights(Explanation[] order) {
+    Map<Explanation, Double> evidence = new EnumMap<>(Explanation.class);
+    tried.forEach((x, family) -> evidence.put(x, family.logEvidence()));
+    double[] logs = new double[order.length];
+    for (int i = 0; i < logs.length; i++) { // where the facts name no rock, none takes fluid
+      logs[i] = evidence.getOrDefault(order[i], Double.NEGATIVE_INFINITY);
+    }
+    return Estimate.weights(logs);
   }
 
   private Diagnosis.Candidate candidate(Explanation x, double weight) {

@@ -50,13 +50,7 @@ public final class BandsCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     Plan read = plan.load().plan();
-    WellFacts facts = read.facts();
-    if (facts == null) {
-      throw new InputException(
-          "the plan's facts say too little to expect a pressure: add "
-              + String.join(", ", read.missingFacts())
-              + " under 'facts:' (docs/plan.md)");
-    }
+    WellFacts facts = facts(read);
     ExpectedPressures expected = ExpectedPressures.of(facts);
     if (format == Format.NDJSON) {
       ndjson(read.bands(), expected);
@@ -69,6 +63,17 @@ public final class BandsCommand implements Callable<Integer> {
       System.err.println("drawn: " + file);
     }
     return 0;
+  }
+
+  private static WellFacts facts(Plan plan) {
+    WellFacts facts = plan.facts();
+    if (facts == null) {
+      throw new InputException(
+          "the plan's facts say too little to expect a pressure: add "
+              + String.join(", ", plan.missingFacts())
+              + " under 'facts:' (docs/plan.md)");
+    }
+    return facts;
   }
 
   private static void text(Plan plan, WellFacts facts, ExpectedPressures e) {
@@ -84,7 +89,8 @@ public final class BandsCommand implements Callable<Integer> {
     } else {
       say("  no depletion is counted: the facts lack 'flow' or 'reservoir'");
     }
-    leaksAndCeilings(unit, facts, e);
+    leaks(unit, facts, e);
+    ceilings(unit, facts, e);
     byTime(unit, plan.bands(), e);
     say("%nbands that follow for a well that has built up, and the plan's own");
     follow(unit, plan.bands(), e);
@@ -96,7 +102,7 @@ public final class BandsCommand implements Callable<Integer> {
         Cautions.TEXT);
   }
 
-  private static void leaksAndCeilings(Pressures unit, WellFacts facts, ExpectedPressures e) {
+  private static void leaks(Pressures unit, WellFacts facts, ExpectedPressures e) {
     for (ExpectedPressures.Named l : e.leaks()) {
       row(
           unit,
@@ -106,6 +112,9 @@ public final class BandsCommand implements Callable<Integer> {
     say(
         "leak into the sea: any level from the sea's, %s, up to the intact one, by its size",
         unit.plain(facts.sea().pressure(facts.wellheadDepth())));
+  }
+
+  private static void ceilings(Pressures unit, WellFacts facts, ExpectedPressures e) {
     for (ExpectedPressures.Named c : e.ceilings()) {
       row(
           unit,
@@ -162,23 +171,24 @@ public final class BandsCommand implements Callable<Integer> {
     say(
         "%-10s %8s %8s %8s   %10s %10s   %10s %10s",
         "", "P10", "P50", "P90", "intact-low", "leak-high", "intact-low", "leak-high");
-    for (ExpectedPressures.AtTime t : e.build()) {
-      Bands then = plan.after(t.hours());
-      say(
-          "%-10s %8s %8s %8s   %10s %10s   %10s %10s",
-          number(t.hours()) + " h",
-          unit.plain(t.pressure().p10()),
-          unit.plain(t.pressure().p50()),
-          unit.plain(t.pressure().p90()),
-          unit.plain(t.intactLow()),
-          known(unit, t.leakHigh()),
-          unit.plain(then.intactLowKPa()),
-          unit.plain(then.leakHighKPa()));
-    }
+    e.build().forEach(t -> atTime(unit, plan.after(t.hours()), t));
     if (plan.byTime().isEmpty()) {
       say(
           "The plan states its bands, so they stay as they are: an intact well passes through the ambiguous levels until it has built up.");
     }
+  }
+
+  private static void atTime(Pressures unit, Bands plan, ExpectedPressures.AtTime t) {
+    say(
+        "%-10s %8s %8s %8s   %10s %10s   %10s %10s",
+        number(t.hours()) + " h",
+        unit.plain(t.pressure().p10()),
+        unit.plain(t.pressure().p50()),
+        unit.plain(t.pressure().p90()),
+        unit.plain(t.intactLow()),
+        known(unit, t.leakHigh()),
+        unit.plain(plan.intactLowKPa()),
+        unit.plain(plan.leakHighKPa()));
   }
 
   private static String known(Pressures unit, double kPa) {
@@ -219,17 +229,18 @@ public final class BandsCommand implements Callable<Integer> {
     if (ceiling != null) {
       line("ceiling", null, ceiling.pressure());
     }
-    for (ExpectedPressures.AtTime t : e.build()) {
-      ObjectNode n = node("intact-by-time", t.pressure());
-      n.put("hours", t.hours());
-      Bands then = plan.after(t.hours());
-      n.put("plan-intact-low-kpa", then.intactLowKPa());
-      n.put("plan-leak-high-kpa", then.leakHighKPa());
-      if (!Double.isNaN(t.leakHigh())) {
-        n.put("leak-high-kpa", t.leakHigh());
-      }
-      System.out.println(n);
+    e.build().forEach(t -> line(plan.after(t.hours()), t));
+  }
+
+  private static void line(Bands plan, ExpectedPressures.AtTime t) {
+    ObjectNode n = node("intact-by-time", t.pressure());
+    n.put("hours", t.hours());
+    n.put("plan-intact-low-kpa", plan.intactLowKPa());
+    n.put("plan-leak-high-kpa", plan.leakHighKPa());
+    if (!Double.isNaN(t.leakHigh())) {
+      n.put("leak-high-kpa", t.leakHigh());
     }
+    System.out.println(n);
   }
 
   private static void line(String what, ExpectedPressures.@Nullable Named named, Percentiles p) {

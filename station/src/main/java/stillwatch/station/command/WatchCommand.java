@@ -119,13 +119,7 @@ public final class WatchCommand implements Callable<Integer> {
       throw new InputException(
           "the watch needs a plan; give one with --plan FILE, or see an invented well with --demo");
     }
-    if (speed != null && (drill == null || !(speed > 0) || speed > 1e6)) {
-      throw new InputException(
-          "--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
-    }
-    if (from != null && drill == null) {
-      throw new InputException("--from " + from + ": needs --drill");
-    }
+    checkDrill();
     Shutdown shutdown = new Shutdown();
     try {
       run(plan, data == null ? Path.of("stillwatch-data") : data, shutdown);
@@ -147,6 +141,16 @@ public final class WatchCommand implements Callable<Integer> {
       DemoFolder temporary = DemoFolder.make();
       data = temporary.path();
       demoFolder = temporary;
+    }
+  }
+
+  private void checkDrill() {
+    if (speed != null && (drill == null || !(speed > 0) || speed > 1e6)) {
+      throw new InputException(
+          "--speed " + speed + ": needs --drill, and a number above 0 and up to 1000000");
+    }
+    if (from != null && drill == null) {
+      throw new InputException("--from " + from + ": needs --drill");
     }
   }
 

@@ -66,17 +66,7 @@ final class TlsOption {
     }
     X509Certificate own = certificates(certificate).get(0);
     PrivateKey secret = secret(key);
-    try {
-      own.checkValidity();
-    } catch (CertificateException e) {
-      throw new InputException(
-          certificate
-              + " is valid from "
-              + own.getNotBefore().toInstant()
-              + " to "
-              + own.getNotAfter().toInstant()
-              + " only; give one that is valid now");
-    }
+    mustBeValid(own, certificate);
     if (!belong(own, secret)) {
       throw new InputException(
           key + " is not the key of " + certificate + "; give the two that were made together");
@@ -85,6 +75,16 @@ final class TlsOption {
         .withIdentityMaterial(PemUtils.loadIdentityMaterial(certificate, key))
         .build()
         .getSslContext();
+  }
+
+  private static void mustBeValid(X509Certificate own, Path file) {
+    try {
+      own.checkValidity();
+    } catch (CertificateException e) {
+      throw new InputException(
+          "%s is valid from %s to %s only; give one that is valid now"
+              .formatted(file, own.getNotBefore().toInstant(), own.getNotAfter().toInstant()));
+    }
   }
 
   /**

@@ -70,6 +70,12 @@ public final class BandsPicture {
     Axis p = new Axis(0, Math.max(most, atDatum) * 1.05, LEFT, MIDDLE);
     Axis z = new Axis(0, deepest * 1.03, TOP, BOTTOM);
     frame(p, LEFT, MIDDLE, "pressure, " + unit.sign());
+    depthTicks(z, deepest);
+    columns(p, z, column, deepest);
+    marks(p, z);
+  }
+
+  private void depthTicks(Axis z, double deepest) {
     for (double d = 0; d <= deepest; d += 500) {
       add(
           "<text x='%d' y='%.1f' text-anchor='end' fill='#444'>%.0f</text>",
@@ -78,8 +84,6 @@ public final class BandsPicture {
     add(
         "<text x='14' y='%d' transform='rotate(-90 14 %d)' text-anchor='middle'>depth below the sea's surface, m</text>",
         (TOP + BOTTOM) / 2, (TOP + BOTTOM) / 2);
-    columns(p, z, column, deepest);
-    marks(p, z);
   }
 
   /** The intact well and the sea, by depth. */

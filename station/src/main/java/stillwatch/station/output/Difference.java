@@ -1,7 +1,9 @@
 package stillwatch.station.output;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.UtcText;
 
@@ -18,35 +20,39 @@ public final class Difference {
     record Line(long atMs, String text) {}
     List<Line> lines = new ArrayList<>();
     for (Finding a : before) {
-      Finding nearest = null;
-      for (Finding b : unmatched) {
-        long away = Math.abs(b.raisedMs() - a.raisedMs());
-        if (b.rule().equals(a.rule())
-            && b.gauges().equals(a.gauges())
-            && away <= NEAR_MS
-            && (nearest == null || away < Math.abs(nearest.raisedMs() - a.raisedMs()))) {
-          nearest = b;
-        }
-      }
-      if (nearest == null) {
-        lines.add(new Line(a.raisedMs(), "disappears: " + text(a)));
-      } else {
-        unmatched.remove(nearest);
-        long later = nearest.raisedMs() - a.raisedMs();
-        if (later != 0) {
-          lines.add(
-              new Line(
-                  a.raisedMs(),
-                  (later > 0
-                          ? "comes " + later / 1000 + " s later: "
-                          : "comes " + -later / 1000 + " s sooner: ")
-                      + text(a)));
-        }
+      Finding nearest = nearest(a, unmatched);
+      unmatched.remove(nearest);
+      String change = change(a, nearest);
+      if (!change.isEmpty()) {
+        lines.add(new Line(a.raisedMs(), change + ": " + text(a)));
       }
     }
     unmatched.forEach(b -> lines.add(new Line(b.raisedMs(), "appears: " + text(b))));
-    lines.sort(java.util.Comparator.comparingLong(Line::atMs));
+    lines.sort(Comparator.comparingLong(Line::atMs));
     return lines.stream().map(Line::text).toList();
+  }
+
+  private static @Nullable Finding nearest(Finding a, List<Finding> among) {
+    return among.stream()
+        .filter(b -> b.rule().equals(a.rule()) && b.gauges().equals(a.gauges()))
+        .filter(b -> away(a, b) <= NEAR_MS)
+        .min(Comparator.comparingLong(b -> away(a, b)))
+        .orElse(null);
+  }
+
+  private static long away(Finding a, Finding b) {
+    return Math.abs(b.raisedMs() - a.raisedMs());
+  }
+
+  private static String change(Finding before, @Nullable Finding after) {
+    if (after == null) {
+      return "disappears";
+    }
+    long laterMs = after.raisedMs() - before.raisedMs();
+    if (laterMs == 0) {
+      return "";
+    }
+    return "comes " + Math.abs(laterMs) / 1000 + (laterMs > 0 ? " s later" : " s sooner");
   }
 
   private static String text(Finding f) {

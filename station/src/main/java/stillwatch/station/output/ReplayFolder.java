@@ -148,20 +148,7 @@ public final class ReplayFolder implements AutoCloseable {
       page.difference(difference);
     }
     List<String> about = new ArrayList<>();
-    about.add(
-        "Recording "
-            + recording.getFileName()
-            + ", "
-            + UtcText.of(result.fromMs())
-            + " to "
-            + UtcText.of(result.toMs())
-            + "; plan "
-            + plan.revision()
-            + " "
-            + plan.fingerprint()
-            + "; "
-            + result.findings()
-            + " alerts.");
+    about.add(inShort(recording, result));
     about.addAll(problems.report());
     BuildUpReview newest = reviews.newest();
     if (newest != null) {
@@ -169,6 +156,17 @@ public final class ReplayFolder implements AutoCloseable {
     }
     page.write(
         path.resolve("page.html"), plan.name() + ", replayed", String.join(" ", about), picture);
+  }
+
+  private String inShort(Path recording, Replay.Result result) {
+    return "Recording %s, %s to %s; plan %s %s; %s alerts."
+        .formatted(
+            recording.getFileName(),
+            UtcText.of(result.fromMs()),
+            UtcText.of(result.toMs()),
+            plan.revision(),
+            plan.fingerprint(),
+            result.findings());
   }
 
   @Override

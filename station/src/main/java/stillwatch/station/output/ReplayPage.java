@@ -139,16 +139,7 @@ final class ReplayPage {
     for (GaugePlan g : plan.gauges()) {
       String name = chart(g);
       Conversion conversion = Units.of(g.kind(), unit(g.kind()));
-      ObjectNode chart =
-          byName.computeIfAbsent(
-              name,
-              k -> {
-                ObjectNode c = JSON.createObjectNode();
-                c.put("kind", k).put("title", title(k)).put("unit", unit(g.kind()));
-                levels(c.putArray("levels"), k, conversion);
-                c.putArray("gauges");
-                return c;
-              });
+      ObjectNode chart = byName.computeIfAbsent(name, k -> chart(k, g.kind(), conversion));
       ObjectNode one = chart.withArray("gauges").addObject();
       one.put("id", g.id()).put("sparse", g.period().toMillis() >= columns.columnMs());
       edge(one, "least", g.low(), conversion);
@@ -157,6 +148,14 @@ final class ReplayPage {
       fill(one.putArray("high"), columns.highs().get(g.id()), conversion);
     }
     byName.values().forEach(charts::add);
+  }
+
+  private ObjectNode chart(String name, Kind kind, Conversion conversion) {
+    ObjectNode c = JSON.createObjectNode();
+    c.put("kind", name).put("title", title(name)).put("unit", unit(kind));
+    levels(c.putArray("levels"), name, conversion);
+    c.putArray("gauges");
+    return c;
   }
 
   private static void edge(ObjectNode into, String key, double base, Conversion conversion) {

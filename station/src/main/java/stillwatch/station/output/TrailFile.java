@@ -27,20 +27,7 @@ final class TrailFile implements AutoCloseable {
         text.write(',');
         text.write(g.gauge());
         text.write(g.trusted() ? ",yes" : ",no");
-        for (double v :
-            new double[] {
-              g.level(),
-              g.course().slope10m(),
-              g.course().decline(),
-              g.fall().lost(),
-              g.fall().usual(),
-              g.noisiness().noise(),
-              g.shortfall().departure(),
-              g.shortfall().shortSum(),
-              g.hearing().rise(),
-              g.life().silentS(),
-              g.life().unchangedS()
-            }) {
+        for (double v : figures(g)) {
           text.write(',');
           text.write(Double.isFinite(v) ? String.valueOf((float) v) : "");
         }
@@ -49,6 +36,22 @@ final class TrailFile implements AutoCloseable {
     } catch (IOException e) {
       throw new UncheckedIOException("cannot write the trails", e);
     }
+  }
+
+  private static double[] figures(GaugeIndicator g) {
+    return new double[] {
+      g.level(),
+      g.course().slope10m(),
+      g.course().decline(),
+      g.fall().lost(),
+      g.fall().usual(),
+      g.noisiness().noise(),
+      g.shortfall().departure(),
+      g.shortfall().shortSum(),
+      g.hearing().rise(),
+      g.life().silentS(),
+      g.life().unchangedS()
+    };
   }
 
   @Override

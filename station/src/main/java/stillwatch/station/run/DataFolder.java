@@ -35,27 +35,25 @@ public final class DataFolder implements AutoCloseable {
    * @throws InputException when it cannot be made or another watch has it
    */
   public static DataFolder take(Path folder, String option) {
-    FileChannel channel;
-    try {
-      PrivateFiles.folder(folder);
-      channel =
-          FileChannel.open(
-              folder.resolve("in-use"), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
-    } catch (IOException e) {
-      throw new InputException(
-          folder
-              + ": cannot be made a folder for the data ("
-              + e.getMessage()
-              + "); give another with "
-              + option);
-    }
+    FileChannel channel = open(folder, option);
     if (lock(channel) == null) {
       throw new InputException(
-          folder
-              + ": another watch is running on this folder; stop it, or give another with "
-              + option);
+          "%s: another watch is running on this folder; stop it, or give another with %s"
+              .formatted(folder, option));
     }
     return new DataFolder(folder, channel);
+  }
+
+  private static FileChannel open(Path folder, String option) {
+    try {
+      PrivateFiles.folder(folder);
+      return FileChannel.open(
+          folder.resolve("in-use"), StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+    } catch (IOException e) {
+      throw new InputException(
+          "%s: cannot be made a folder for the data (%s); give another with %s"
+              .formatted(folder, e.getMessage(), option));
+    }
   }
 
   private static @Nullable FileLock lock(FileChannel channel) {

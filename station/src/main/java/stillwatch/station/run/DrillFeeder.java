@@ -128,14 +128,14 @@ public final class DrillFeeder implements Runnable, AutoCloseable {
     var unused =
         writer
             .append(Message.of(message.key(), message.value(), headers))
-            .exceptionally(
-                fault -> {
-                  LOG.error(
-                      "the broker did not take an entry of the drill, which ends here: {}",
-                      fault.getMessage());
-                  closing = true;
-                  return null;
-                });
+            .exceptionally(this::notTaken);
+  }
+
+  private @Nullable Void notTaken(Throwable fault) {
+    LOG.error(
+        "the broker did not take an entry of the drill, which ends here: {}", fault.getMessage());
+    closing = true;
+    return null;
   }
 
   /** Waits until that moment; false when asked to end. */

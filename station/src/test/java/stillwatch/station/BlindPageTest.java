@@ -2,58 +2,17 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Path;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
-import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.WebElement;
 
 /** The page in the last minutes of a recording, and when no reading comes any more. */
 @Timeout(180)
-@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
-class BlindPageTest {
-  @TempDir static Path data;
-  private static WatchProcess watch;
-
-  private Browser page;
-
-  @BeforeAll
-  static void start() throws Exception {
-    watch =
-        WatchProcess.drill(
-                data,
-                "leak.csv.gz",
-                "60",
-                "--from",
-                "2026-03-08T14:11:00Z",
-                "--demo",
-                "--http",
-                "0")
-            .listening();
-  }
-
-  @AfterAll
-  static void end() {
-    watch.close();
-  }
-
-  @BeforeEach
-  void enter() {
-    page = Browser.open();
-    page.get(watch.url("/"));
-  }
-
-  @AfterEach
-  void leave() {
-    page.close();
+class BlindPageTest extends PageOfOneWatch {
+  BlindPageTest() {
+    super("60", "2026-03-08T14:11:00Z");
   }
 
   /** Alarms change places and go while somebody types a note at one of them. */

@@ -53,12 +53,6 @@ class FullDiskTest {
     return answer.body();
   }
 
-  private static void healthUntil(WatchProcess of, String said) throws Exception {
-    while (!of.text("/health").contains(said)) {
-      assertThat(of.endsWithin(200)).as("ended by itself").isFalse();
-    }
-  }
-
   private List<Instant> logged(Bus bus) {
     return IntakeTest.log(bus).stream()
         .filter(Frame.class::isInstance)
@@ -81,23 +75,23 @@ class FullDiskTest {
         for (int i = 0; i < 10; i++) {
           postUntil(watch, 200);
         }
-        healthUntil(watch, "\"watching\":true");
+        watch.healthSays("\"watching\":true");
 
         disk.fill();
         assertThat(postUntil(watch, 503)).contains("is full", "send it again");
-        healthUntil(watch, "is full");
+        watch.healthSays("is full");
         assertThat(watch.text("/metrics")).contains("stillwatch_disk_full 1");
         JsonNode low = watch.state(s -> has(s, "disk-low"));
         assertThat(low.path("blind").toString()).contains("is full");
 
         disk.fill(); // and the reserve too
-        healthUntil(watch, "The broker does not work");
+        watch.healthSays("The broker does not work");
         assertThat(watch.text("/")).contains("<html"); // the journal may be closed by now
         assertThat(post(watch).statusCode()).isEqualTo(503);
 
         disk.free();
         postUntil(watch, 200);
-        healthUntil(watch, "\"watching\":true");
+        watch.healthSays("\"watching\":true");
         postUntil(watch, 200);
         JsonNode again = watch.state(s -> s.path("alarms").size() > 0);
         watch.act(
@@ -137,11 +131,11 @@ class FullDiskTest {
         disk.fill();
         assertThat(postUntil(intake, 503)).contains("is full");
         disk.fill();
-        healthUntil(intake, "is full");
+        intake.healthSays("is full");
 
         disk.free();
         postUntil(intake, 200);
-        healthUntil(intake, "works");
+        intake.healthSays("works");
         while (logged(bus).size() < accepted.size()) {
           assertThat(intake.endsWithin(200)).isFalse();
         }

@@ -3,67 +3,20 @@ package stillwatch.station;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
-import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.interactions.Actions;
 
 /** The page for everybody: by the keyboard alone, on a phone, by the rules of WCAG 2.2. */
 @Timeout(300)
-@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
-class RoomForEverybodyTest {
-  private static final List<String> SHEETS =
-      List.of("well", "evidence", "enter", "buildup", "shift", "figures");
-
-  @TempDir static Path data;
-  private static WatchProcess watch;
-
-  private Browser page;
-
-  /**
-   * The leak drill from shortly before the leak opens; what one test enters, the next one finds.
-   */
-  @BeforeAll
-  static void start() throws Exception {
-    watch =
-        WatchProcess.drill(
-                data,
-                "leak.csv.gz",
-                "60",
-                "--demo",
-                "--from",
-                "2026-03-08T11:44:00Z",
-                "--http",
-                "0")
-            .listening();
-  }
-
-  @AfterAll
-  static void end() {
-    watch.close();
-  }
-
-  @BeforeEach
-  void enter() {
-    page = Browser.open();
-    page.get(watch.url("/"));
-  }
-
-  @AfterEach
-  void leave() {
-    page.close();
+class RoomForEverybodyTest extends PageOfOneWatch {
+  RoomForEverybodyTest() {
+    super("60", "2026-03-08T11:44:00Z");
   }
 
   /** WCAG 2.2, levels A and AA, as far as a program can tell, in a light and in a dark room. */

@@ -158,12 +158,6 @@ class SpoolTest {
     }
   }
 
-  private static void healthUntil(WatchProcess of, String said) throws Exception {
-    while (!of.text("/health").contains(said)) {
-      assertThat(of.endsWithin(200)).as("ended by itself").isFalse();
-    }
-  }
-
   @Test
   void theRulesAndTheIntakeSayThatTheyAreBlindWhileTheBrokerIsAway() throws Exception {
     try (Broker broker = Broker.start(folder.resolve("broker"));
@@ -172,15 +166,15 @@ class SpoolTest {
             WatchProcess.start("rules", "--plan", PLAN, "--broker", broker.address(), "--http", "0")
                 .listening()) {
       for (WatchProcess each : List.of(intake, rules)) {
-        healthUntil(each, "works");
+        each.healthSays("works");
       }
       broker.signal("-STOP");
       for (WatchProcess each : List.of(intake, rules)) {
-        healthUntil(each, "blind: the broker does not answer");
+        each.healthSays("blind: the broker does not answer");
       }
       broker.signal("-CONT");
       for (WatchProcess each : List.of(intake, rules)) {
-        healthUntil(each, "works");
+        each.healthSays("works");
       }
     }
   }

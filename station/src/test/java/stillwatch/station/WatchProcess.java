@@ -173,6 +173,15 @@ final class WatchProcess implements AutoCloseable {
     return state;
   }
 
+  /** Asks for its health until it says this; the caller's timeout ends the asking. */
+  void healthSays(String said) throws IOException, InterruptedException {
+    while (!text("/health").contains(said)) {
+      if (endsWithin(200)) {
+        throw new IllegalStateException("it ended by itself: " + Files.readString(errors));
+      }
+    }
+  }
+
   /** Lets it run for that long. */
   boolean endsWithin(long ms) throws InterruptedException {
     return process.waitFor(ms, TimeUnit.MILLISECONDS);

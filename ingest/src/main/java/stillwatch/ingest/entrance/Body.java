@@ -18,7 +18,7 @@ final class Body implements Runnable {
   private final Request request;
   private final int most;
   private final Bodies bodies;
-  private final Receiver ending;
+  private final Receiver receiver;
   private final Buffer kept = new Buffer();
   private long came;
   private boolean over;
@@ -35,11 +35,11 @@ final class Body implements Runnable {
     void lost(Throwable why);
   }
 
-  Body(Request request, int most, Bodies bodies, Receiver ending) {
+  Body(Request request, int most, Bodies bodies, Receiver receiver) {
     this.request = request;
     this.most = most;
     this.bodies = bodies;
-    this.ending = ending;
+    this.receiver = receiver;
   }
 
   @Override
@@ -116,7 +116,7 @@ final class Body implements Runnable {
       }
       over = true;
     }
-    how.accept(ending);
+    how.accept(receiver);
   }
 
   /** Whether it has come whole or was refused. */

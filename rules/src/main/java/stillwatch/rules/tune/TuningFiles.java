@@ -35,7 +35,6 @@ public final class TuningFiles {
 
   private static void row(StringBuilder text, TuningResult t, String set, Trial tried) {
     Score s = tried.all();
-
     text.append(
         String.format(
             Locale.ROOT,

@@ -157,6 +157,11 @@ final class Gauges {
     return twins.values();
   }
 
+  /** The names of some gauges for people, as {@link Words#names} tells many. */
+  static String names(List<WatchedGauge> gauges) {
+    return Words.names(gauges.stream().map(g -> g.plan.id()).toList());
+  }
+
   /** A gauge that tells the sea's pressure now; null where none can be trusted. */
   @Nullable WatchedGauge ambient(long nowMs) {
     for (WatchedGauge g : byId.values()) {

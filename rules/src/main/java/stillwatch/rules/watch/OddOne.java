@@ -77,7 +77,7 @@ final class OddOne {
     if (against.size() >= 2) {
       return Collections.disjoint(others(against.get(0), false), against)
           ? null
-          : names(against) + " agree with each other and not with it";
+          : Gauges.names(against) + " agree with each other and not with it";
     }
     WatchedGauge witness = against.get(0);
     boolean strayed = nowMs - g.strayedMs < REMEMBERED_MS;
@@ -88,9 +88,5 @@ final class OddOne {
             + ", which has lately shown that it feels the well, kept to its; from two gauges"
             + " this is a guess"
         : null;
-  }
-
-  private static String names(List<WatchedGauge> gauges) {
-    return Words.names(gauges.stream().map(o -> o.plan.id()).toList());
   }
 }

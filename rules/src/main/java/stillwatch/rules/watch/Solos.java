@@ -154,7 +154,7 @@ final class Solos {
     }
     if (!responding.isEmpty()) {
       againstWell.add(
-          names(responding)
+          Gauges.names(responding)
               + (responding.size() == 1
                   ? " has lately shown that it feels it"
                   : " have lately shown that they feel it"));
@@ -195,7 +195,7 @@ final class Solos {
 
   private static List<String> unproven(List<WatchedGauge> silent) {
     if (silent.size() >= Words.MOST_NAMES) {
-      return List.of(names(silent) + " have not lately shown that they feel it");
+      return List.of(Gauges.names(silent) + " have not lately shown that they feel it");
     }
     return silent.stream()
         .map(
@@ -229,10 +229,6 @@ final class Solos {
   }
 
   private static String seen(List<WatchedGauge> others) {
-    return names(others) + (others.size() == 1 ? " does" : " do") + " not see it";
-  }
-
-  private static String names(List<WatchedGauge> gauges) {
-    return Words.names(gauges.stream().map(g -> g.plan.id()).toList());
+    return Gauges.names(others) + (others.size() == 1 ? " does" : " do") + " not see it";
   }
 }

@@ -224,7 +224,7 @@ public final class WatchCommand implements Callable<Integer> {
     @Nullable Reception reception = null;
     @Nullable DrillFeeder feeder = null;
     Supplier<String> mode = () -> "live readings";
-    LogPace feeding = LogPace.live();
+    LogPace logPace = LogPace.live();
     if (feed == null || drill == null) {
       List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
       reception =
@@ -236,13 +236,13 @@ public final class WatchCommand implements Callable<Integer> {
       DrillFeeder made =
           new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
       feeder = made;
-      feeding = new LogPace(true, pace, made::over);
+      logPace = new LogPace(true, pace, made::over);
       mode = () -> "drill " + name + (made.over() ? ", over" : timesLife(pace));
     }
     AlertsParts parts =
-        new AlertsParts(bus, open, watched.plan(), feeding, room.outgoing(), metrics);
+        new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
     AlertsSide side = shutdown.closes(AlertsSide.start(parts, bus, mode, reception, room));
-    String before = feeding.drill() ? "EXERCISE  " : "";
+    String before = logPace.drill() ? "EXERCISE  " : "";
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm));
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());

@@ -27,7 +27,7 @@ import stillwatch.station.output.Cautions;
 public final class AlertsParts {
   private final Journal journal;
   private final Plan plan;
-  private final LogPace feeding;
+  private final LogPace logPace;
   private final Clock clock = Clock.systemUTC();
   private final SSLContext outgoing;
   private final RoutesSide routes;
@@ -42,26 +42,26 @@ public final class AlertsParts {
   /**
    * Makes it.
    *
-   * @param feeding how the log's time runs
+   * @param logPace how the log's time runs
    * @param outgoing what alerts that go out speak TLS with
    */
   public AlertsParts(
-      Bus bus, Journal journal, Plan plan, LogPace feeding, SSLContext outgoing, Metrics metrics) {
+      Bus bus, Journal journal, Plan plan, LogPace logPace, SSLContext outgoing, Metrics metrics) {
     this.journal = journal;
     this.plan = plan;
-    this.feeding = feeding;
+    this.logPace = logPace;
     this.outgoing = outgoing;
     this.metrics = metrics;
-    routes = new RoutesSide(plan, journal, feeding.drill(), outgoing);
+    routes = new RoutesSide(plan, journal, logPace.drill(), outgoing);
     desk = new Desk(plan.well(), plan.desk(), journal, routes.outbox(), clock);
-    picture = new WellPicture(plan, clock, feeding.drill());
-    watchdog = new Watchdog(plan.well(), picture, clock, feeding.pace());
+    picture = new WellPicture(plan, clock, logPace.drill());
+    watchdog = new Watchdog(plan.well(), picture, clock, logPace.pace());
     review = new NewestReview(plan.well());
     people = new People(journal, clock);
     pen =
         new LogPen(
             bus,
-            () -> feeding.drill() ? picture.logMs() : Math.max(clock.millis(), picture.logMs()));
+            () -> logPace.drill() ? picture.logMs() : Math.max(clock.millis(), picture.logMs()));
   }
 
   /** What the room shows. */
@@ -85,7 +85,7 @@ public final class AlertsParts {
         pen,
         metrics::text,
         mode,
-        feeding.drill(),
+        logPace.drill(),
         reception,
         Cautions.TEXT);
   }
@@ -111,7 +111,7 @@ public final class AlertsParts {
 
   /** Now, by the log's time: the recording's in a drill, else this machine's. */
   LongSupplier logMs() {
-    return feeding.drill() ? picture::logMs : clock::millis;
+    return logPace.drill() ? picture::logMs : clock::millis;
   }
 
   Journal journal() {
@@ -122,8 +122,8 @@ public final class AlertsParts {
     return plan;
   }
 
-  LogPace feeding() {
-    return feeding;
+  LogPace logPace() {
+    return logPace;
   }
 
   Clock clock() {

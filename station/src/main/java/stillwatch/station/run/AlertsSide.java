@@ -87,7 +87,7 @@ public final class AlertsSide implements AutoCloseable {
   }
 
   private void judge() {
-    BooleanSupplier over = parts.feeding().over();
+    BooleanSupplier over = parts.logPace().over();
     judge(
         "judge of the watch",
         DeskJudge.WATCH_LOST,
@@ -107,7 +107,7 @@ public final class AlertsSide implements AutoCloseable {
   /** An exercise sends none: it is no sign that the well is watched. */
   private void sendHeartbeats() {
     Plan.Heartbeat heartbeat = parts.plan().heartbeat();
-    if (heartbeat != null && !parts.feeding().drill()) {
+    if (heartbeat != null && !parts.logPace().drill()) {
       stages.start(
           "heartbeat",
           () ->

@@ -1,0 +1,58 @@
+package stillwatch.station;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.MethodOrderer;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.TestMethodOrder;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Tests that share one open watch of a drill, one after the other in their order: what one enters,
+ * the next one finds. Each has a new page of it.
+ */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+@TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+abstract class PageOfOneWatch {
+  /** The sheets of the page, in their order. */
+  static final List<String> SHEETS =
+      List.of("well", "evidence", "enter", "buildup", "shift", "figures");
+
+  private final String speed;
+  private final String from;
+
+  WatchProcess watch;
+  Browser page;
+
+  /** A drill of the leak so many times faster than life, from this moment on. */
+  PageOfOneWatch(String speed, String from) {
+    this.speed = speed;
+    this.from = from;
+  }
+
+  @BeforeAll
+  void start(@TempDir Path data) throws Exception {
+    String[] options = {"--demo", "--from", from, "--http", "0"};
+    watch = WatchProcess.drill(data, "leak.csv.gz", speed, options).listening();
+  }
+
+  @AfterAll
+  void end() {
+    watch.close();
+  }
+
+  @BeforeEach
+  void enter() {
+    page = Browser.open();
+    page.get(watch.url("/"));
+  }
+
+  @AfterEach
+  void leave() {
+    page.close();
+  }
+}

@@ -2,6 +2,7 @@ package stillwatch.rules.watch;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.unit.Kind;
@@ -21,6 +22,15 @@ class WordsTest {
     assertThat(said("{x:own-difference}", 0.28)).isEqualTo("0.0003 MPa");
     assertThat(said("{x:pressure}", 46_110.04)).isEqualTo("46.11 MPa");
     assertThat(said("{x:count}", 6.934)).isEqualTo("7");
+  }
+
+  @Test
+  void ofManyGaugesThreeAreToldByNameAndHowManyOthers() {
+    assertThat(Words.names(List.of())).isEmpty();
+    assertThat(Words.names(List.of("A"))).isEqualTo("A");
+    assertThat(Words.names(List.of("A", "B"))).isEqualTo("A and B");
+    assertThat(Words.names(List.of("A", "B", "C", "D"))).isEqualTo("A, B, C and D");
+    assertThat(Words.names(List.of("A", "B", "C", "D", "E"))).isEqualTo("A, B, C and 2 others");
   }
 
   @Test

@@ -11,6 +11,8 @@ package stillwatch.rules.indicator;
  * @param onsetMs when it began, source's time
  * @param open nothing and nobody has explained it, and it has not come back
  * @param size how much is lost now of what stood before it, in the sense's unit; negative is gained
+ * @param told how much was lost when an alarm told it that is as urgent and still stands; NaN while
+ *     none does
  * @param peak the most that was lost
  * @param before the level before it
  * @param level the level now
@@ -30,6 +32,7 @@ public record ChangeIndicator(
     long onsetMs,
     boolean open,
     double size,
+    double told,
     double peak,
     double before,
     double level,

@@ -326,7 +326,13 @@ public final class GaugeTrack {
   public Fall fall() {
     double lost = fall.lost();
     return new Fall(
-        lost, swings.sudden(), fall.held(), fall.heldToMs(), jump.largestFall(), fall.spanS());
+        lost,
+        swings.sudden(),
+        fall.held(),
+        fall.heldToMs(),
+        lost > 0 ? fall.quick() : 0,
+        jump.largestFall(),
+        fall.spanS());
   }
 
   /**

@@ -16,6 +16,9 @@ import java.util.Arrays;
 final class HeldLoss {
   static final int BLOCKS = 16;
 
+  /** A sudden fall takes no longer, ms. */
+  private static final long QUICK_MS = 80_000;
+
   private final long blockMs;
   private final int heldBlocks;
   private final int lostBlocks;
@@ -92,6 +95,21 @@ final class HeldLoss {
       }
     }
     return Math.max(0, held - lostLevel);
+  }
+
+  /**
+   * The most that was lost within {@value #QUICK_MS} ms, or from one block to the next where a
+   * block is longer; zero or more. A slow wander loses much over {@value #BLOCKS} blocks, and
+   * little of it at once.
+   */
+  double quick() {
+    double most = 0;
+    for (int i = 0; i < count; i++) {
+      for (int j = i + 1; j < count && (j == i + 1 || startMs[j] - startMs[i] <= QUICK_MS); j++) {
+        most = Math.max(most, low[i] - high[j]);
+      }
+    }
+    return most;
   }
 
   /** How far back it looks, seconds. */

@@ -11,8 +11,13 @@ final class Swings {
   /** So long after it was touched the well bends too much to tell how its gauges swing. */
   private static final long FILLS_MS = 3_600_000;
 
-  /** What a gauge may swing by while that is not known yet, in accuracies. */
-  private static final double UNKNOWN = 1.5;
+  /**
+   * What a gauge may swing by over the time of a sudden fall until that is known, in accuracies.
+   */
+  private static final double SUDDEN_UNKNOWN = 0.5;
+
+  /** The same over that of a steady slope. */
+  private static final double STEADY_UNKNOWN = 1.5;
 
   private final TrackSettings settings;
   private AllanScale sudden;
@@ -48,15 +53,15 @@ final class Swings {
     steady = newSteady();
   }
 
-  /** The deviation over the time of a sudden fall; 0 until known. */
+  /** The deviation over the time of a sudden fall; until known what a gauge may swing by. */
   double sudden() {
     double deviation = sudden.deviation();
-    return Double.isNaN(deviation) ? 0 : deviation;
+    return Double.isNaN(deviation) ? SUDDEN_UNKNOWN * settings.accuracy() : deviation;
   }
 
   /** The deviation over the time of a steady slope; until known what a gauge may swing by. */
   double steady() {
     double deviation = steady.deviation();
-    return Double.isNaN(deviation) ? UNKNOWN * settings.accuracy() : deviation;
+    return Double.isNaN(deviation) ? STEADY_UNKNOWN * settings.accuracy() : deviation;
   }
 }

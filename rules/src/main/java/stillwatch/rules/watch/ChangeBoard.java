@@ -31,8 +31,16 @@ final class ChangeBoard {
   private final Account account;
   private final Map<String, Priority> solo = new HashMap<>();
   private final Map<String, Judgement> judged = new HashMap<>();
+  private final Map<String, Told> told = new HashMap<>();
   private String refused = "";
   private long refusedMs = Long.MIN_VALUE / 2;
+
+  /**
+   * An alarm that stands and tells a change.
+   *
+   * @param size how much was lost when it was raised
+   */
+  private record Told(String change, Priority priority, double size) {}
 
   ChangeBoard(String well) {
     this.well = well;
@@ -62,6 +70,10 @@ final class ChangeBoard {
       return null;
     }
     String id = enter(sense, finding, felt, effects, nowMs, 0);
+    Change entered = change(id);
+    if (entered != null) {
+      told.put(teller(finding), new Told(id, finding.priority(), entered.size()));
+    }
     if (alone != null) {
       solo.merge(id, finding.priority(), (a, b) -> a.compareTo(b) >= 0 ? a : b);
       judged.put(id, alone);
@@ -124,6 +136,7 @@ final class ChangeBoard {
 
   /** A finding is over. */
   void returned(Finding finding, long nowMs) {
+    told.remove(teller(finding));
     account.back(finding.id(), nowMs);
   }
 
@@ -210,6 +223,20 @@ final class ChangeBoard {
     return felt >= 2 || able == 0 ? Priority.HIGH : solo.getOrDefault(c.id(), Priority.HIGH);
   }
 
+  private static String teller(Finding finding) {
+    return finding.rule() + ' ' + finding.subject();
+  }
+
+  /** How much was lost when an alarm as urgent as the change told it; NaN when none stands. */
+  private double told(Change c) {
+    Priority priority = priority(c);
+    return told.values().stream()
+        .filter(t -> t.change().equals(c.id()) && t.priority().compareTo(priority) >= 0)
+        .mapToDouble(Told::size)
+        .max()
+        .orElse(Double.NaN);
+  }
+
   /** What the rules hear of the changes. */
   List<ChangeIndicator> rows(long nowMs) {
     List<ChangeIndicator> rows = new ArrayList<>();
@@ -225,6 +252,7 @@ final class ChangeBoard {
                 c.onsetMs(),
                 c.open(),
                 c.size(),
+                told(c),
                 c.peak(),
                 c.before(),
                 c.level(),

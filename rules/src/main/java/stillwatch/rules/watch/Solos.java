@@ -108,6 +108,7 @@ final class Solos {
         said.atMs(),
         lost,
         said.fall().heldToMs(),
+        said.fall().quick(),
         said.fall().usual(),
         said.fall().spanS(),
         sum,

@@ -125,6 +125,7 @@ final class WatchedTwins {
         lost.reached(),
         lost.largest(),
         heldTo(alarming, lost.reached()),
+        once.on(g -> g.fall().quick()).reached(),
         once.on(g -> g.fall().usual()).largest(),
         once.on(g -> g.fall().spanS()).largest(),
         reached,

@@ -2,8 +2,12 @@ package stillwatch.rules.book;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.function.IntToDoubleFunction;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.telemetry.Operation;
 
 class SuddenDropTest {
@@ -53,6 +57,21 @@ class SuddenDropTest {
     try (WellDriver well = new WellDriver()) {
       well.run(600, s -> 46_900).silence(20).run(600, s -> 46_900);
       assertThat(well.said(RULE)).isEmpty();
+    }
+  }
+
+  /** Gauges that read once a minute: a wander of minutes is not sudden, a step of that size is. */
+  @Test
+  void aSlowGaugesWanderIsNotSuddenAndItsStepIs(@TempDir Path folder) throws IOException {
+    Path plan = folder.resolve("slow.yaml");
+    String demo = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
+    Files.writeString(plan, demo.replace("period: 1 s", "period: 60 s"));
+    IntToDoubleFunction wander = s -> 45_000 - 9 * Math.min(12, Math.max(0, s / 60 - 90));
+    try (WellDriver well = new WellDriver(plan)) {
+      well.run(7800, s -> s % 60 == 0 ? wander.applyAsDouble(s) : Double.NaN);
+      assertThat(well.said(RULE)).isEmpty();
+      well.run(600, s -> s % 60 == 0 ? 44_600 : Double.NaN);
+      assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2");
     }
   }
 

@@ -86,6 +86,24 @@ class EstimatorsTest {
     assertThat(loss.lost()).isEqualTo(Math.max(0, held - lostLevel));
   }
 
+  /**
+   * A reading a minute: 9 kPa a minute for twelve minutes is no sudden loss, 100 kPa at once is.
+   */
+  @Test
+  void ofASlowWanderLittleIsLostAtOnce() {
+    HeldLoss wander = new HeldLoss(60_000, 2, 1);
+    HeldLoss step = new HeldLoss(60_000, 2, 1);
+    for (int minute = 0; minute < 30; minute++) {
+      long atMs = Series.START_MS + minute * 60_000L;
+      wander.accept(atMs, 46_000 - 9 * Math.max(0, minute - 17));
+      step.accept(atMs, minute < 20 ? 46_000 : 45_900);
+    }
+    assertThat(wander.lost()).isEqualTo(108);
+    assertThat(wander.quick()).isEqualTo(9);
+    assertThat(step.lost()).isEqualTo(100);
+    assertThat(step.quick()).isEqualTo(100);
+  }
+
   @Property
   void theSlopeIsThatOfLeastSquares(@ForAll("series") List<Reading> series) {
     BlockSlope slope = new BlockSlope(HORIZON_MS);

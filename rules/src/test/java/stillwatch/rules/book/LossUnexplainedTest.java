@@ -1,0 +1,39 @@
+package stillwatch.rules.book;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.junit.jupiter.api.Test;
+import stillwatch.rules.finding.Finding;
+
+/**
+ * One event is one alarm: what is lost is told anew only when the alarm of the fall no longer does.
+ */
+class LossUnexplainedTest {
+  private static final String RULE = "loss-unexplained";
+
+  @Test
+  void whileTheAlarmOfTheFallStandsTheLossIsNotToldTwiceAndWhenItReturnsTheLossStays() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(1800, s -> 45_000).run(20, s -> 45_000 - 10 * s).run(560, s -> 44_800);
+      assertThat(well.said("sudden-drop")).containsExactly("raised PT-1,PT-2");
+      assertThat(well.said(RULE)).isEmpty();
+
+      well.run(900, s -> 44_800);
+      Finding over = well.last("sudden-drop");
+      Finding loss = well.first(RULE);
+      assertThat(over.returned()).isTrue();
+      assertThat(loss.change()).isEqualTo(over.change());
+      assertThat(loss.raisedMs() - over.onsetMs()).isLessThan(900_000L);
+      assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2");
+    }
+  }
+
+  @Test
+  void whatHasOutgrownTheAlarmThatStandsIsToldAnew() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(1800, s -> 45_000).run(900, s -> 45_000 - 2 * s);
+      assertThat(well.said("sudden-drop")).containsExactly("raised PT-1,PT-2");
+      assertThat(well.said(RULE)).contains("raised PT-1,PT-2");
+    }
+  }
+}

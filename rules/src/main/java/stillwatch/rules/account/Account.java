@@ -7,6 +7,7 @@ import java.util.function.Function;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Explanation;
+import stillwatch.rules.finding.Hypothesis;
 
 /**
  * The changes of one well. A change is entered when a rule with a sense raises; a further report of

@@ -1,6 +1,7 @@
 package stillwatch.rules.account;
 
 import java.util.List;
+import stillwatch.rules.finding.Hypothesis;
 
 /**
  * A change of the well as it stands at one moment.

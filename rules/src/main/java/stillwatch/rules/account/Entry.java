@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import stillwatch.rules.finding.Hashes;
+import stillwatch.rules.finding.Hypothesis;
 
 /** One change while the account keeps it. Not thread-safe. */
 final class Entry {

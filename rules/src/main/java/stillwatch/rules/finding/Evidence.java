@@ -8,8 +8,21 @@ import java.util.Map;
  *
  * @param indicator the values the rule saw when it decided, in base units
  * @param trails how each gauge's level went up to that moment
+ * @param hypotheses what spoke for and against each explanation at that moment, where the finding
+ *     speaks of a change of the pressure: well, gauge, operation, surroundings; else empty
  */
-public record Evidence(Map<String, Double> indicator, List<Trail> trails) {
+public record Evidence(
+    Map<String, Double> indicator, List<Trail> trails, List<Hypothesis> hypotheses) {
+  /** Evidence of a finding that speaks of no change of the pressure. */
+  public Evidence(Map<String, Double> indicator, List<Trail> trails) {
+    this(indicator, trails, List.of());
+  }
+
+  /** The same with what speaks for and against each explanation. */
+  public Evidence with(List<Hypothesis> weighed) {
+    return new Evidence(indicator, trails, weighed);
+  }
+
   /**
    * A gauge's level over time, oldest first, at most a few dozen points.
    *

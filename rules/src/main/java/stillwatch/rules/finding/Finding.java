@@ -81,8 +81,13 @@ public record Finding(
     return meaning.explains();
   }
 
-  /** The same finding, speaking of this change of the account; null when of none. */
-  public Finding of(@Nullable String changeId) {
+  /**
+   * The same finding, speaking of a change of the account.
+   *
+   * @param changeId the change's id; null when it speaks of none
+   * @param weighed what speaks for and against each explanation of it
+   */
+  public Finding of(@Nullable String changeId, List<Hypothesis> weighed) {
     return new Finding(
         id,
         rule,
@@ -99,7 +104,7 @@ public record Finding(
         returnedMs,
         summary,
         limits,
-        evidence,
+        evidence.with(weighed),
         phase,
         advice,
         planRevision,

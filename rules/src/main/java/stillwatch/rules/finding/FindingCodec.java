@@ -142,6 +142,16 @@ public final class FindingCodec {
       trail(trail, json);
     }
     json.writeEndArray();
+    if (!evidence.hypotheses().isEmpty()) {
+      json.writeObjectFieldStart("hypotheses");
+      for (Hypothesis h : evidence.hypotheses()) {
+        json.writeObjectFieldStart(h.cause().wire());
+        list("for", h.pro(), json);
+        list("against", h.con(), json);
+        json.writeEndObject();
+      }
+      json.writeEndObject();
+    }
     json.writeEndObject();
   }
 
@@ -231,11 +241,22 @@ public final class FindingCodec {
         n.hasNonNull("returned") ? Long.valueOf(instant(text(n, "returned"), "returned")) : null,
         text(n, "summary"),
         limits,
-        new Evidence(indicator, trails),
+        new Evidence(indicator, trails, hypotheses(n.path("evidence").path("hypotheses"))),
         text(n, "phase"),
         text(n, "advice"),
         text(n, "plan_revision"),
         text(n, "book_revision"));
+  }
+
+  private static List<Hypothesis> hypotheses(JsonNode n) {
+    List<Hypothesis> read = new ArrayList<>();
+    for (Hypothesis.Cause cause : Hypothesis.Cause.values()) {
+      JsonNode h = n.path(cause.wire());
+      if (h.isObject()) {
+        read.add(new Hypothesis(cause, texts(h.path("for")), texts(h.path("against"))));
+      }
+    }
+    return read;
   }
 
   private static RuleMeaning meaning(JsonNode n) {

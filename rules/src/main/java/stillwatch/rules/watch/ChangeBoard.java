@@ -13,6 +13,7 @@ import stillwatch.rules.account.Witness;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.Hypothesis;
 import stillwatch.rules.indicator.ChangeIndicator;
 import stillwatch.rules.indicator.EvidenceIndicator;
 
@@ -176,8 +177,20 @@ final class ChangeBoard {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
     }
-    account.weigh(
-        c.id(), ForAndAgainst.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs));
+    account.weigh(c.id(), hypotheses(c.id(), gauges, effects, speaking, nowMs));
+  }
+
+  /** What speaks for and against each explanation of a change of the pressure; empty of others. */
+  List<Hypothesis> hypotheses(
+      @Nullable String id,
+      Gauges gauges,
+      Effects effects,
+      List<EvidenceIndicator> speaking,
+      long nowMs) {
+    Change c = id == null ? null : change(id);
+    return c == null || !c.sense().equals(Account.PRESSURE)
+        ? List.of()
+        : ForAndAgainst.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs);
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */

@@ -5,9 +5,9 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.rules.account.Account;
 import stillwatch.rules.account.Change;
-import stillwatch.rules.account.Hypothesis;
-import stillwatch.rules.account.Hypothesis.Cause;
 import stillwatch.rules.account.Witness;
+import stillwatch.rules.finding.Hypothesis;
+import stillwatch.rules.finding.Hypothesis.Cause;
 import stillwatch.rules.indicator.EvidenceIndicator;
 
 /** What speaks for and against each of the four hypotheses of a change. */

@@ -256,7 +256,10 @@ public final class WellWatch implements AutoCloseable {
   private void raise(RuleGates rule, Gate gate, Verdict verdict) {
     Finding finding =
         findings.raised(rule, verdict, gate.onsetMs(), gate.escalations(), progress.phase());
-    finding = finding.of(change(rule.entry, verdict, finding));
+    String change = change(rule.entry, verdict, finding);
+    finding =
+        finding.of(
+            change, changes.hypotheses(change, gauges, effects, view.speaking(nowMs), nowMs));
     gate.keep(finding);
     hold(rule.entry, verdict.subject(), true);
     evidence.raised(rule.entry, finding);

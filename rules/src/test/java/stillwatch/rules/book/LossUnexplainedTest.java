@@ -2,8 +2,11 @@ package stillwatch.rules.book;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.Hypothesis;
+import stillwatch.rules.finding.Hypothesis.Cause;
 
 /**
  * One event is one alarm: what is lost is told anew only when the alarm of the fall no longer does.
@@ -17,6 +20,13 @@ class LossUnexplainedTest {
       well.run(1800, s -> 45_000).run(20, s -> 45_000 - 10 * s).run(560, s -> 44_800);
       assertThat(well.said("sudden-drop")).containsExactly("raised PT-1,PT-2");
       assertThat(well.said(RULE)).isEmpty();
+      assertThat(well.first("sudden-drop").evidence().hypotheses())
+          .containsExactly(
+              new Hypothesis(Cause.WELL, List.of("seen by PT-1 and PT-2"), List.of()),
+              new Hypothesis(Cause.GAUGE, List.of(), List.of("2 gauges show it")),
+              new Hypothesis(
+                  Cause.OPERATION, List.of(), List.of("nothing is logged on the well near it")),
+              new Hypothesis(Cause.SURROUNDINGS, List.of(), List.of()));
 
       well.run(900, s -> 44_800);
       Finding over = well.last("sudden-drop");

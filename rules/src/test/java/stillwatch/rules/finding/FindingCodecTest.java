@@ -72,6 +72,23 @@ class FindingCodecTest {
   }
 
   @Test
+  void whatSpeaksForAndAgainstEachExplanationTravelsToo() {
+    Finding weighed =
+        finding(RuleMeaning.on(RuleEntry.About.WELL), null)
+            .of(
+                "ch-1",
+                List.of(
+                    new Hypothesis(
+                        Hypothesis.Cause.WELL, List.of("seen by PT-1"), List.of("not by PT-2")),
+                    new Hypothesis(Hypothesis.Cause.SURROUNDINGS, List.of(), List.of())));
+    assertThat(text(FindingCodec.encode(weighed)))
+        .contains(
+            "\"hypotheses\":{\"well\":{\"for\":[\"seen by PT-1\"],\"against\":[\"not by PT-2\"]},"
+                + "\"surroundings\":{\"for\":[],\"against\":[]}}");
+    assertThat(FindingCodec.decode(FindingCodec.encode(weighed))).isEqualTo(weighed);
+  }
+
+  @Test
   void aReplayNamesTheRecording() {
     Finding f = finding(RuleMeaning.on(RuleEntry.About.WELL), null);
     assertThat(text(FindingCodec.encode(f, "leak.csv.gz")))

@@ -1,6 +1,7 @@
-package stillwatch.rules.account;
+package stillwatch.rules.finding;
 
 import java.util.List;
+import java.util.Locale;
 
 /**
  * One of the four ways to explain a change, with what speaks for and against it. None is dropped
@@ -20,7 +21,7 @@ public record Hypothesis(Cause cause, List<String> pro, List<String> con) {
 
     /** The word for people and on the wire. */
     public String wire() {
-      return name().toLowerCase(java.util.Locale.ROOT);
+      return name().toLowerCase(Locale.ROOT);
     }
   }
 

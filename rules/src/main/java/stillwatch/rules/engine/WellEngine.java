@@ -147,6 +147,12 @@ public final class WellEngine implements AutoCloseable {
     rethrow();
   }
 
+  /** Lets rules about changes see them as they are now, at the same moment again. */
+  public void send(List<ChangeIndicator> changes) {
+    sendEach(ChangeIndicator.class, changes);
+    rethrow();
+  }
+
   private <T> void sendEach(Class<T> type, List<T> events) {
     EventSender sender = senders.get(type);
     for (int i = 0; sender != null && i < events.size(); i++) {

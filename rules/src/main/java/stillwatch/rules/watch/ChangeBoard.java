@@ -33,6 +33,7 @@ final class ChangeBoard {
   private final Map<String, Priority> solo = new HashMap<>();
   private final Map<String, Judgement> judged = new HashMap<>();
   private final Map<String, Told> told = new HashMap<>();
+  private boolean untold;
   private String refused = "";
   private long refusedMs = Long.MIN_VALUE / 2;
 
@@ -137,7 +138,7 @@ final class ChangeBoard {
 
   /** A finding is over. */
   void returned(Finding finding, long nowMs) {
-    told.remove(teller(finding));
+    untold |= told.remove(teller(finding)) != null;
     account.back(finding.id(), nowMs);
   }
 
@@ -250,8 +251,14 @@ final class ChangeBoard {
         .orElse(Double.NaN);
   }
 
+  /** Whether an alarm that told a change has returned since the rules last heard of the changes. */
+  boolean untold() {
+    return untold;
+  }
+
   /** What the rules hear of the changes. */
   List<ChangeIndicator> rows(long nowMs) {
+    untold = false;
     List<ChangeIndicator> rows = new ArrayList<>();
     for (Change c : account.since(nowMs - TOLD_MS)) {
       if (c.sense().equals(Account.PRESSURE) && c.state() != Change.State.EXPECTED_BACK) {

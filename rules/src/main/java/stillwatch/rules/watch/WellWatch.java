@@ -219,6 +219,9 @@ public final class WellWatch implements AutoCloseable {
     WellIndicator ofWell = view.well(moment);
     tap.said(ofWell);
     engine.send(ofWell);
+    if (changes.untold()) {
+      engine.send(changes.rows(nowMs)); // the loss stays where the alarm of its fall has returned
+    }
     if (onCadence) {
       for (WatchedTwins group : gauges.twins()) {
         OddOne.judge(group.members, group.pairs, nowMs);

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.Near;
 import stillwatch.rules.plan.OperationLimit;
 import stillwatch.rules.plan.OperationLimits;
@@ -42,6 +43,9 @@ final class Effects {
 
   /** So long somebody who has left still counts as near (common practice, no source). */
   private static final long LEAVES_MS = 10 * 60_000L;
+
+  /** The same for a hydrophone that reads seldom, in its readings. */
+  private static final int LEAVES_READINGS = 4;
 
   private static final long NEAR_MS = 30 * 60_000L;
 
@@ -123,7 +127,7 @@ final class Effects {
         last == null ? "" : last.move().words(),
         last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.move().atMs()) / 1000.0,
         last == null ? Double.NaN : fallen(last),
-        presence(nowMs),
+        presence(nowMs, gauges),
         progress.reopening());
   }
 
@@ -179,8 +183,14 @@ final class Effects {
    * Who is near the well, for people; empty when nobody is. Who has left is named for a while: a
    * vessel is heard as it goes, and a rise of sound is judged over minutes.
    */
-  String presence(long nowMs) {
-    List<Presence> present = progress.presentLately(nowMs, LEAVES_MS);
+  String presence(long nowMs, Gauges gauges) {
+    long leavesMs = LEAVES_MS;
+    for (WatchedGauge g : gauges.all()) {
+      if (g.plan.kind() == Kind.SOUND) {
+        leavesMs = Math.max(leavesMs, LEAVES_READINGS * g.periodMs());
+      }
+    }
+    List<Presence> present = progress.presentLately(nowMs, leavesMs);
     return present.isEmpty()
         ? ""
         : present.stream()

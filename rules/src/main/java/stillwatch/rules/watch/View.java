@@ -62,7 +62,7 @@ final class View {
             + (cooling == null
                 ? " The facts say nothing of cooling: it is still in it."
                 : " The cooling that the facts expect is taken out."),
-        effects.presence(nowMs).isEmpty(),
+        effects.presence(nowMs, gauges).isEmpty(),
         progress.holdPointS(nowMs));
   }
 

@@ -2,7 +2,12 @@ package stillwatch.rules.book;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.telemetry.Operation;
 
 class SoundAndHeatTest {
@@ -31,6 +36,28 @@ class SoundAndHeatTest {
       well.run(3500, s -> 45_000).logged(Operation.What.VESSEL).run(1500, s -> 45_000);
       assertThat(well.last("acoustic-rise").priority()).isEqualTo(Priority.LOW);
       assertThat(well.last("acoustic-rise").summary()).contains("may be what is near the well");
+    }
+  }
+
+  /**
+   * A hydrophone that reads every five minutes hears the vessel for two readings after it has left.
+   */
+  @Test
+  void ofASlowHydrophoneTheVesselThatHasLeftIsRemembered(@TempDir Path folder) throws IOException {
+    Path plan = folder.resolve("slow.yaml");
+    String demo = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
+    Files.writeString(plan, demo.replace("period: 5 s", "period: 300 s"));
+    try (WellDriver well = new WellDriver(plan)) {
+      for (String hydrophone : List.of("HY-1", "HY-2")) {
+        well.beside(hydrophone, s -> s % 300 != 7 ? Double.NaN : after(s, 9000, 90, 102));
+      }
+      well.run(8900, s -> 45_000).logged(Operation.What.VESSEL).run(1800, s -> 45_000);
+      assertThat(well.last("acoustic-rise").priority()).isEqualTo(Priority.LOW);
+      well.logged(Operation.What.VESSEL_LEFT).run(900, s -> 45_000);
+      assertThat(well.last("acoustic-rise").priority()).isEqualTo(Priority.LOW);
+      assertThat(well.last("acoustic-rise").returned()).isFalse();
+      well.run(1800, s -> 45_000);
+      assertThat(well.last("acoustic-rise").priority()).isEqualTo(Priority.MEDIUM);
     }
   }
 

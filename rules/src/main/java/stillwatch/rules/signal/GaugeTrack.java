@@ -154,8 +154,7 @@ public final class GaugeTrack {
 
   /** The level, or where readings that wait have gone if that is lower; NaN before the first. */
   public double lowest() {
-    double change = waitingChange();
-    return change < 0 ? level + change : level;
+    return waitingChange() < 0 ? level + waitingChange() : level;
   }
 
   /** How far the level has gone to and fro in the last minutes; 0 until known. */

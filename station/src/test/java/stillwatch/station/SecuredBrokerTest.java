@@ -51,7 +51,7 @@ class SecuredBrokerTest {
       assertThat(refused(at, client("wrong.properties", "below deck")))
           .contains("the broker at " + at + " does not answer (", "Authentication failed");
       assertThat(refused(at, Files.writeString(folder.resolve("plain.properties"), "")))
-          .contains("the broker at " + at + " does not answer (");
+          .contains("the broker at " + at + " wants TLS and this command does not speak it; give");
     }
   }
 

@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
+import stillwatch.ingest.bus.Greeting;
 import stillwatch.ingest.bus.KafkaBus;
 
 /** How a command reaches a broker that is not its own. */
@@ -37,12 +38,24 @@ public final class BrokerOption {
     return broker != null;
   }
 
-  /** The way to the broker that was named, which is not asked for anything yet. */
+  /**
+   * The way to the broker that was named, which is not asked for anything yet.
+   *
+   * @throws InputException when none was named, or it wants TLS and the properties do not speak it
+   */
   public Bus later() {
     if (broker == null) {
       throw new InputException("this command needs a broker; give one with --broker HOST:PORT");
     }
-    return KafkaBus.open(new BusSettings(broker, client()));
+    Map<String, String> client = client();
+    if (Greeting.wantsTls(broker, client)) {
+      throw new InputException(
+          "the broker at "
+              + broker
+              + " wants TLS and this command does not speak it; give a file with security.protocol=SSL or"
+              + " SASL_SSL by --client-properties");
+    }
+    return KafkaBus.open(new BusSettings(broker, client));
   }
 
   /** The broker that was named, its topics made. */

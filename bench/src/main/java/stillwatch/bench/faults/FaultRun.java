@@ -36,16 +36,16 @@ final class FaultRun {
     long nowMs = System.currentTimeMillis();
     switch (kind) {
       case WATCH_KILLED -> {
-        watch.kill();
-        watch.start();
+        watch.part().kill();
+        watch.part().start();
         return nowMs;
       }
       case WATCH_STOPPED -> {
-        if (!watch.stop()) {
+        if (!watch.part().stop()) {
           seen.add("the watch did not stop within half a minute");
-          watch.kill();
+          watch.part().kill();
         }
-        watch.start();
+        watch.part().start();
         return nowMs;
       }
       case BROKER_KILLED -> {
@@ -53,7 +53,8 @@ final class FaultRun {
         told(kind, "The broker does not work", SAID_WITHIN_MS);
         return nowMs;
       }
-      case WATCH_STILL -> during(2, 6, () -> watch.signal("-STOP"), () -> watch.signal("-CONT"));
+      case WATCH_STILL ->
+          during(2, 6, () -> watch.part().signal("-STOP"), () -> watch.part().signal("-CONT"));
       case BROKER_STILL -> brokerStill(2 + random.nextInt(7), kind, "");
       case BROKER_LONG_STILL -> brokerStill(25, kind, "no sign of life");
       case PEER_AWAY -> during(3, 8, peer::leave, peer::comeBack);
@@ -79,7 +80,7 @@ final class FaultRun {
     if (broker.isEmpty()) {
       return;
     }
-    LiveWatch.signal(broker.get(), "-STOP");
+    Part.signal(broker.get(), "-STOP");
     try {
       if (said.isEmpty()) {
         TimeUnit.SECONDS.sleep(seconds);
@@ -87,7 +88,7 @@ final class FaultRun {
         told(kind, said, seconds * 1000L);
       }
     } finally {
-      LiveWatch.signal(broker.get(), "-CONT");
+      Part.signal(broker.get(), "-CONT");
     }
   }
 
@@ -112,7 +113,7 @@ final class FaultRun {
   private void told(Kind kind, String words, long withinMs) throws InterruptedException {
     long untilMs = System.currentTimeMillis() + withinMs;
     while (System.currentTimeMillis() < untilMs) {
-      if (watch.health().filter(h -> h.contains(words)).isPresent()) {
+      if (watch.part().health().filter(h -> h.contains(words)).isPresent()) {
         return;
       }
       TimeUnit.MILLISECONDS.sleep(LOOK_EVERY_MS);

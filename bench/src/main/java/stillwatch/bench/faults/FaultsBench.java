@@ -16,7 +16,7 @@ public final class FaultsBench {
   static final Path PLAN = Path.of("demo-data/larkspur/plan.yaml");
 
   private static final String USAGE =
-      "bench/faults [--quick] [--seed N] [--faults N] [--form simulated|watch|both]";
+      "bench/faults [--quick] [--seed N] [--faults N] [--form simulated|watch|spread|both|all]";
   private static final int QUICK_FAULTS = 150;
   private static final int FAULTS = 1000;
   private static final int A_LOG_RUN = 12;
@@ -41,6 +41,29 @@ public final class FaultsBench {
           Kind.DISK_READ_ONLY,
           Kind.PEER_AWAY,
           Kind.PEER_REFUSES);
+
+  /** How often each happens to the parts of one. */
+  private static final List<Kind> DRAWN_SPREAD =
+      List.of(
+          Kind.ONE_RULES_KILLED,
+          Kind.ONE_RULES_KILLED,
+          Kind.ONE_RULES_KILLED,
+          Kind.ONE_RULES_STILL,
+          Kind.ONE_RULES_STILL,
+          Kind.BOTH_RULES_KILLED,
+          Kind.INTAKE_KILLED,
+          Kind.INTAKE_KILLED,
+          Kind.ALERTS_KILLED,
+          Kind.ALERTS_KILLED,
+          Kind.ALERTS_STILL,
+          Kind.LOG_BROKER_KILLED,
+          Kind.LOG_BROKER_STILL,
+          Kind.DATABASE_KILLED,
+          Kind.DATABASE_STILL);
+
+  private static final List<Kind> QUICK_SPREAD =
+      List.of(
+          Kind.ONE_RULES_KILLED, Kind.DATABASE_KILLED, Kind.ALERTS_KILLED, Kind.LOG_BROKER_KILLED);
 
   private static final List<Kind> QUICK =
       List.of(
@@ -75,13 +98,14 @@ public final class FaultsBench {
     Path folder = Files.createTempDirectory("faults-bench");
     System.out.println("seed " + seed + ", " + faults + " faults, data in " + folder);
     FaultsBench bench = in(folder);
-    if (!form.equals("watch")) {
-      bench.simulated(seed, form.equals("both") ? faults / 2 : faults);
+    if (List.of("simulated", "both", "all").contains(form)) {
+      bench.simulated(seed, form.equals("simulated") ? faults : faults / 2);
     }
-    if (!form.equals("simulated") && quick) {
-      bench.live(seed, QUICK);
-    } else if (!form.equals("simulated")) {
-      bench.live(seed, faults);
+    if (List.of("watch", "both", "all").contains(form)) {
+      bench.live(seed, quick ? 0 : form.equals("all") ? faults * 3 / 4 : faults, false);
+    }
+    if (List.of("spread", "all").contains(form)) {
+      bench.live(seed, quick ? 0 : faults, true);
     }
     System.out.print(bench.tally);
     System.exit(bench.tally.failures().isEmpty() ? 0 : 1);
@@ -109,27 +133,37 @@ public final class FaultsBench {
     return tally;
   }
 
-  /** Runs watches until at least so many things have happened, what was simulated counted. */
-  private void live(long seed, int faults) throws IOException, InterruptedException {
+  /**
+   * Runs watches until at least so many things have happened, what happened before counted; none
+   * for a short fixed set.
+   */
+  private void live(long seed, int faults, boolean spread)
+      throws IOException, InterruptedException {
     for (long next = seed; next == seed || tally.faults() < faults; next++) {
-      live(next, drawn(new Random(next)));
+      List<Kind> kinds =
+          faults == 0
+              ? (spread ? QUICK_SPREAD : QUICK)
+              : drawn(new Random(next), spread ? DRAWN_SPREAD : DRAWN);
+      live(next, kinds, spread);
       System.out.println("seed " + next + ": " + tally.faults() + " faults so far");
     }
   }
 
-  /** Runs one watch, to which these happen. */
-  Tally live(long seed, List<Kind> kinds) throws IOException, InterruptedException {
+  /** Runs one watch, in one process and its broker or spread out, to which these happen. */
+  Tally live(long seed, List<Kind> kinds, boolean spread) throws IOException, InterruptedException {
     Course course = Course.of(watched.plan(), seed);
-    try (WatchRun run = new WatchRun(watched, course, seed, folder.resolve("run-" + seed), tally)) {
-      tally.over(run.run(kinds), "--form watch --faults 1 --seed " + seed);
+    String form = spread ? "spread" : "watch";
+    Path at = folder.resolve(form + "-" + seed);
+    try (LiveRun run = new LiveRun(watched, course, seed, at, tally, spread)) {
+      tally.over(run.run(kinds), "--form " + form + " --faults 1 --seed " + seed);
     }
     return tally;
   }
 
-  private static List<Kind> drawn(Random random) {
+  private static List<Kind> drawn(Random random, List<Kind> from) {
     List<Kind> kinds = new ArrayList<>();
     for (int i = 0; i < A_WATCH_RUN; i++) {
-      kinds.add(DRAWN.get(random.nextInt(DRAWN.size())));
+      kinds.add(from.get(random.nextInt(from.size())));
     }
     return kinds;
   }

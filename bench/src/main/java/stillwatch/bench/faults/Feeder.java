@@ -34,7 +34,7 @@ final class Feeder implements Runnable, AutoCloseable {
   private static final long HOUR_MS = Duration.ofHours(1).toMillis();
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
-  private final LiveWatch watch;
+  private final Part door;
   private final String well;
   private final Course course;
   private final Ledger ledger;
@@ -61,8 +61,8 @@ final class Feeder implements Runnable, AutoCloseable {
   /** A line to be sent; {@code ahead} says that it must be refused. */
   private record Line(Ledger.Key key, String text, boolean ahead) {}
 
-  Feeder(LiveWatch watch, String well, Course course, Ledger ledger, Tally tally, long seed) {
-    this.watch = watch;
+  Feeder(Part door, String well, Course course, Ledger ledger, Tally tally, long seed) {
+    this.door = door;
     this.well = well;
     this.course = course;
     this.ledger = ledger;
@@ -220,7 +220,7 @@ final class Feeder implements Runnable, AutoCloseable {
 
   private void send(List<Line> lines, List<byte[]> junk) throws InterruptedException {
     HttpRequest request =
-        HttpRequest.newBuilder(watch.uri("/telemetry"))
+        HttpRequest.newBuilder(door.uri("/telemetry"))
             .timeout(PATIENCE)
             .header("Content-Type", "application/x-ndjson")
             .POST(HttpRequest.BodyPublishers.ofByteArray(body(lines, junk)))
@@ -275,7 +275,7 @@ final class Feeder implements Runnable, AutoCloseable {
         "POST /telemetry HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/x-ndjson\r\nContent-Length: "
             + body.length
             + "\r\n\r\n";
-    try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), watch.port())) {
+    try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), door.port())) {
       socket.getOutputStream().write(head.getBytes(StandardCharsets.US_ASCII));
       socket.getOutputStream().write(body, 0, random.nextInt(body.length));
       socket.setSoLinger(true, 0);

@@ -34,7 +34,19 @@ enum Kind {
   DISK_SLOW("watch", "disk takes nothing for 2 to 6 s"),
   DISK_READ_ONLY("watch", "data folder read-only for 3 to 6 s"),
   PEER_AWAY("watch", "route's peer away for 3 to 8 s"),
-  PEER_REFUSES("watch", "route's peer answers 500 for 3 to 8 s");
+  PEER_REFUSES("watch", "route's peer answers 500 for 3 to 8 s"),
+
+  INTAKE_KILLED("spread out", "intake killed (signal 9)"),
+  ONE_RULES_KILLED("spread out", "one of two rules processes killed (signal 9)"),
+  BOTH_RULES_KILLED("spread out", "both rules processes killed (signal 9)"),
+  ONE_RULES_STILL("spread out", "one of two rules processes stands still for 8 to 15 s"),
+  ALERTS_KILLED("spread out", "alarm side killed (signal 9)"),
+  ALERTS_STILL("spread out", "alarm side stands still for 2 to 7 s"),
+  LOG_BROKER_KILLED(
+      "spread out", "broker of the parts killed (signal 9) and started after 1 to 5 s"),
+  LOG_BROKER_STILL("spread out", "broker of the parts stands still for 2 to 15 s"),
+  DATABASE_KILLED("spread out", "database killed (signal 9) and started once that was said"),
+  DATABASE_STILL("spread out", "database stands still until that was said");
 
   private final String group;
   private final String words;
@@ -44,7 +56,7 @@ enum Kind {
     this.words = words;
   }
 
-  /** Where it happens: simulated, to the readings, or to the watch. */
+  /** Where it happens: simulated, to the readings, to the watch, or to the parts of one. */
   String group() {
     return group;
   }

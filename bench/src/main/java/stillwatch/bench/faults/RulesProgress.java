@@ -2,6 +2,7 @@ package stillwatch.bench.faults;
 
 import java.time.Duration;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
@@ -12,17 +13,21 @@ import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.finding.FindingCodec;
 
-/** Reads at a watch's broker how far the rules have judged. One thread at a time. */
+/** Reads at a broker how far the rules have judged. One thread at a time. */
 final class RulesProgress implements AutoCloseable {
   private String address = "";
   private @Nullable Bus bus;
   private @Nullable TopicReader reader;
   private long logMs;
 
-  /** Up to which reception time the rules say that they have judged, ms since 1970 UTC. */
-  long upToMs(LiveWatch watch) {
+  /**
+   * Up to which reception time the rules say that they have judged, ms since 1970 UTC.
+   *
+   * @param brokerAddress where the broker is now; empty while there is none
+   */
+  long upToMs(Optional<String> brokerAddress) {
     try {
-      watch.brokerAddress().filter(now -> !now.equals(address)).ifPresent(this::open);
+      brokerAddress.filter(now -> !now.equals(address)).ifPresent(this::open);
       if (reader != null) {
         for (Message m : reader.poll(Duration.ofMillis(100))) {
           logMs = Math.max(logMs, FindingCodec.decodeProgress(m.value()).logMs());

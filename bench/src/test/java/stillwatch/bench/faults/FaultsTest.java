@@ -31,7 +31,8 @@ class FaultsTest {
   @Test
   void aWatchThatIsKilledAndWhoseBrokerIsKilledKeepsWhatItAcceptedAndSaysWhatItSaw()
       throws Exception {
-    Tally tally = FaultsBench.in(folder).live(SEED, List.of(Kind.WATCH_KILLED, Kind.BROKER_KILLED));
+    Tally tally =
+        FaultsBench.in(folder).live(SEED, List.of(Kind.WATCH_KILLED, Kind.BROKER_KILLED), false);
     assertThat(tally.failures()).isEmpty();
     assertThat(tally.alerts()).isPositive();
   }

@@ -16,24 +16,20 @@ import java.util.Random;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
-import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
-import stillwatch.ingest.bus.BusSettings;
-import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.service.RulesService.WatchedWell;
-import stillwatch.station.broker.EmbeddedBroker;
 
 /**
- * A real watch with its broker, a source and a route's peer, to which things happen one after the
- * other; each is waited for until the watch is as before.
+ * Real processes, a source and a route's peer, to which things happen one after the other; each is
+ * waited for until the watch is as before.
  */
-final class WatchRun implements AutoCloseable {
+final class LiveRun implements AutoCloseable {
   private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm:ss");
   private static final long LONGEST_BACK_MS = 180_000;
   private static final long LONGEST_REST_MS = 180_000;
@@ -41,25 +37,25 @@ final class WatchRun implements AutoCloseable {
   private final WatchedWell watched;
   private final Tally tally;
   private final Random random;
-  private final Path data;
-  private final @Nullable LoopDisk disk;
   private final Peer peer = new Peer();
-  private final LiveWatch watch;
+  private final Subject subject;
   private final Ledger ledger = new Ledger();
   private final Feeder feeder;
   private final Thread feeding;
   private final RulesProgress judged = new RulesProgress();
   private final List<String> seen = new ArrayList<>();
 
-  /** Starts everything in an empty folder. */
-  WatchRun(WatchedWell watched, Course course, long seed, Path folder, Tally tally)
+  /**
+   * Starts everything in an empty folder.
+   *
+   * @param spread whether every part is a process of its own
+   */
+  LiveRun(WatchedWell watched, Course course, long seed, Path folder, Tally tally, boolean spread)
       throws IOException, InterruptedException {
     this.watched = watched;
     this.tally = tally;
     random = new Random(seed);
     Files.createDirectories(folder);
-    disk = disk(folder, tally);
-    data = (disk == null ? folder : disk.folder()).resolve("data");
     Path plan = folder.resolve("plan.yaml");
     Files.writeString(
         plan,
@@ -67,21 +63,10 @@ final class WatchRun implements AutoCloseable {
             + "\nroutes:\n  webhooks: [{name: duty, url: \""
             + peer.url()
             + "\", from: information}]\n");
-    watch = new LiveWatch(plan, data, folder.resolve("err"));
-    feeder = new Feeder(watch, watched.plan().well(), course, ledger, tally, seed);
+    subject = spread ? new SplitSubject(folder, plan) : new WatchSubject(folder, plan, peer, tally);
+    feeder = new Feeder(subject.door(), watched.plan().well(), course, ledger, tally, seed);
     feeding = new Thread(feeder, "feeder");
     feeding.setDaemon(true);
-  }
-
-  private static @Nullable LoopDisk disk(Path folder, Tally tally) throws InterruptedException {
-    try {
-      return LoopDisk.mount(folder.resolve("image"), folder.resolve("disk"));
-    } catch (IOException e) {
-      for (Kind kind : List.of(Kind.DISK_FULL, Kind.DISK_SLOW, Kind.DISK_READ_ONLY)) {
-        tally.skipped(kind, String.valueOf(e.getMessage()));
-      }
-      return null;
-    }
   }
 
   /** Lets these happen; gives what is left. */
@@ -89,11 +74,11 @@ final class WatchRun implements AutoCloseable {
     feeding.start();
     back(Optional.empty(), System.currentTimeMillis());
     for (Kind kind : kinds) {
-      if (disk == null && kind.name().startsWith("DISK")) {
+      if (!subject.suffers(kind)) {
         continue;
       }
       tally.broke(kind);
-      long sinceMs = new FaultRun(watch, peer, disk, random, seen).happen(kind);
+      long sinceMs = subject.happen(kind, random, seen);
       back(Optional.of(kind), sinceMs);
       TimeUnit.MILLISECONDS.sleep(random.nextInt(3000));
     }
@@ -112,7 +97,7 @@ final class WatchRun implements AutoCloseable {
     while (System.currentTimeMillis() < untilMs) {
       if (feeder.acceptedSinceMs() >= sinceMs
           && says(h -> h.contains("\"watching\":true"))
-          && judged.upToMs(watch) >= sinceMs
+          && judged.upToMs(subject.brokerAddress()) >= sinceMs
           && (!after.map(k -> k.name().startsWith("PEER")).orElse(false) || routeIsEmpty())) {
         long tookMs = System.currentTimeMillis() - sinceMs;
         after.ifPresent(kind -> tally.recovered(kind, tookMs));
@@ -126,30 +111,28 @@ final class WatchRun implements AutoCloseable {
             + LONGEST_BACK_MS / 1000
             + " s: "
             + what
-            + "; process "
-            + (watch.alive() ? "alive" : "ended")
+            + "; "
+            + subject.state()
             + ", health "
-            + watch.health().orElse("without an answer"));
+            + subject.desk().health().orElse("without an answer"));
     say(seen.get(seen.size() - 1));
-    if (!watch.alive()) {
-      start();
-    }
+    revive();
   }
 
   private static void say(String what) {
     System.out.println(LocalTime.now(ZoneOffset.UTC).format(TIME) + " " + what);
   }
 
-  private void start() {
+  private void revive() {
     try {
-      watch.start();
+      subject.revive();
     } catch (IOException e) {
-      seen.add("the watch could not be started again: " + e.getMessage());
+      seen.add("what had ended could not be started again: " + e.getMessage());
     }
   }
 
   private boolean says(Predicate<String> wanted) throws InterruptedException {
-    return watch.health().filter(wanted).isPresent();
+    return subject.desk().health().filter(wanted).isPresent();
   }
 
   /** Waits until everything sent is judged and everything that goes out has gone. */
@@ -165,7 +148,7 @@ final class WatchRun implements AutoCloseable {
     feeding.join();
     long restMs = System.currentTimeMillis();
     while (System.currentTimeMillis() < untilMs
-        && (judged.upToMs(watch) < restMs || !routeIsEmpty())) {
+        && (judged.upToMs(subject.brokerAddress()) < restMs || !routeIsEmpty())) {
       TimeUnit.MILLISECONDS.sleep(200);
     }
     if (System.currentTimeMillis() >= untilMs) {
@@ -178,22 +161,19 @@ final class WatchRun implements AutoCloseable {
   }
 
   private boolean routeIsEmpty() throws InterruptedException {
-    return watch
+    return subject
+        .desk()
         .get("/metrics")
         .filter(m -> m.contains("stillwatch_route_waiting{route=\"duty\"} 0"))
         .isPresent();
   }
 
   private Evidence evidence() throws IOException, InterruptedException {
-    long judgedMs = judged.upToMs(watch);
+    long judgedMs = judged.upToMs(subject.brokerAddress());
     judged.close();
-    if (!watch.stop()) {
-      seen.add("the watch did not stop within half a minute");
-      watch.kill();
-    }
-    try (EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).join();
-        Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()));
-        Journal journal = Journal.inFolder(data)) {
+    try (Records records = subject.end(seen)) {
+      Bus bus = records.bus();
+      Journal journal = records.journal();
       List<Message> log = all(bus, Topics.TELEMETRY);
       List<String> all = UndisturbedRun.replay(watched.plan(), watched.book(), log, Long.MAX_VALUE);
       if (all.isEmpty()) {
@@ -239,10 +219,7 @@ final class WatchRun implements AutoCloseable {
   public void close() throws IOException {
     feeder.close();
     judged.close();
-    watch.close();
+    subject.close();
     peer.close();
-    if (disk != null) {
-      disk.close();
-    }
   }
 }

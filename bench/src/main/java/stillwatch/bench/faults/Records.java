@@ -1,0 +1,25 @@
+package stillwatch.bench.faults;
+
+import java.io.IOException;
+import stillwatch.alerts.journal.Journal;
+import stillwatch.ingest.bus.Bus;
+
+/**
+ * The log and the journal that a run has left.
+ *
+ * @param broker keeps the log readable until it is closed
+ */
+record Records(Bus bus, Journal journal, AutoCloseable broker) implements AutoCloseable {
+  @Override
+  public void close() throws IOException {
+    journal.close();
+    bus.close();
+    try {
+      broker.close();
+    } catch (IOException | RuntimeException e) {
+      throw e;
+    } catch (Exception e) {
+      throw new IOException("the broker could not be ended", e);
+    }
+  }
+}

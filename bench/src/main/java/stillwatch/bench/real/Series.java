@@ -97,7 +97,7 @@ record Series(
 
   /** The rows before the clock is first set back. */
   Series beforeClockStepsBack() {
-    int to = 1;
+    int to = Math.min(1, size());
     while (to < size() && atMs[to] > atMs[to - 1]) {
       to++;
     }

@@ -32,8 +32,9 @@ final class Backlog {
   private double levelBefore = Double.NaN;
   private int readings;
   private boolean compared = true;
-  private long lastLateMs = Long.MIN_VALUE;
+  private long lastLateMs;
   private @Nullable LateCourse course;
+  private @Nullable LateCourse cutOff;
   private @Nullable LateIndicator told;
 
   Backlog(WatchedGauge gauge) {
@@ -47,6 +48,7 @@ final class Backlog {
       fromMs = lastAtMs;
       toMs = atMs;
       levelBefore = gauge.track.level();
+      cutOff = course; // another outage ends a backlog
       course = null;
       readings = 0;
       compared = false;
@@ -85,14 +87,24 @@ final class Backlog {
         return told;
       }
     }
-    LateCourse read = course;
-    if (read == null || nowMs - lastLateMs < Math.max(ENDED_MS, gauge.periodMs())) {
+    LateCourse read = read(nowMs);
+    if (read == null) {
       return null;
     }
-    course = null;
-    fromMs = Long.MIN_VALUE;
     told = row(well, nowMs, read.fromMs(), read.onsetMs(), read.change(), false);
     return told;
+  }
+
+  /** A backlog that has been read to its end, once; null while there is none. */
+  private @Nullable LateCourse read(long nowMs) {
+    LateCourse read = cutOff;
+    if (read == null && nowMs - lastLateMs >= Math.max(ENDED_MS, gauge.periodMs())) {
+      read = course;
+      course = null;
+      fromMs = read == null ? fromMs : Long.MIN_VALUE;
+    }
+    cutOff = null;
+    return read;
   }
 
   /** Whether the gauge stands elsewhere than before, and nothing was done to the well or to it. */

@@ -15,6 +15,19 @@ class GaugeRulesTest {
     }
   }
 
+  /**
+   * Over three hours PT-2 declines by 20 kPa an hour and PT-1 does not: it is told what that lost.
+   */
+  @Test
+  void aDeclineThatOneGaugeShowsSaysWhatItHasLost() {
+    try (WellDriver well = new WellDriver()) {
+      well.run(18_000, s -> 46_900, s -> 46_894 - 20 * Math.max(0, s - 3600) / 3600.0);
+      assertThat(well.said("one-gauge-sees")).first().isEqualTo("raised PT-2");
+      assertThat(well.first("one-gauge-sees").summary())
+          .matches("PT-2 alone sees the well lose 0\\.0[1-9]\\d* MPa, .*");
+    }
+  }
+
   @Test
   void aGaugeWithACoarseStepThatUsuallyStandsStillIsNotFrozen() {
     try (WellDriver well = new WellDriver()) {

@@ -141,7 +141,7 @@ public final class WellWatch implements AutoCloseable {
       effects.logged();
     }
     if (operation.what().movesWell()) {
-      effects.moved(gauges);
+      effects.moved(operation, gauges);
     }
     if (touched && Effects.changesFlow(operation.what())) {
       changes.account().stepped();

@@ -72,7 +72,7 @@ public final class Account {
     Entry entry = new Entry(well, report);
     entries.add(entry);
     if (entries.size() > KEPT) {
-      entries.stream().filter(e -> !e.open()).findFirst().ifPresent(entries::remove);
+      entries.stream().filter(e -> !e.live()).findFirst().ifPresent(entries::remove);
     }
     return entry.id;
   }
@@ -138,10 +138,17 @@ public final class Account {
     }
   }
 
-  /** Somebody worked on a gauge: what it alone felt since shortly before is explained. */
-  public void workedOn(String gauge, String what, long sinceMs, long nowMs) {
+  /**
+   * Somebody worked on a gauge: what it alone felt about then is explained, however late the work
+   * is written down; what it felt at another time is not.
+   *
+   * @param fromMs a change that began earlier is another thing, source's time
+   * @param toMs one that began later likewise
+   */
+  public void workedOn(String gauge, String what, long fromMs, long toMs, long nowMs) {
     for (Entry e : entries) {
-      if (e.live() && e.onsetMs >= sinceMs && e.feltOnlyBy(gauge)) {
+      boolean then = e.onsetMs >= fromMs && e.onsetMs <= toMs;
+      if (e.live() && then && e.feltOnlyBy(gauge)) {
         e.close(Change.State.EXPLAINED, "Work on " + gauge + " was logged: " + what, nowMs);
       }
     }

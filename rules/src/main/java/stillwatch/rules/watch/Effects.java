@@ -74,16 +74,16 @@ final class Effects {
   }
 
   /** The progress has taken an operation that moves the well. */
-  void moved(Gauges gauges) {
-    List<Move> moves = progress.lastMoves();
+  void moved(Operation operation, Gauges gauges) {
     Map<WatchedGauge, Double> levels = new LinkedHashMap<>();
     gauges.shutIn().forEach(g -> levels.put(g, g.track.level()));
-    Done now = new Done(moves.get(moves.size() - 1), levels, new LinkedHashMap<>());
+    Done now = new Done(progress.move(operation), levels, new LinkedHashMap<>());
     done.addLast(now);
     if (done.size() > KEPT) {
       done.removeFirst();
     }
-    if (now.move().what() == Operation.What.CLOSURE_STEP) {
+    boolean newest = step == null || now.move().atMs() >= step.move().atMs();
+    if (newest && now.move().what() == Operation.What.CLOSURE_STEP) {
       step = now;
     }
   }

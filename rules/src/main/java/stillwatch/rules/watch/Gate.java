@@ -92,7 +92,7 @@ final class Gate {
       return Change.NONE;
     }
     priority = now.compareTo(before) > 0 ? now : before;
-    size = verdict.size();
+    size = Double.isNaN(verdict.size()) ? size : verdict.size();
     escalations++;
     over = false;
     return Change.ESCALATED;

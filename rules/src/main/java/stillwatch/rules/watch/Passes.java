@@ -21,8 +21,22 @@ final class Passes {
     this.planned = planned;
   }
 
+  /** Takes an observation; one written down late does not unsee what was seen after it. */
   void accept(Observation observation) {
-    seen.put(observation.means(), observation);
+    Observation last = seen.get(observation.means());
+    boolean unsees =
+        last != null
+            && last.result() == Observation.Result.ADVERSE
+            && observation.result() != Observation.Result.ADVERSE
+            && lookedMs(observation) < lookedMs(last);
+    if (!unsees) {
+      seen.put(observation.means(), observation);
+    }
+  }
+
+  /** When somebody looked: a stamp ahead of its reception is not believed. */
+  private static long lookedMs(Observation observation) {
+    return Math.min(observation.atMs(), observation.receivedMs());
   }
 
   /**
@@ -47,9 +61,8 @@ final class Passes {
     if (fromMs == Long.MIN_VALUE) {
       return Double.NEGATIVE_INFINITY;
     }
-    // a stamp ahead of its reception does not put the next pass off
-    long lookedMs = last == null ? Long.MIN_VALUE : Math.min(last.atMs(), last.receivedMs());
-    return (nowMs - Math.max(fromMs, lookedMs) - every.toMillis()) / 1000.0;
+    long sinceMs = last == null ? fromMs : Math.max(fromMs, lookedMs(last));
+    return (nowMs - sinceMs - every.toMillis()) / 1000.0;
   }
 
   private static PassIndicator pass(

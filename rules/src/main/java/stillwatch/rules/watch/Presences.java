@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.PresenceIndicator;
 
@@ -25,10 +26,7 @@ final class Presences {
   void accept(Operation operation, long atMs) {
     Operation.What what = operation.what();
     if (what.presence()) {
-      Presence before = newest.get(what);
-      long fromMs = before != null && before.at(atMs) ? before.fromMs() : atMs;
-      long untilMs = atMs + longestMs;
-      newest.put(what, new Presence(what, operation.text(), fromMs, untilMs, false));
+      newest.put(what, stay(newest.get(what), operation, atMs));
     }
     Optional<Operation.What> ended = what.ends();
     ended.ifPresent(
@@ -37,6 +35,22 @@ final class Presences {
                 e,
                 (w, p) ->
                     new Presence(w, p.text(), p.fromMs(), Math.min(p.untilMs(), atMs), true)));
+  }
+
+  /**
+   * What was written down late changes nothing that is known of afterwards, least of all an end.
+   */
+  private Presence stay(@Nullable Presence before, Operation operation, long atMs) {
+    long untilMs = atMs + longestMs;
+    if (before == null || atMs >= before.untilMs()) {
+      return new Presence(operation.what(), operation.text(), atMs, untilMs, false);
+    }
+    return new Presence(
+        operation.what(),
+        atMs < before.fromMs() ? before.text() : operation.text(),
+        Math.min(before.fromMs(), atMs),
+        before.ended() ? before.untilMs() : Math.max(before.untilMs(), untilMs),
+        before.ended());
   }
 
   /** The newest of each sort that is there, or left no longer ago than this, ms. */

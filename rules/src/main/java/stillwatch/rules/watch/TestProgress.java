@@ -101,10 +101,16 @@ public final class TestProgress {
       }
     }
     if (operation.what().movesWell()) {
-      moves.accept(new Move(atMs, operation.what(), operation.text(), believed(operation)));
+      moves.accept(move(operation));
       return believed(operation);
     }
     return false;
+  }
+
+  /** An operation as something that may have moved the well. */
+  Move move(Operation operation) {
+    return new Move(
+        effectiveMs(operation), operation.what(), operation.text(), believed(operation));
   }
 
   private void close(long atMs) {

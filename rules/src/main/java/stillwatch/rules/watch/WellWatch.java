@@ -141,7 +141,7 @@ public final class WellWatch implements AutoCloseable {
       effects.logged();
     }
     if (operation.what().movesWell()) {
-      effects.moved(gauges);
+      effects.moved(operation, gauges);
     }
     if (touched && Effects.changesFlow(operation.what())) {
       changes.account().stepped();
@@ -163,13 +163,16 @@ public final class WellWatch implements AutoCloseable {
     gauge.out =
         operation.what() == Operation.What.GAUGE_OUT
             || (gauge.out && operation.what() != Operation.What.GAUGE_IN);
-    gauge.worked(what, operation.atMs());
+    long atMs = progress.effectiveMs(operation);
+    gauge.worked(what, atMs);
     for (WatchedPair pair : gauges.pairs()) {
       if (pair.a == gauge || pair.b == gauge) {
         pair.learnAnew();
       }
     }
-    changes.account().workedOn(gauge.plan.id(), what, operation.atMs() - Solos.WORK_MS, nowMs);
+    changes
+        .account()
+        .workedOn(gauge.plan.id(), what, atMs - Solos.WORK_MS, atMs + Solos.WORK_MS, nowMs);
   }
 
   /**

@@ -162,10 +162,44 @@ class AccountTest {
   @Test
   void workOnAGaugeExplainsWhatItAloneFelt() {
     lost(Rise.NONE, 0, gauge("PT-1", BEFORE, 45_000));
-    account.workedOn("PT-2", "zeroed", ONSET - MIN, ONSET + MIN);
+    account.workedOn("PT-2", "zeroed", ONSET - MIN, ONSET + MIN, ONSET + MIN);
     assertThat(account.open()).hasSize(1);
-    account.workedOn("PT-1", "zeroed", ONSET - MIN, ONSET + MIN);
+    account.workedOn("PT-1", "zeroed", ONSET - MIN, ONSET + MIN, ONSET + MIN);
     assertThat(change().state()).isEqualTo(Change.State.EXPLAINED);
+  }
+
+  @Test
+  void workAtAnotherTimeExplainsNothingHoweverLateItIsWrittenDown() {
+    lost(Rise.NONE, 0, gauge("PT-1", BEFORE, 45_000));
+    account.workedOn("PT-1", "zeroed", ONSET - 60 * MIN, ONSET - 1, ONSET + 90 * MIN);
+    account.workedOn("PT-1", "zeroed", ONSET + 1, ONSET + 60 * MIN, ONSET + 90 * MIN);
+    assertThat(account.open()).hasSize(1);
+  }
+
+  /** Two hundred are kept; what is still to come back must not be the one that is dropped. */
+  @Test
+  void whatIsStillToComeBackIsNotForgottenBehindManyOpenOnes() {
+    for (int i = 0; i < 200; i++) {
+      enter("f" + i, ONSET + i * 60L * MIN, 0);
+    }
+    long last = ONSET + 200 * 60L * MIN;
+    enter("f200", last, last + 10 * MIN);
+    account.look(last + 11 * MIN, name -> Optional.of(gauge(name, Double.NaN, 45_000)), List.of());
+    assertThat(account.open()).hasSize(201);
+  }
+
+  private void enter(String finding, long atMs, long backByMs) {
+    account.enter(
+        new Account.Report(
+            Account.PRESSURE,
+            "sudden-drop",
+            finding,
+            atMs,
+            atMs,
+            List.of(gauge("PT-1", BEFORE, 45_000)),
+            Rise.NONE,
+            "",
+            backByMs));
   }
 
   @Test

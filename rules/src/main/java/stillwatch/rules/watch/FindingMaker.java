@@ -86,7 +86,7 @@ final class FindingMaker {
   /**
    * The same finding, now over.
    *
-   * @param change what it spoke of; null where that is no change of the account
+   * @param change what was lost; null where that is no change of the account
    */
   Finding returned(
       RuleGates rule, Verdict verdict, Finding f, @Nullable Change change, String phase) {

@@ -81,7 +81,7 @@ final class Words {
   }
 
   private static String unknown(@Nullable String form) {
-    return "duration".equals(form) ? "no foreseeable time" : "an unknown value";
+    return "duration".equals(form) ? "an unknown time" : "an unknown value";
   }
 
   private String number(double value, @Nullable String form, @Nullable Kind own, long nowMs) {

@@ -55,7 +55,7 @@ class BuildUpPageTest {
         .isZero();
     page.get(data.resolve("low-plateau/page.html").toUri().toString());
     page.waitFor("plots", "return document.querySelectorAll('#buildup canvas').length >= 2");
-    assertThat(page.seen("#leads").getText()).contains("it leads to 40.8");
+    assertThat(page.seen("#leads").getText()).contains("extrapolates to 40.8");
     assertThat(page.driver().findElements(By.cssSelector("#candidates tbody tr"))).hasSize(5);
     assertThat(page.seen("#verdict").getText()).isNotEmpty();
     page.run("document.getElementById('buildup').scrollIntoView()");

@@ -8,17 +8,18 @@ import java.util.function.Consumer;
 /** What the room may see and do with alarms. Safe from any thread. */
 public interface AlarmBoard {
   /**
-   * Every alarm that is not normal, those held back too: highest priority first, then oldest first.
+   * Every alarm that is not normal, those suppressed too: highest priority first, then oldest
+   * first.
    */
   List<DeskAlarm> open();
 
-  /** The most urgent of those that are not held back, oldest first among as urgent ones. */
+  /** The most urgent of those that are not suppressed, oldest first among as urgent ones. */
   List<DeskAlarm> open(int atMost);
 
   /** How many there are of those. */
   long openCount();
 
-  /** Those that are held back, and those that speak against a gauge; so many of each at most. */
+  /** Those that are suppressed, and those that speak against a gauge; so many of each at most. */
   List<DeskAlarm> heldOrAgainstGauges(int atMost);
 
   /** The newest alarms in any state, newest first. */
@@ -30,7 +31,7 @@ public interface AlarmBoard {
   /** The alarm with this id, in any state. */
   Optional<DeskAlarm> find(String id);
 
-  /** What is held back now, oldest first. */
+  /** What is suppressed now, oldest first. */
   List<Hold> holds();
 
   /**
@@ -65,7 +66,7 @@ public interface AlarmBoard {
   /**
    * Ends what holds a point back; what still lasts asks again.
    *
-   * @throws java.util.NoSuchElementException when the point is not held back
+   * @throws java.util.NoSuchElementException when the point is not suppressed
    */
   void restore(String point, String by);
 

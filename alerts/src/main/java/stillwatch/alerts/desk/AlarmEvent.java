@@ -21,7 +21,7 @@ public enum AlarmEvent {
   SUPPRESSED,
   /** Somebody took the alarm out of service. */
   REMOVED,
-  /** The alarm is no longer held back. */
+  /** The alarm is no longer suppressed. */
   RESTORED;
 
   /** The event's name in the record. */

@@ -16,7 +16,8 @@ import stillwatch.rules.plan.DeskPlan;
  *
  * @param hours the time looked at
  * @param alarms how many came
- * @param perTenMinutes the mean; about 1 is very likely acceptable, about 2 the most manageable
+ * @param perTenMinutes the mean; about 1 is very likely acceptable, about 2 the most an operator
+ *     can handle
  * @param mostInTenMinutes the most in any ten minutes counted from the first; 10 or fewer
  * @param busyShare the share of ten-minute periods with more than 10; under about 1 %
  * @param floods all of them

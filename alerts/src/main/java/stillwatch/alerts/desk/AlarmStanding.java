@@ -5,7 +5,7 @@ package stillwatch.alerts.desk;
  *
  * @param state where it stands
  * @param lasts whether its condition lasts
- * @param asking whether it asks for somebody at all; information does not
+ * @param asking whether it needs acknowledgement; information does not
  * @param latches whether it must be reset after its condition is over
  */
 public record AlarmStanding(AlarmState state, boolean lasts, boolean asking, boolean latches) {
@@ -53,7 +53,7 @@ public record AlarmStanding(AlarmState state, boolean lasts, boolean asking, boo
     };
   }
 
-  /** What is over and done with is not held back, and out of service is stronger than the rest. */
+  /** What is over and done with is not suppressed, and out of service is stronger than the rest. */
   private AlarmState held(AlarmState how) {
     return state == AlarmState.NORMAL
             || state == AlarmState.OUT_OF_SERVICE

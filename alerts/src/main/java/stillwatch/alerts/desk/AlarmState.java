@@ -24,12 +24,12 @@ public enum AlarmState {
   /** An administrator has taken the alarm out of service until further notice. */
   OUT_OF_SERVICE;
 
-  /** Whether an alarm in this state is on the board: not normal, or held back. */
+  /** Whether an alarm in this state is on the board: not normal, or suppressed. */
   public boolean open() {
     return this != NORMAL;
   }
 
-  /** Whether an alarm in this state is held back: it asks nobody and goes out by no route. */
+  /** Whether an alarm in this state is suppressed: it asks nobody and goes out by no route. */
   public boolean held() {
     return this == SHELVED || this == SUPPRESSED_BY_DESIGN || this == OUT_OF_SERVICE;
   }

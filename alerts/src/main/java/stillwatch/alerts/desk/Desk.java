@@ -23,8 +23,8 @@ import stillwatch.rules.plan.DeskPlan;
 
 /**
  * The alarms of one well. What the alerts topic says is taken in by transactions that hold the
- * alarm, its entry in the record, what must go out, and how far the topic was read: whatever is
- * killed when, an alarm is taken exactly once. Safe from any thread.
+ * alarm, its entry in the record, what must go out, and how far the topic was read: whichever part
+ * is killed, and whenever, each alarm is taken exactly once. Safe from any thread.
  */
 public final class Desk implements AlarmBoard {
   private static final Logger LOG = LoggerFactory.getLogger(Desk.class);
@@ -193,7 +193,7 @@ public final class Desk implements AlarmBoard {
         clock.millis(),
         action -> {
           if (!action.holds(point)) {
-            throw new NoSuchElementException("'" + point + "' is not held back");
+            throw new NoSuchElementException("'" + point + "' is not suppressed");
           }
           action.release(point, by);
         });

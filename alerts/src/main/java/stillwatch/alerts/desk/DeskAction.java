@@ -125,7 +125,7 @@ final class DeskAction {
     }
   }
 
-  /** Whether a point is held back. */
+  /** Whether a point is suppressed. */
   boolean holds(String point) throws SQLException {
     return HoldTable.find(connection(), well, point).isPresent();
   }

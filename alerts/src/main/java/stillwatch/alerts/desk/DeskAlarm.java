@@ -45,7 +45,7 @@ public record DeskAlarm(
     return standing.state();
   }
 
-  /** What can be held back as one: a rule and the gauges it speaks of. */
+  /** What can be suppressed as one: a rule and the gauges it speaks of. */
   public String point() {
     return point(finding);
   }
@@ -123,7 +123,7 @@ public record DeskAlarm(
     return new DeskAlarm(last, raisedSummary, next, seq, times, by, byMs, words);
   }
 
-  /** The changes of the well that alarms which last speak of, also those that are held back. */
+  /** The changes of the well that alarms which last speak of, also those that are suppressed. */
   public static List<OpenChange> openChanges(Collection<DeskAlarm> alarms) {
     return OpenChange.in(
         alarms.stream().filter(a -> a.standing.lasts()).map(DeskAlarm::finding).toList());

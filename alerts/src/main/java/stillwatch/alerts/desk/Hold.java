@@ -5,7 +5,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Holds back the alarms of one point for a time or until further notice.
+ * Suppresses the alarms of one point for a time or until further notice.
  *
  * @param point a rule and the gauges it speaks of
  * @param how shelved or out of service
@@ -21,11 +21,11 @@ public record Hold(
     return untilMs != null && untilMs <= nowMs;
   }
 
-  /** Ways of holding back. */
+  /** Ways of suppression. */
   public enum How {
-    /** Held back for a time. */
+    /** Suppressed for a time. */
     SHELVED(AlarmEvent.SHELVED),
-    /** Held back until further notice. */
+    /** Suppressed until further notice. */
     OUT_OF_SERVICE(AlarmEvent.REMOVED);
 
     private final AlarmEvent event;
@@ -34,7 +34,7 @@ public record Hold(
       this.event = event;
     }
 
-    /** What holding back in this way is in an alarm's history. */
+    /** What suppressing in this way is in an alarm's history. */
     AlarmEvent event() {
       return event;
     }

@@ -6,12 +6,12 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import stillwatch.alerts.journal.Entry;
 
-/** What the record says of points that are held back. */
+/** What the record says of points that are suppressed. */
 final class HoldEntries {
-  /** A point is held back from now on. */
+  /** A point is suppressed from now on. */
   static final String HELD = "held-back";
 
-  /** A point is no longer held back. */
+  /** A point is no longer suppressed. */
   static final String RELEASED = "released";
 
   private static final ObjectMapper JSON = new ObjectMapper();

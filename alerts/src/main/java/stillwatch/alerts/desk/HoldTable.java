@@ -10,7 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import stillwatch.alerts.journal.Recorder;
 
-/** What is held back, as rows of the journal. */
+/** What is suppressed, as rows of the journal. */
 final class HoldTable {
   private HoldTable() {}
 

@@ -14,8 +14,8 @@ import stillwatch.alerts.journal.Rows;
 /**
  * Proves a journal whole: every entry follows the one before by its hash, the last one is the one
  * the journal says is last, every row of every other table is as the entries vouch for it, and how
- * alarms stand and what is held back is what the entries make of them. It reads all of it as it was
- * at one instant, so that a watch may go on meanwhile. Not thread-safe.
+ * alarms stand and what is suppressed is what the entries make of them. It reads all of it as it
+ * was at one instant, so that a watch may go on meanwhile. Not thread-safe.
  *
  * <p>What it cannot find: that somebody who may write to the database cut the chain or made a whole
  * new one, and brought every table in line with it. A hash that left the machine before, in a
@@ -141,7 +141,7 @@ public final class JournalCheck {
       Map<String, Hold> held = new LinkedHashMap<>();
       HoldTable.all(c, of.getKey()).forEach(h -> held.put(h.point(), h));
       if (!held.equals(of.getValue())) {
-        return "what is held back on " + of.getKey() + " is not what the entries say";
+        return "what is suppressed on " + of.getKey() + " is not what the entries say";
       }
     }
     return null;

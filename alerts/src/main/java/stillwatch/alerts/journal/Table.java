@@ -78,7 +78,7 @@ record Table(String name, String quoted, List<String> key) {
         + key.stream().map(k -> quoted(k) + " = ?").collect(Collectors.joining(" and "));
   }
 
-  /** The name of the row that a result stands on. */
+  /** The name of the row of a result. */
   String rowName(ResultSet r) throws SQLException {
     List<String> values = new ArrayList<>();
     for (String column : key) {

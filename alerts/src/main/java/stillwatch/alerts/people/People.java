@@ -18,7 +18,7 @@ import stillwatch.alerts.journal.Recorder;
  * and tokens they made. Safe from any thread.
  */
 public final class People {
-  /** Whoever asks a watch that asks nobody who they are; no person or machine has this name. */
+  /** Whoever uses a watch that needs no login; no person or machine has this name. */
   public static final Person ANYBODY = new Person("anybody on this machine", Role.ADMINISTER);
 
   private static final Duration LINK = Duration.ofHours(24);
@@ -162,7 +162,7 @@ public final class People {
     return member;
   }
 
-  /** Enters by name and password; empty when they do not belong together. */
+  /** Enters by name and password; empty when either is wrong. */
   public Optional<Session> login(String name, String password) {
     Optional<PersonTable.Row> known = journal.transaction(c -> PersonTable.find(c, name));
     if (password.length() > MOST_PASSWORD) {

@@ -157,6 +157,6 @@ final class AlarmChapters {
     html.table(
         List.of("When", "What", "Point", "By", "How and why"),
         held,
-        "No alarm was held back by anybody.");
+        "No alarm was suppressed by anybody.");
   }
 }

@@ -49,7 +49,7 @@ final class BuildUpChapter {
               c.path("ahead").path(1).asText()));
     }
     html.table(
-        List.of("Explanation", "Weight", "Leaks, of the flow before", "Foretold three hours on"),
+        List.of("Explanation", "Weight", "Leaks, of the flow before", "Forecast three hours on"),
         rows,
         "None was compared.");
   }
@@ -104,7 +104,7 @@ final class BuildUpChapter {
     }
     html.raw(
         plot.html(
-            "Pressure on superposition time, log cycles, running out at the right",
+            "Pressure on superposition time, log cycles, time increases to the right",
             v -> String.format(Locale.ROOT, "%.1f", v),
             Plot.EVEN,
             Plot.EVEN,

@@ -152,7 +152,7 @@ public final class Outbox {
     return Optional.empty();
   }
 
-  /** A row that is due; {@code asks} says whether its alarm still asks for somebody. */
+  /** A row that is due; {@code asks} says whether its alarm still needs acknowledgement. */
   private record Due(long seq, String finding, int attempts, String event, boolean asks) {}
 
   private static List<Due> due(Connection c, Route route, long nowMs, int atMost)

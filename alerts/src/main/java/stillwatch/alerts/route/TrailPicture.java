@@ -16,7 +16,7 @@ import stillwatch.rules.finding.Evidence;
 import stillwatch.rules.finding.Finding;
 
 /**
- * The trails an alert stands on as a small picture: lines only, for a machine may have no fonts;
+ * The trails an alert is based on as a small picture: lines only, for a machine may have no fonts;
  * what they are is said beside it.
  */
 final class TrailPicture {

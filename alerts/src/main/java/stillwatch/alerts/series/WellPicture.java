@@ -69,7 +69,7 @@ public final class WellPicture {
     logMs = Math.max(logMs, entry.receivedMs());
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
-      if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is not believed
+      if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is ignored
         frameHereMs = entryHereMs;
         take(frame);
       }
@@ -183,7 +183,7 @@ public final class WellPicture {
     return clock.millis() - entryHereMs;
   }
 
-  /** How long ago the newest readings came, ms of this machine's time; empty when none have. */
+  /** How long ago the last reading came, ms of this machine's time; empty when none have. */
   public synchronized Optional<Long> frameAgeMs() {
     return frameHereMs == 0
         ? Optional.empty()

@@ -59,7 +59,7 @@ final class DemoPlan {
     return this;
   }
 
-  /** Without the well's facts: the bands stand as stated and no build-up is foretold. */
+  /** Without the well's facts: the bands stand as stated and no build-up is forecast. */
   DemoPlan withoutFacts() {
     text = text.replaceFirst("(?ms)^facts:.*?(?=^\\S)", "");
     return this;

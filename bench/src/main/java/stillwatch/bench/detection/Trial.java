@@ -39,8 +39,8 @@ record Trial(LeakCase leak, String path, double onsetHour, Condition condition, 
   /**
    * What came of it.
    *
-   * @param delayS from the leak's beginning to the first alert about the well that asks for
-   *     somebody; NaN when there was none
+   * @param delayS from the leak's beginning to the first alert about the well that needs
+   *     acknowledgement; NaN when there was none
    * @param byRule delay of each rule's first alert
    * @param falseAlerts alerts about the well while it was sound, by rule
    * @param soundHours how long it was sound

@@ -20,7 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param delivered how often the route's peer got each message
  * @param readings what became of every reading
  * @param journalFault why the journal is not whole; null when it is
- * @param seen what was seen to be wrong while it ran
+ * @param seen what went wrong visibly while it ran
  */
 record Evidence(
     List<String> judged,

@@ -164,7 +164,7 @@ final class Feeder implements Runnable, AutoCloseable {
     send(now, List.of());
   }
 
-  /** What was held back goes with the next body; what waits now is held back. */
+  /** What was suppressed goes with the next body; what waits now is suppressed. */
   private void lateOnes() {
     tally.broke(Kind.LINES_LATE);
     List<Line> before = late;

@@ -1,6 +1,6 @@
 package stillwatch.ingest.intake;
 
-/** A refusal of a whole line, on its way out of the reader. */
+/** A refusal of a whole line, as the reader reports it. */
 final class RefusalException extends Exception {
   private static final long serialVersionUID = 1L;
   private final transient Refusal refusal;

@@ -15,7 +15,7 @@ final class UsualStep {
     count++;
   }
 
-  /** How many steps it stands on. */
+  /** Of how many steps it is. */
   int known() {
     return Math.min(count, KEPT);
   }

@@ -91,7 +91,7 @@ public final class Account {
   public void back(String finding, long nowMs) {
     for (Entry e : entries) {
       if (e.live() && e.finding.equals(finding) && !e.hasLevels()) {
-        e.close(Change.State.BACK, "It is back to normal.", nowMs);
+        e.close(Change.State.BACK, "Back to normal.", nowMs);
       }
     }
   }
@@ -133,7 +133,7 @@ public final class Account {
   public void gaugeAtFault(String change, String why, long nowMs) {
     for (Entry e : entries) {
       if (e.id.equals(change) && e.live()) {
-        e.close(Change.State.EXPLAINED, "By evidence the gauge's own: " + why, nowMs);
+        e.close(Change.State.EXPLAINED, "A fault of the gauge, by evidence: " + why, nowMs);
       }
     }
   }

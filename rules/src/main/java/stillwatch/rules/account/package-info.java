@@ -1,5 +1,5 @@
 /**
- * The account of the well's changes: what a sense reported and nothing foretold stays open until it
+ * The account of the well's changes: what a sense reported and nothing forecast stays open until it
  * comes back or is explained. Start at {@link stillwatch.rules.account.Account}. Knows levels,
  * times and names; no plan, rule or engine.
  */

@@ -28,8 +28,11 @@ final class CatalogueReader {
   private static final List<String> SLOT_FORMS =
       List.of(
           "pressure",
+          "pressure-difference",
           "count",
+          "number",
           "pressure-rate",
+          "error-rate",
           "temperature",
           "temperature-difference",
           "sound",
@@ -37,8 +40,12 @@ final class CatalogueReader {
           "tilt",
           "flow",
           "duration",
+          "time",
           "own",
-          "own-difference");
+          "own-difference",
+          "own-offset",
+          "own-error",
+          "start");
 
   private CatalogueReader() {}
 

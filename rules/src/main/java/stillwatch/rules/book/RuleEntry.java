@@ -25,7 +25,7 @@ import org.jspecify.annotations.Nullable;
  * @param fooledBy what can fool it
  * @param readings how many readings of a gauge it needs at least to see what it looks for: a
  *     number, the name of the limit that says so, or {@value #SUDDEN} or {@value #SUSTAINED}: as
- *     many as a fall takes to count as that; empty where it stands on no gauge's readings
+ *     many as a fall takes to count as that; empty where it is based on no gauge's readings
  * @param sees labels of recordings that it is meant to raise on, and within how many seconds
  * @param excused labels during which it is not false when it raises
  */

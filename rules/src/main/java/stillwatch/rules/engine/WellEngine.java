@@ -131,8 +131,9 @@ public final class WellEngine implements AutoCloseable {
   }
 
   /**
-   * Lets rules about the well see an indicator of the moment the gauges last spoke of: each group
-   * of twins, each gauge beside the others, each change and whatever else it holds, then the whole.
+   * Lets rules about the well see an indicator of the moment of the gauges' last reading: each
+   * group of twins, each gauge beside the others, each change and whatever else it holds, then the
+   * whole.
    */
   public void send(WellIndicator indicator) {
     sendEach(TwinsIndicator.class, indicator.twins());

@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.Map;
 
 /**
- * What a finding stands on.
+ * What a finding is based on.
  *
  * @param indicator the values the rule saw when it decided, in base units
  * @param trails how each gauge's level went up to that moment

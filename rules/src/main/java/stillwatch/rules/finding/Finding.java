@@ -22,13 +22,13 @@ import stillwatch.rules.book.RuleMeaning;
  * @param title the rule's title
  * @param priority how urgent
  * @param well the well's id
- * @param gauges the gauges it stands on, sorted
+ * @param gauges the gauges it is based on, sorted
  * @param onsetMs when the condition began, source's clock, ms since 1970 UTC
  * @param raisedMs when the rule could first know, log time, ms since 1970 UTC
  * @param returnedMs when the condition was over, log time; null while it lasts
  * @param summary one plain sentence with numbers and units
  * @param limits the limits in force, each as number and unit
- * @param evidence what it stands on
+ * @param evidence what it is based on
  * @param phase the phase of the test
  * @param advice what the plan says to do
  * @param planRevision the plan's revision and fingerprint

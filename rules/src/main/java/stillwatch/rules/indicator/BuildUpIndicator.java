@@ -5,7 +5,7 @@ package stillwatch.rules.indicator;
  *
  * @param well the well's id
  * @param twin the group
- * @param gauge whose readings it stands on
+ * @param gauge whose readings it is based on
  * @param nowMs log time
  * @param reviewedMs the newest source's time in it
  * @param sinceShutInS how long after the shut-in, seconds; NaN when it is opened again
@@ -16,9 +16,9 @@ package stillwatch.rules.indicator;
  * @param extrapolated where it leads, kPa; NaN without a line
  * @param extrapolatedLow below this with one chance in twenty
  * @param extrapolatedHigh above this with one chance in twenty
- * @param bend how far the newest readings stand off what the older ones foretold, kPa; NaN when
- *     that cannot be said
- * @param bendError standard deviation of what was foretold
+ * @param bend how far the last readings are off what the older ones forecast, kPa; NaN when that
+ *     cannot be said
+ * @param bendError standard deviation of the forecast
  * @param intactLow lower edge of the band of a built-up intact well, kPa
  * @param refusal why there is no line; empty when there is
  */

@@ -5,7 +5,7 @@ package stillwatch.rules.indicator;
  * pressure, are one sense.
  *
  * @param sense pressure, sound, heat, seafloor, or what a rule of the user's own names
- * @param rule the rule that spoke first
+ * @param rule the first rule that saw it
  * @param sinceMs since when, the rule's onset
  * @param sinceS how long ago that is, seconds of log time
  */

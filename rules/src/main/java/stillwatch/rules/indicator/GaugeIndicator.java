@@ -64,7 +64,7 @@ public record GaugeIndicator(
     return course.lastValue();
   }
 
-  /** Whether it has spoken and no rule that excludes gauges stands against it. */
+  /** Whether it has delivered a reading and no rule that excludes gauges stands against it. */
   public boolean trusted() {
     return trust.reassures();
   }

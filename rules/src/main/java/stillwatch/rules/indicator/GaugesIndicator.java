@@ -4,9 +4,9 @@ import java.util.List;
 
 /**
  * What every gauge and every pair says at one moment. Sent before the {@link WellIndicator} of the
- * same moment, so that rules about gauges have spoken when rules about the well ask whom to trust.
- * Each gauge and each pair is an event of its own, sent just before it: a rule takes one after the
- * other with {@code from GaugeIndicator} or {@code from PairIndicator}.
+ * same moment, so that rules about gauges have had their turn when rules about the well ask whom to
+ * trust. Each gauge and each pair is an event of its own, sent just before it: a rule takes one
+ * after the other with {@code from GaugeIndicator} or {@code from PairIndicator}.
  *
  * @param well the well's id
  * @param nowMs log time

@@ -3,9 +3,9 @@ package stillwatch.rules.indicator;
 /**
  * How far a gauge can be believed, and why not.
  *
- * @param reassures it has spoken and no rule that excludes gauges stands against it
- * @param alarms what it sees may raise an alarm: it has spoken lately, moves as a living gauge does
- *     and reads nothing impossible, whatever else is said against it
+ * @param reassures it has delivered a reading and no rule that excludes gauges stands against it
+ * @param alarms what it sees may raise an alarm: it has delivered lately, moves as a living gauge
+ *     does and reads nothing impossible, whatever else is said against it
  * @param odd its twins contradict it
  * @param oddWhy how, for people
  * @param calmTwin a twin of it reassures and does not go to and fro more than usual

@@ -13,7 +13,7 @@ import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.signal.Pace;
 
 /**
- * How soon each rule can see what it looks for, at best, on each gauge it stands on: the readings
+ * How soon each rule can see what it looks for, at best, on each gauge it is based on: the readings
  * it needs, at the gauge's period, and the rule's own hold, or what its estimator needs (Pace). The
  * first of the readings comes up to a period after the event, so the delay is a span. Plain
  * arithmetic: noise and size of the event make it later. Immutable; safe from any thread.
@@ -66,7 +66,7 @@ public final class BestDelays {
     this.delays = List.copyOf(delays);
   }
 
-  /** Of all rules that stand on readings and are not switched off. */
+  /** Of all rules that are based on readings and are not switched off. */
   public static BestDelays of(Plan plan, Catalogue catalogue) {
     List<Delay> all = new ArrayList<>();
     for (RuleEntry rule : catalogue.rules()) {
@@ -161,7 +161,7 @@ public final class BestDelays {
 
   /**
    * A sentence for each rule whose promise a period of the plan breaks where the well's own watch
-   * stands on it; empty when none is. Of the other gauges {@link #all} tells.
+   * is based on it; empty when none is. Of the other gauges {@link #all} tells.
    */
   public List<String> warnings() {
     Map<String, List<Delay>> broken = new LinkedHashMap<>();

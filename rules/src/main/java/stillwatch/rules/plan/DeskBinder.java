@@ -43,7 +43,7 @@ final class DeskBinder {
   private Duration duration(JsonNode parent, String at, String key, Duration otherwise) {
     double s = quantities.of(parent, at, key, Dimension.DURATION, otherwise.toMillis() / 1000.0);
     if (s <= 0) {
-      tree.fault(at + "/" + key, "must be longer than nothing");
+      tree.fault(at + "/" + key, "must be longer than zero");
     }
     return Duration.ofMillis(Math.round(s * 1000));
   }

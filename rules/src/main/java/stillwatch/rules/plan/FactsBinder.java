@@ -129,7 +129,7 @@ final class FactsBinder {
     String at = AT + "/flow";
     double seconds = quantities.of(f, at, "lasted", Dimension.DURATION, Double.NaN);
     if (seconds <= 0) {
-      tree.fault(at + "/lasted", "the flow must have lasted longer than nothing");
+      tree.fault(at + "/lasted", "the flow must have lasted longer than zero");
     }
     return f.isObject()
         ? new WellFacts.Flow(

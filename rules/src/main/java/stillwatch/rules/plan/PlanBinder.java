@@ -109,7 +109,7 @@ final class PlanBinder {
     }
     double period = quantity(g, at, "period", Dimension.DURATION, 1);
     if (period <= 0) {
-      tree.fault(at + "/period", "a period must be longer than nothing");
+      tree.fault(at + "/period", "a period must be longer than zero");
     }
     return new GaugePlan(
         id,

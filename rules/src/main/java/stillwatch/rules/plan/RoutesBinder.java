@@ -74,7 +74,7 @@ final class RoutesBinder {
     }
     double s = quantities.of(r, at, key, Dimension.DURATION, 1);
     if (s <= 0) {
-      tree.fault(at + "/" + key, "must be longer than nothing");
+      tree.fault(at + "/" + key, "must be longer than zero");
     }
     return Duration.ofMillis(Math.round(s * 1000));
   }

@@ -19,7 +19,7 @@ final class SurroundingsBinder {
     double usualS = Surroundings.USUAL.longestStay().toSeconds();
     double stayS = quantities.of(presence, "/presence", "longest-stay", Dimension.DURATION, usualS);
     if (stayS <= 0) {
-      tree.fault("/presence/longest-stay", "a stay must be longer than nothing");
+      tree.fault("/presence/longest-stay", "a stay must be longer than zero");
     }
     JsonNode tide = tree.root().path("tide");
     double tideKPa =

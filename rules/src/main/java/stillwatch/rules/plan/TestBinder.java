@@ -26,7 +26,7 @@ final class TestBinder {
         List.copyOf(phases),
         closureSteps(t.path("closure-steps")),
         longerThanNothing(t, AT, "hold-point-every", 6 * 3600, "hold points must be apart"),
-        longerThanNothing(t, AT, "length", 48 * 3600, "the test must last longer than nothing"),
+        longerThanNothing(t, AT, "length", 48 * 3600, "the test must last longer than zero"),
         passes(t.path("passes")));
   }
 

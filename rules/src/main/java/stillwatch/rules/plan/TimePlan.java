@@ -6,7 +6,7 @@ import java.time.Duration;
  * How far the clocks of the sources are believed.
  *
  * @param ahead how far ahead of its reception an entry may be stamped; what is stamped further
- *     ahead is not believed
+ *     ahead is ignored
  */
 public record TimePlan(Duration ahead) {
   /** What holds where the plan says nothing (common practice, no source). */

@@ -72,7 +72,7 @@ public final class ReviewWords {
     return hours
         + String.format(
             Locale.ROOT,
-            "straight since %.2f h; it leads to %s %s (90 %%: %s to %s) with the column as warm as at the shut-in; slope %s a cycle at the full rate, give or take %s.",
+            "straight since %.2f h; extrapolates to %s %s (90 %%: %s to %s) with the column as warm as at the shut-in; slope %s a cycle at the full rate (± %s).",
             line.fromHours(),
             unit.plain(to.value()),
             unit.sign(),
@@ -131,14 +131,14 @@ public final class ReviewWords {
   /** What can be said and what not; never one reassuring number. */
   private String verdict(Diagnosis d, BuildUpReview reviewed) {
     boolean heard = !reviewed.heard().isEmpty();
-    String by = heard ? "By pressure and sound" : "By the pressure alone";
+    String by = heard ? "By pressure and hydrophones together" : "By the pressure alone";
     Explanation sound = first(d, false);
     Explanation leaking = first(d, true);
     String which =
         switch (d.verdict()) {
           case LEAKING ->
               by
-                  + " every sound explanation is far behind: fluid leaves the well, or something happens that no explanation here knows.";
+                  + " no intact-well explanation fits: fluid leaves the well, or something happens that no explanation here knows.";
           case NO_SIGN_OF_A_LEAK ->
               (heard ? "Pressure and sound show" : "The pressure shows")
                   + " no sign of a leak so far; one that is small, or has just begun, is not excluded.";
@@ -151,12 +151,12 @@ public final class ReviewWords {
                   + ", both fit. "
                   + apart(d, reviewed.shutInMs());
         };
-    String rest = " The likeliest leaves " + unit.difference(d.spread()) + " unexplained";
-    rest += d.spread() > WANDER ? ": none of them fits well, so this is worth little." : ".";
+    String rest = " The best explanation is " + unit.difference(d.spread()) + " off";
+    rest += d.spread() > WANDER ? ": none fits well, so this is worth little." : ".";
     return which
         + rest
         + heard(reviewed)
-        + (d.loud() ? " It is louder than it should be without a leak." : "")
+        + (d.loud() ? " The sound is louder than without a leak." : "")
         + (heard ? " Look at seafloor" : " Look at sound, seafloor")
         + " and the facts beside it.";
   }

@@ -14,7 +14,7 @@ import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
-/** What stands on the alerts topic, whoever said it. One thread at a time. */
+/** What is on the alerts topic, whoever said it. One thread at a time. */
 final class FindingsOnTopic implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(FindingsOnTopic.class);
   private static final Duration WAIT = Duration.ofMillis(100);

@@ -7,7 +7,7 @@ import stillwatch.rules.well.HydrophoneLevels;
 /**
  * A build-up as it was just read.
  *
- * @param gauge whose readings it stands on
+ * @param gauge whose readings it is based on
  * @param atMs when, log time
  * @param shutInMs when the well was shut in, source's time
  * @param buildUp all of it

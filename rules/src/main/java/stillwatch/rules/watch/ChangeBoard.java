@@ -202,7 +202,7 @@ final class ChangeBoard {
     }
     WatchedGauge g = gauges.get(felt.get(0).gauge());
     if (g != null && (!g.unit.isEmpty() || g.belowSea || g.track.outOfRange())) {
-      return g.plan.id() + " reads what cannot be.";
+      return g.plan.id() + " reads an impossible value.";
     }
     List<Witness> others =
         c.witnesses().stream()
@@ -218,7 +218,7 @@ final class ChangeBoard {
         : others.get(0).gauge()
             + " has shown since, at "
             + Words.clock(others.get(0).provenMs())
-            + ", that it feels the well, and has not seen it.";
+            + ", a response to the well, and did not show this loss.";
   }
 
   /** When the oldest open change of the pressure that counts began; -1 when there is none. */

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.account.Change;
 import stillwatch.rules.book.Parameter;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.finding.Evidence;
@@ -73,7 +74,7 @@ final class FindingMaker {
         onsetMs,
         verdict.nowMs(),
         null,
-        sentence(rule.entry.sentence(), verdict, numbers, onsetMs),
+        sentence(rule.entry.sentence(), verdict, onsetMs, null),
         limits,
         new Evidence(numbers, trails),
         phase,
@@ -82,24 +83,40 @@ final class FindingMaker {
         bookRevision);
   }
 
-  /** The same finding, now over. */
-  Finding returned(RuleGates rule, Verdict verdict, Finding f, String phase) {
-    String sentence = sentence(rule.entry.returned(), verdict, verdict.numbers(), f.onsetMs());
+  /**
+   * The same finding, now over.
+   *
+   * @param change what was lost; null where that is no change of the account
+   */
+  Finding returned(
+      RuleGates rule, Verdict verdict, Finding f, @Nullable Change change, String phase) {
+    String sentence = sentence(rule.entry.returned(), verdict, f.onsetMs(), change);
     return f.over(verdict.nowMs(), sentence, phase);
   }
 
   /** The same finding, now replaced by one that says that it is worse. */
   Finding escalated(Verdict verdict, Finding f, String phase) {
-    return f.over(
-        verdict.nowMs(), "It goes on and is worse: see the alarm that takes its place.", phase);
+    return f.over(verdict.nowMs(), "Worse, not over: a new alarm replaces this one.", phase);
   }
 
-  private String sentence(String form, Verdict verdict, Map<String, Double> numbers, long onsetMs) {
+  /**
+   * A sentence with its slots filled.
+   *
+   * @param change what was lost before; null while it is being raised, or of no change
+   */
+  private String sentence(String form, Verdict verdict, long onsetMs, @Nullable Change change) {
+    Map<String, Double> numbers = verdict.numbers();
     Map<String, String> texts = new TreeMap<>(verdict.texts());
+    String onset = Words.when(onsetMs, verdict.nowMs());
     texts.put("subject", verdict.subject().replace("/", " and "));
-    texts.put("onset", Words.when(onsetMs, verdict.nowMs()));
+    texts.put("onset", onset);
+    texts.put("at", Words.clock(verdict.nowMs()));
     texts.put("stand", stand(verdict.subject()));
-    return words.fill(form, numbers, texts, kindOf(verdict));
+    CourseWords course = new CourseWords(words, numbers);
+    texts.put("trend", course.trend());
+    texts.put("course", course.course());
+    texts.put("recovery", course.recovery(change, onset));
+    return words.fill(form, numbers, texts, kindOf(verdict), verdict.nowMs());
   }
 
   private @Nullable Kind kindOf(Verdict verdict) {

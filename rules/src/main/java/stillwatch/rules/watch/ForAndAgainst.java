@@ -29,7 +29,7 @@ final class ForAndAgainst {
     List<String> gaugeCon = new ArrayList<>();
     for (EvidenceIndicator e : speaking) {
       if (!e.sense().equals(Account.PRESSURE)) {
-        wellPro.add(e.sense() + " speaks for it since " + Words.clock(e.sinceMs()));
+        wellPro.add(e.sense() + " since " + Words.clock(e.sinceMs()));
         gaugeCon.add(e.sense() + " speaks for the well");
       }
     }
@@ -44,11 +44,12 @@ final class ForAndAgainst {
       }
     }
     String near = c.nearby();
-    List<String> operationPro = near.isEmpty() ? List.of() : List.of("logged near it: " + near);
+    List<String> operationPro =
+        near.isEmpty() ? List.of() : List.of("logged near that time: " + near);
     List<String> operationCon =
         near.isEmpty()
-            ? List.of("nothing is logged on the well near it")
-            : List.of("it is more, or of other sign, than that can do");
+            ? List.of("no operation is logged near that time")
+            : List.of("the loss is more, or of other sign, than that can do");
     WatchedGauge sea = gauges.ambient(nowMs);
     boolean seaMoves = sea != null && Math.abs(sea.track.fall().lost()) > 2 * sea.plan.accuracy();
     return List.of(
@@ -57,8 +58,8 @@ final class ForAndAgainst {
         new Hypothesis(Cause.OPERATION, operationPro, operationCon),
         new Hypothesis(
             Cause.SURROUNDINGS,
-            seaMoves ? List.of("the sea's pressure effects too") : List.of(),
-            seaMoves || sea == null ? List.of() : List.of("the sea's pressure did not move so")));
+            seaMoves ? List.of("the ambient pressure moved too") : List.of(),
+            seaMoves || sea == null ? List.of() : List.of("the ambient pressure did not move so")));
   }
 
   static List<String> names(Change c, boolean felt) {
@@ -92,25 +93,27 @@ final class ForAndAgainst {
         + ".";
   }
 
-  /** What speaks for and against, in a sentence or two. */
+  /** What speaks for each explanation, and what against the well, in a sentence or two. */
   static String words(Change c) {
-    StringBuilder text = new StringBuilder();
+    List<String> clauses = new ArrayList<>();
+    boolean other = false;
     for (Hypothesis h : c.hypotheses()) {
-      List<String> pro = h.pro().subList(h.cause() == Cause.WELL ? 1 : 0, h.pro().size());
-      if (!pro.isEmpty()) { // who sees it is said apart
-        text.append(text.isEmpty() ? "For " : "; for ")
-            .append(word(h.cause()))
-            .append(": ")
-            .append(String.join(", ", pro));
+      boolean well = h.cause() == Cause.WELL;
+      List<String> pro = h.pro().subList(well ? 1 : 0, h.pro().size()); // who sees it is said apart
+      if (!pro.isEmpty()) {
+        clauses.add("for " + word(h.cause()) + ": " + String.join(", ", pro));
+        other |= !well;
       }
-      if (!h.con().isEmpty()) {
-        text.append(text.isEmpty() ? "Against " : "; against ")
-            .append(word(h.cause()))
-            .append(": ")
-            .append(String.join(", ", h.con()));
+      if (well && !h.con().isEmpty()) {
+        clauses.add("against the well: " + String.join(", ", h.con()));
       }
     }
-    return text.isEmpty() ? "" : text.append('.').toString();
+    if (c.hypotheses().isEmpty()) {
+      return "";
+    }
+    String text = clauses.isEmpty() ? "" : String.join("; ", clauses) + ".";
+    return (text.isEmpty() ? "" : Character.toUpperCase(text.charAt(0)) + text.substring(1))
+        + (other ? "" : (text.isEmpty() ? "" : " ") + "Nothing speaks for another cause.");
   }
 
   private static String word(Cause cause) {

@@ -4,9 +4,9 @@ import stillwatch.rules.indicator.LowTime;
 
 /**
  * How long the shut-in pressure has been low. The clocks run from when the last closure step has
- * settled; they stand on the lowest gauge. A level above a limit sets its clock back only when it
- * has stayed there for a while, so that a tide, noise or a dip over the limit does not. Times must
- * increase. Not thread-safe.
+ * settled; they are based on the lowest gauge. A level above a limit sets its clock back only when
+ * it has stayed there for a while, so that a tide, noise or a dip over the limit does not. Times
+ * must increase. Not thread-safe.
  */
 final class LowClock {
   /** So long the level must be above a limit before its clock is set back. */

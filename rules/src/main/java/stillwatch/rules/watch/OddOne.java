@@ -77,16 +77,15 @@ final class OddOne {
     if (against.size() >= 2) {
       return Collections.disjoint(others(against.get(0), false), against)
           ? null
-          : Gauges.names(against) + " agree with each other and not with it";
+          : Gauges.names(against) + " agree with each other and not with " + g.plan.id();
     }
     WatchedGauge witness = against.get(0);
     boolean strayed = nowMs - g.strayedMs < REMEMBERED_MS;
     boolean witnessToo = nowMs - witness.strayedMs < REMEMBERED_MS;
     return strayed && !witnessToo && witness.track.alive()
-        ? "It left its own course while "
-            + witness.plan.id()
-            + ", which has lately shown that it feels the well, kept to its; from two gauges"
-            + " this is a guess"
+        ? witness.plan.id()
+            + ", which lately followed the well, keeps its trend. With two gauges only, which one"
+            + " is wrong is a guess"
         : null;
   }
 }

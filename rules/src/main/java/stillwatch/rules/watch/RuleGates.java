@@ -9,7 +9,10 @@ import stillwatch.rules.engine.VerdictNeeds;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.plan.RuleSetting;
 
-/** One rule as this well's plan has it: limits, advice, revision, and a gate for each subject. */
+/**
+ * One rule as this well's plan has it: limits, advice, revision, and a gate for each subject. The
+ * revision covers what decides; another wording is no other alarm.
+ */
 final class RuleGates implements VerdictNeeds {
   final RuleEntry entry;
   final Map<String, Double> parameters;
@@ -22,7 +25,13 @@ final class RuleGates implements VerdictNeeds {
     entry = rule.entry();
     parameters = setting.limits(entry);
     advice = setting.advice() == null ? entry.response() : setting.advice();
-    revision = Hashes.hex(8, rule.text(), entry.toString(), parameters.toString());
+    revision =
+        Hashes.hex(
+            8,
+            rule.text(),
+            entry.meaning().toString(),
+            entry.priority().wire(),
+            parameters.toString());
   }
 
   Gate gate(String subject) {

@@ -142,23 +142,23 @@ final class Solos {
     boolean stepped = stepped(g, said, others, jumped);
     boolean wild = said.range().discarded() >= HISTORY;
     if (!sense.isEmpty()) {
-      forWell.add(sense + " speaks too");
+      forWell.add(sense + " agrees");
     }
     if (worked) {
-      forGauge.add("work on it was logged (" + g.work + ")");
+      forGauge.add("work on the gauge was logged (" + g.work + ")");
     }
     if (jumped || stepped) {
-      forGauge.add("it fell from one reading to the next");
+      forGauge.add("the fall came from one reading to the next");
     }
     if (wild) {
-      forGauge.add("it has read wildly before");
+      forGauge.add("wild readings before");
     }
     if (!responding.isEmpty()) {
       againstWell.add(
           Gauges.names(responding)
               + (responding.size() == 1
-                  ? " has lately shown that it feels it"
-                  : " have lately shown that they feel it"));
+                  ? " has lately followed the well"
+                  : " have lately followed the well"));
     }
     forWell.addAll(unproven(others.stream().filter(o -> !responding.contains(o)).toList()));
     boolean gauge = worked || wild || stepped;
@@ -196,14 +196,14 @@ final class Solos {
 
   private static List<String> unproven(List<WatchedGauge> silent) {
     if (silent.size() >= Words.MOST_NAMES) {
-      return List.of(Gauges.names(silent) + " have not lately shown that they feel it");
+      return List.of(Gauges.names(silent) + " have not lately followed the well");
     }
     return silent.stream()
         .map(
             o ->
                 o.plan.id()
                     + (o.provenMs() == Long.MIN_VALUE
-                        ? " has never shown that it feels the well"
+                        ? " has never shown a response to the well"
                         : " has shown no response to the well since " + Words.clock(o.provenMs())))
         .toList();
   }
@@ -230,6 +230,6 @@ final class Solos {
   }
 
   private static String seen(List<WatchedGauge> others) {
-    return Gauges.names(others) + (others.size() == 1 ? " does" : " do") + " not see it";
+    return Gauges.names(others) + (others.size() == 1 ? " does" : " do") + " not show this";
   }
 }

@@ -16,7 +16,7 @@ final class SourceClock {
     ON,
     /** It lies before one already taken. */
     BEHIND,
-    /** It is stamped too far ahead of its reception, and is not believed. */
+    /** It is stamped too far ahead of its reception, and is ignored. */
     AHEAD
   }
 

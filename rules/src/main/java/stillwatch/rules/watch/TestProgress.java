@@ -15,7 +15,7 @@ import stillwatch.rules.well.WellFacts;
 
 /**
  * How far the test has come, as the log tells it to the rules, the page and the report alike: its
- * phase, the steps of the closing and what they leave of the flow, what was last done to the well,
+ * phase, the steps of the closing and what they leave of the flow, the last operation on the well,
  * what is near it, the next hold point, who has looked, when the test is over.
  *
  * <p>Hold points, passes and the test's length count from the shut-in; before one is logged, from

@@ -6,9 +6,9 @@ import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.Units;
 
 /**
- * Whether a gauge reads as if it spoke another unit: its readings stand to where it was, or to
- * another gauge of the well, in the ratio of two units of pressure. A well does not fall to a
- * seventh within a reading.
+ * Whether a gauge reads as if in another unit: its readings stand to where it was, or to another
+ * gauge of the well, in the ratio of two units of pressure. A well does not fall to a seventh
+ * within a reading.
  */
 final class UnitGuess {
   private static final List<String> UNITS =

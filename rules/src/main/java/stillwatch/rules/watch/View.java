@@ -57,11 +57,11 @@ final class View {
         sea == null ? Double.NaN : sea.track.level(),
         cooling == null ? NO_COOLING : cooling,
         (sea == null
-                ? "No ambient gauge can be trusted: the tide is allowed for, not taken out."
-                : "The tide is taken out by " + sea.plan.id() + ".")
+                ? "Tide allowed for, not taken out: no ambient gauge can be trusted."
+                : "Tide taken out by " + sea.plan.id() + ".")
             + (cooling == null
-                ? " The facts say nothing of cooling: it is still in it."
-                : " The cooling that the facts expect is taken out."),
+                ? " Cooling not taken out: the facts do not tell it."
+                : " Expected cooling taken out."),
         effects.presence(nowMs, gauges).isEmpty(),
         progress.holdPointS(nowMs));
   }

@@ -250,7 +250,8 @@ public final class WellWatch implements AutoCloseable {
         if (before != null) {
           evidence.returned(before);
           changes.returned(before, nowMs);
-          sink.accept(findings.returned(rule, verdict, before, progress.phase()));
+          Change of = before.change() == null ? null : changes.change(before.change());
+          sink.accept(findings.returned(rule, verdict, before, of, progress.phase()));
         }
       }
       case NONE -> {

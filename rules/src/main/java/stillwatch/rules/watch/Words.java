@@ -1,5 +1,8 @@
 package stillwatch.rules.watch;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -33,11 +36,16 @@ final class Words {
    *
    * @param numbers the columns, in base units
    * @param texts slots that are texts
+   * @param nowMs when it is said
    * @param own the kind of the gauge it is about, for slots in its own unit; null when it is about
    *     none
    */
   String fill(
-      String sentence, Map<String, Double> numbers, Map<String, String> texts, @Nullable Kind own) {
+      String sentence,
+      Map<String, Double> numbers,
+      Map<String, String> texts,
+      @Nullable Kind own,
+      long nowMs) {
     StringBuilder kept = new StringBuilder();
     Matcher part = PART.matcher(sentence);
     while (part.find()) {
@@ -59,25 +67,34 @@ final class Words {
       Double number = numbers.get(name);
       String said =
           text != null
-              ? text
-              : number == null ? unknown(m.group(2)) : number(number, m.group(2), own);
+              ? "start".equals(m.group(2)) ? start(text) : text
+              : number == null ? unknown(m.group(2)) : number(number, m.group(2), own, nowMs);
       m.appendReplacement(out, Matcher.quoteReplacement(said));
     }
     return m.appendTail(out).toString().strip();
   }
 
-  private static String unknown(@Nullable String form) {
-    return "duration".equals(form) ? "no foreseeable time" : "an unknown value";
+  /** With a capital, and without the full stop that the sentence brings. */
+  private static String start(String text) {
+    String bare = text.endsWith(".") ? text.substring(0, text.length() - 1) : text;
+    return bare.isEmpty() ? bare : Character.toUpperCase(bare.charAt(0)) + bare.substring(1);
   }
 
-  private String number(double value, @Nullable String form, @Nullable Kind own) {
+  private static String unknown(@Nullable String form) {
+    return "duration".equals(form) ? "an unknown time" : "an unknown value";
+  }
+
+  private String number(double value, @Nullable String form, @Nullable Kind own, long nowMs) {
     if (form == null) {
       return plain(value);
     }
     return switch (form) {
       case "count" -> plain(Math.rint(value) + 0.0);
+      case "number" -> plain(digits(value, 3));
       case "pressure" -> inUnit(fine(value, Kind.PRESSURE), Kind.PRESSURE, true);
-      case "pressure-rate" -> inUnit(fine(value, Kind.PRESSURE), Kind.PRESSURE, false) + "/h";
+      case "pressure-difference" -> difference(value, Kind.PRESSURE, 3);
+      case "pressure-rate" -> rate(value);
+      case "error-rate" -> inUnit(value, Kind.PRESSURE, false, 2) + "/h";
       case "temperature" -> inUnit(value, Kind.TEMPERATURE, true);
       case "temperature-difference" -> inUnit(value, Kind.TEMPERATURE, false);
       case "sound" -> inUnit(fine(value, Kind.SOUND), Kind.SOUND, true);
@@ -85,10 +102,39 @@ final class Words {
       case "tilt" -> inUnit(value, Kind.TILT, true);
       case "flow" -> inUnit(value, Kind.FLOW, true);
       case "duration" -> duration(Math.round(value));
+      case "time" -> when(nowMs + Math.round(value * 1000), nowMs);
       case "own" -> own == null ? plain(value) : inUnit(fine(value, own), own, true);
-      case "own-difference" -> own == null ? plain(value) : inUnit(fine(value, own), own, false);
+      case "own-difference" -> own == null ? plain(value) : difference(value, own, 3);
+      case "own-error" -> own == null ? plain(value) : inUnit(value, own, false, 2);
+      case "own-offset" ->
+          (own == null ? plain(Math.abs(value)) : difference(Math.abs(value), own, 3))
+              + (value < 0 ? " below" : " above");
       default -> throw new IllegalStateException("unchecked slot form " + form);
     };
+  }
+
+  /** A level of the pressure, kPa. */
+  String level(double kPa) {
+    return number(kPa, "pressure", null, 0);
+  }
+
+  /** A difference of two pressures, kPa. */
+  String difference(double kPa) {
+    return difference(kPa, Kind.PRESSURE, 3);
+  }
+
+  /** How fast the pressure changes, kPa an hour. */
+  String rate(double kPaPerHour) {
+    return difference(kPaPerHour, Kind.PRESSURE, 3) + "/h";
+  }
+
+  /** How far such a rate may be off. */
+  String rateError(double kPaPerHour) {
+    return number(kPaPerHour, "error-rate", null, 0);
+  }
+
+  private String difference(double value, Kind kind, int digits) {
+    return inUnit(fine(value, kind), kind, false, digits);
   }
 
   /** No more digits than gauges of this kind carry; common practice, no source. */
@@ -104,10 +150,23 @@ final class Words {
   }
 
   private String inUnit(double value, Kind kind, boolean absolute) {
+    return inUnit(value, kind, absolute, 15);
+  }
+
+  private String inUnit(double value, Kind kind, boolean absolute, int digits) {
     String code = display.getOrDefault(kind, kind.baseUnit());
     Conversion c = Units.of(kind, code);
     double shown = absolute ? c.fromBase(value) : value / c.factor();
-    return plain(shown) + " " + sign(code);
+    return plain(digits(shown, digits)) + " " + sign(code);
+  }
+
+  /** So many significant digits. */
+  private static double digits(double value, int digits) {
+    return Double.isFinite(value)
+        ? BigDecimal.valueOf(value)
+            .round(new MathContext(digits, RoundingMode.HALF_UP))
+            .doubleValue()
+        : value;
   }
 
   /** A limit with its unit as people read it. */
@@ -156,7 +215,7 @@ final class Words {
                 ? 1
                 : size >= 100 ? 2 : size >= 0.01 || size == 0 ? 3 : size >= 0.0001 ? 4 : 6;
     if (size > 1e15) {
-      return "a number beyond any sense (" + value + ")";
+      return "an impossible number (" + value + ")";
     }
     String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
     return text.contains(".") ? text.replaceAll("0+$", "").replaceAll("\\.$", "") : text;

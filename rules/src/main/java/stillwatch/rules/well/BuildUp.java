@@ -43,8 +43,8 @@ public final class BuildUp {
    * @param refusal why not
    * @param extrapolated where it leads; null without a line
    * @param slope per cycle at the full rate, without sign; null without a line
-   * @param bend how far the newest readings stand off what the older ones foretold, kPa; null when
-   *     that cannot be said
+   * @param bend how far the last readings are off what the older ones forecast, kPa; null when that
+   *     cannot be said
    */
   public record Review(
       double hours,
@@ -168,7 +168,7 @@ public final class BuildUp {
     }
     Extrapolation fit = new Extrapolation(from(older, line.fromHours()), flow, cooling);
     Extrapolation.Seen last = newest.get(newest.size() - 1);
-    Estimate foretold = fit.at(last.point(), last.sea());
-    return new Estimate(last.point().pressure() - foretold.value(), foretold.deviation());
+    Estimate forecast = fit.at(last.point(), last.sea());
+    return new Estimate(last.point().pressure() - forecast.value(), forecast.deviation());
   }
 }

@@ -5,7 +5,7 @@ import java.util.List;
 /**
  * The explanations of a build-up, side by side.
  *
- * @param hours since the shut-in, of the newest mean: what is foretold is counted from there
+ * @param hours since the shut-in, of the newest mean: what is forecast is counted from there
  * @param spread what the best of them leaves unexplained, kPa
  * @param candidates all of them, the likeliest first
  * @param apartHours in how many hours the likeliest sound and the likeliest leaking explanation
@@ -27,12 +27,12 @@ public record Diagnosis(
    * @param weight its share of all weights
    * @param leakShare what leaks now, as a share of the rate before the closing; nothing when it is
    *     sound
-   * @param ahead the pressure it foretells 1, 3, 6 and 12 hours ahead, kPa
+   * @param ahead the pressure that it forecasts 1, 3, 6 and 12 hours ahead, kPa
    */
   public record Candidate(
       Explanation explanation, double weight, Estimate leakShare, List<Estimate> ahead) {}
 
-  /** Hours ahead of the foretold pressures. */
+  /** Hours ahead of the forecast pressures. */
   public static final List<Double> AHEAD = List.of(1.0, 3.0, 6.0, 12.0);
 
   /** The weight of one of them. */
@@ -61,7 +61,7 @@ public record Diagnosis(
 
   /** What can be said by the pressure, and the sound where the facts know the hydrophones. */
   public enum Verdict {
-    /** Every sound explanation is far behind. */
+    /** No intact-well explanation fits. */
     LEAKING,
     /**
      * Every leaking explanation is very far behind, and nothing loud is heard. That excludes no

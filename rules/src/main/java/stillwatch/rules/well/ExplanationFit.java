@@ -190,7 +190,7 @@ public final class ExplanationFit {
   private Diagnosis.Candidate candidate(Explanation x, double weight) {
     List<Estimate> ahead = new ArrayList<>();
     for (double hours : Diagnosis.AHEAD) {
-      ahead.add(foretold(x, hours));
+      ahead.add(forecast(x, hours));
     }
     Family family = tried.getOrDefault(x, new Family());
     List<Estimate> shares = new ArrayList<>();
@@ -205,7 +205,7 @@ public final class ExplanationFit {
   }
 
   /** What an explanation says the pressure will be so many hours from now. */
-  private Estimate foretold(Explanation x, double hours) {
+  private Estimate forecast(Explanation x, double hours) {
     Family family = tried.get(x);
     if (family == null) {
       return new Estimate(Double.NaN, Double.NaN);
@@ -223,8 +223,8 @@ public final class ExplanationFit {
     Explanation leaking = first(candidates, true);
     double spread = Math.sqrt(0.5 / weight);
     for (double hours = 0.5; hours <= 168; hours *= 1.25) {
-      Estimate a = foretold(sound, hours);
-      Estimate b = foretold(leaking, hours);
+      Estimate a = forecast(sound, hours);
+      Estimate b = forecast(leaking, hours);
       double either = StrictMath.hypot(StrictMath.hypot(a.deviation(), b.deviation()), spread);
       if (Math.abs(a.value() - b.value()) > 3 * either) {
         return hours;

@@ -65,7 +65,7 @@ class BuildShortfallTest {
       assertThat(well.said("build-shortfall")).containsExactly("raised PT-1,PT-2");
       assertThat(well.raisedAt("build-shortfall")).isLessThan(5 * STEP_S + 2 * 3600);
       assertThat(well.first("build-shortfall").summary())
-          .contains("less than an intact well would show", "45.5", "90 %", "46 MPa");
+          .contains("an intact well would reach", "45.5", "90 %", "46 MPa");
       well.logged(Operation.What.OPENING_STEP).run(3600, s -> 30_000);
       assertThat(well.said("build-shortfall"))
           .as("opened again, there is nothing to fall short")
@@ -121,7 +121,7 @@ class BuildShortfallTest {
       hours(well, 5, 7, h -> level(46_400, h) - 20 * Math.min(1, h - 5));
       assertThat(well.said("build-shortfall")).containsExactly("raised PT-1,PT-2");
       assertThat(well.first("build-shortfall").summary())
-          .contains("bends away from its straight line");
+          .contains("bends down", "below the forecast of its straight line");
       hours(well, 7, 12, h -> level(46_400, h) - 20 * Math.max(0, 8 - h));
       assertThat(well.said("build-shortfall"))
           .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
@@ -147,7 +147,7 @@ class BuildShortfallTest {
       hours(well, 0, 7, h -> 46_500 - 20 * h);
       assertThat(well.said("slow-fall")).containsExactly("raised PT-1,PT-2");
       assertThat(well.first("slow-fall").summary())
-          .contains("The cooling that the facts expect is taken out", "allowed for");
+          .contains("Expected cooling taken out", "allowed for");
       double decline = well.first("slow-fall").evidence().indicator().getOrDefault("decline", 0.0);
       assertThat(decline).isBetween(17.5, 19.6);
     }

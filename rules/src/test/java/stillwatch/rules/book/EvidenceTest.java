@@ -40,7 +40,7 @@ class EvidenceTest {
       well.run(600, s -> 45_000).observed("sonar", Observation.Result.ADVERSE).run(60, s -> 45_000);
       well.observed("sonar", Observation.Result.CLEAR);
       assertThat(well.said("sighting")).containsExactly("raised ", "returned ");
-      assertThat(well.last("sighting").summary()).contains("seen so", "crew");
+      assertThat(well.last("sighting").summary()).isEqualTo("Sonar, crew: clear again. Seen so.");
     }
   }
 

@@ -25,13 +25,16 @@ class LossUnexplainedTest {
               new Hypothesis(Cause.WELL, List.of("seen by PT-1 and PT-2"), List.of()),
               new Hypothesis(Cause.GAUGE, List.of(), List.of("2 gauges show it")),
               new Hypothesis(
-                  Cause.OPERATION, List.of(), List.of("nothing is logged on the well near it")),
+                  Cause.OPERATION, List.of(), List.of("no operation is logged near that time")),
               new Hypothesis(Cause.SURROUNDINGS, List.of(), List.of()));
 
       well.run(900, s -> 44_800);
       Finding over = well.last("sudden-drop");
       Finding loss = well.first(RULE);
       assertThat(over.returned()).isTrue();
+      assertThat(over.summary())
+          .startsWith("No longer a sudden fall: 44.794 MPa, between the bands, flat. NOT recovered")
+          .contains("0.206 MPa below 45 MPa before");
       assertThat(loss.change()).isEqualTo(over.change());
       assertThat(loss.raisedMs() - over.onsetMs()).isLessThan(900_000L);
       assertThat(well.said(RULE)).containsExactly("raised PT-1,PT-2");

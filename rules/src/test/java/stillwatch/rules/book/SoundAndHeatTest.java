@@ -35,7 +35,8 @@ class SoundAndHeatTest {
           .beside("HY-2", s -> after(s, 3600, 91, 100));
       well.run(3500, s -> 45_000).logged(Operation.What.VESSEL).run(1500, s -> 45_000);
       assertThat(well.last("acoustic-rise").priority()).isEqualTo(Priority.LOW);
-      assertThat(well.last("acoustic-rise").summary()).contains("may be what is near the well");
+      assertThat(well.last("acoustic-rise").summary())
+          .contains("Possibly from what is logged near the well: test.");
     }
   }
 

@@ -34,7 +34,7 @@ class TestEndTest {
       assertThat(well.said("test-end-due")).isEmpty();
       well.run(60, s -> 45_000);
       assertThat(well.raisedAt("test-end-due")).isBetween(7260L, 7280L);
-      assertThat(well.first("test-end-due").summary()).contains("ends in 1 h");
+      assertThat(well.first("test-end-due").summary()).contains("The test ends at 14:01:00 UTC");
       well.run(3600, s -> 45_000);
       assertThat(well.said("test-end-due")).containsExactly("raised ", "returned ");
       assertThat(well.raisedAt("test-end-reached")).isBetween(10_860L, 10_880L);
@@ -90,7 +90,7 @@ class TestEndTest {
       assertThat(well.said("presence-unended")).isEmpty();
       well.run(30, s -> 45_000);
       assertThat(well.first("presence-unended").summary())
-          .contains("vehicle at the wellhead", "10 min");
+          .contains("Vehicle at the wellhead: logged", "10 min");
       well.logged(Operation.What.ROV_OUT).run(60, s -> 45_000);
       assertThat(well.said("presence-unended")).containsExactly("raised ", "returned ");
     }

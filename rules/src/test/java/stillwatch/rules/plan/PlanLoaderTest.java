@@ -82,7 +82,7 @@ class PlanLoaderTest {
         .hasMessageContaining(
             "plan.yaml:34:1: no gauge measures the shut-in pressure, so nobody would watch the well;"
                 + " write 'role: shut-in' at the pressure gauge inside the capping assembly")
-        .hasMessageContaining("the test must last longer than nothing");
+        .hasMessageContaining("the test must last longer than zero");
   }
 
   @Test

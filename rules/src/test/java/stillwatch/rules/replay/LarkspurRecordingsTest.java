@@ -96,6 +96,35 @@ class LarkspurRecordingsTest {
             });
   }
 
+  /** What is frozen at a moment must be read alone, hours later, by somebody tired. */
+  @ParameterizedTest
+  @ValueSource(strings = {"low-plateau", "leak", "sick-gauge"})
+  void everySentenceIsShortAndReadsAloneHoursLater(String name) throws IOException {
+    List<String> ids = RuleBook.shipped().catalogue().rules().stream().map(RuleEntry::id).toList();
+    assertThat(replay(name + ".csv.gz"))
+        .isNotEmpty()
+        .extracting(Finding::summary)
+        .allSatisfy(
+            s -> {
+              assertThat(s).hasSizeLessThan(235).endsWith(".").doesNotContain("..", "  ", "[", "{");
+              assertThat(s).doesNotContainPattern("\\b[Nn]ow\\b|\\bIts? |\\bit\\b");
+              assertThat(s).doesNotContainPattern("\\d\\.\\d{4,} MPa(?! \\(|\\)|/h\\))");
+              ids.forEach(id -> assertThat(s).doesNotContain(id));
+            });
+  }
+
+  @Test
+  void aFallThatHasBecomeEvenIsToldAsNotRecovered() throws IOException {
+    assertThat(replay("leak.csv.gz"))
+        .filteredOn(f -> f.rule().equals("sustained-drop") && f.returned())
+        .singleElement()
+        .satisfies(
+            f ->
+                assertThat(f.summary())
+                    .startsWith("Still falls, 1.8")
+                    .contains("MPa/h, evenly. NOT recovered: 43.1", "before 11:30:00 UTC"));
+  }
+
   @Test
   void aLowPlateauRisesWithinTenMinutesOfThreeHoursFlat() throws IOException {
     Instant flat = LarkspurLabels.from("low-plateau.csv.gz", "went-flat");

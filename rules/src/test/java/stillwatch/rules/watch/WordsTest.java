@@ -12,7 +12,7 @@ class WordsTest {
   private final Words words = new Words(Map.of(Kind.PRESSURE, "MPa"));
 
   private String said(String form, double kPa) {
-    return words.fill(form, Map.of("x", kPa), Map.of(), Kind.PRESSURE);
+    return words.fill(form, Map.of("x", kPa), Map.of(), Kind.PRESSURE, 0);
   }
 
   /** Gauges carry a tenth of a kilopascal at best: what is less is none. */
@@ -35,7 +35,28 @@ class WordsTest {
 
   @Test
   void aPartWithoutItsNumberOrWithAnEmptyTextIsLeftOut() {
-    assertThat(words.fill("a[ {y}][ {z}] b", Map.of(), Map.of("z", ""), null)).isEqualTo("a b");
-    assertThat(words.fill("a[ {z}] b", Map.of(), Map.of("z", "and"), null)).isEqualTo("a and b");
+    assertThat(words.fill("a[ {y}][ {z}] b", Map.of(), Map.of("z", ""), null, 0)).isEqualTo("a b");
+    assertThat(words.fill("a[ {z}] b", Map.of(), Map.of("z", "and"), null, 0)).isEqualTo("a and b");
+  }
+
+  /** Differences and rates to three significant digits, what they may be off by to two. */
+  @Test
+  void differencesCarryThreeDigitsAndErrorsTwo() {
+    assertThat(said("{x:pressure-difference}", 1511.6)).isEqualTo("1.51 MPa");
+    assertThat(said("{x:pressure-rate}", -1875.4)).isEqualTo("-1.88 MPa/h");
+    assertThat(said("{x:error-rate}", 643)).isEqualTo("0.64 MPa/h");
+    assertThat(said("{x:own-offset}", -32.1)).isEqualTo("0.032 MPa below");
+    assertThat(said("{x:own-error}", 2.523)).isEqualTo("0.0025 MPa");
+  }
+
+  @Test
+  void aTimeIsToldByTheClockAndATextStartsWithACapital() {
+    long noon = 1_772_971_200_000L;
+    assertThat(words.fill("at {x:time}", Map.of("x", 1800.0), Map.of(), null, noon))
+        .isEqualTo("at 12:30:00 UTC");
+    assertThat(words.fill("at {x:time}", Map.of("x", 86_400.0), Map.of(), null, noon))
+        .isEqualTo("at 2026-03-09 12:00:00 UTC");
+    assertThat(words.fill("{t:start}.", Map.of(), Map.of("t", "bubbles."), null, noon))
+        .isEqualTo("Bubbles.");
   }
 }

@@ -199,7 +199,7 @@ public final class TuneCommand implements Callable<Integer> {
     List<TuningResult> all = new ArrayList<>();
     Plan now = watched.plan();
     for (boolean excluding : List.of(true, false)) {
-      // the others stand on the gauges that these leave them, so the indicators are taken again
+      // the others are based on the gauges that these leave them, so the indicators are taken again
       List<Run> runs = sources.runs(now, book);
       Tuning tuning = new Tuning(runs, threads, () -> stopped);
       for (Rule rule : tuned(book, excluding, runs)) {

@@ -15,7 +15,7 @@ public final class RoomOption {
   @Option(
       names = "--open",
       description =
-          "Asks nobody who they are; on this machine's own address only. For exercises: the record then knows no names.")
+          "Needs no login; on this machine's own address only. For exercises: the record then knows no names.")
   private boolean open;
 
   /** Where it listens. */
@@ -62,7 +62,7 @@ public final class RoomOption {
   public boolean open() {
     if (open && !listen.loopback()) {
       throw new InputException(
-          "a room that asks nobody who they are listens on 127.0.0.1 only; leave out --bind, or --open and --demo");
+          "a room without login listens on 127.0.0.1 only; leave out --bind, or --open and --demo");
     }
     return open;
   }

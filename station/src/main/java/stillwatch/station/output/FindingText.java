@@ -1,8 +1,10 @@
 package stillwatch.station.output;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import stillwatch.rules.finding.Finding;
+import stillwatch.rules.finding.Hypothesis;
 import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.finding.UtcText;
 
@@ -15,7 +17,7 @@ public final class FindingText {
     Long returned = f.returnedMs();
     if (returned != null) {
       return String.format(
-          "%s  over         %s: %s%n", UtcText.of(returned), f.rule(), f.summary());
+          "%s  ENDED        %s: %s%n", UtcText.of(returned), f.rule(), f.summary());
     }
     StringBuilder text = new StringBuilder();
     text.append(
@@ -26,7 +28,10 @@ public final class FindingText {
             f.rule(),
             f.title()));
     text.append("    ").append(f.summary()).append(System.lineSeparator());
-    text.append("    Began ").append(UtcText.of(f.onsetMs()));
+    for (Hypothesis h : f.evidence().hypotheses()) {
+      text.append(weighed(h));
+    }
+    text.append("    Active since ").append(UtcText.of(f.onsetMs()));
     if (!f.gauges().isEmpty()) {
       text.append("; gauges ").append(String.join(", ", f.gauges()));
     }
@@ -41,6 +46,23 @@ public final class FindingText {
         .append(f.advice())
         .append(System.lineSeparator());
     return text.toString();
+  }
+
+  private static String weighed(Hypothesis h) {
+    List<String> sides = new ArrayList<>();
+    if (!h.pro().isEmpty()) {
+      sides.add("for: " + String.join(", ", h.pro()));
+    }
+    if (!h.con().isEmpty()) {
+      sides.add("against: " + String.join(", ", h.con()));
+    }
+    return sides.isEmpty()
+        ? ""
+        : "    Cause "
+            + h.cause().wire()
+            + " - "
+            + String.join("; ", sides)
+            + System.lineSeparator();
   }
 
   /** The changes that are still open where a recording ends; empty when there are none. */

@@ -167,7 +167,7 @@ final class ReplayPage {
   private void levels(ArrayNode levels, String chart, Conversion conversion) {
     if (chart.equals("shut-in")) {
       Bands b = plan.bands();
-      level(levels, conversion, b.intactLowKPa(), "from here up: consistent with intact");
+      level(levels, conversion, b.intactLowKPa(), "intact from here up");
       level(levels, conversion, b.leakHighKPa(), "from here down: consistent with a leak");
       level(levels, conversion, b.ceilingKPa(), "ceiling");
     }

@@ -21,13 +21,13 @@ final class WatchMeters {
         .register(meters);
     Gauge.builder("stillwatch.readings.age", () -> picture.frameAgeMs().orElse(-1000L) / 1000.0)
         .baseUnit("seconds")
-        .description("age of the newest readings; -1 when none have come")
+        .description("age of the last reading; -1 when none have come")
         .register(meters);
   }
 
   static void bindDesk(AlarmBoard board, Journal journal, MeterRegistry meters) {
     Gauge.builder("stillwatch.alarms.open", board::openCount)
-        .description("alarms that ask for somebody")
+        .description("alarms that need acknowledgement")
         .register(meters);
     Gauge.builder("stillwatch.record.entries", () -> journal.head().seq())
         .description("entries of the record; one that shrinks was cut")

@@ -24,7 +24,7 @@ class GaugeRulesTest {
       well.run(18_000, s -> 46_900, s -> 46_894 - 20 * Math.max(0, s - 3600) / 3600.0);
       assertThat(well.said("one-gauge-sees")).first().isEqualTo("raised PT-2");
       assertThat(well.first("one-gauge-sees").summary())
-          .matches("PT-2 alone sees the well lose 0\\.0[1-9]\\d* MPa, .*");
+          .matches("PT-2 only: pressure fell by 0\\.0[1-9]\\d* MPa to .*");
     }
   }
 

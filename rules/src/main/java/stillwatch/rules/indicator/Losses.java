@@ -7,8 +7,8 @@ package stillwatch.rules.indicator;
  * @param lost loss of a level that had been held
  * @param lostAny the same of any
  * @param heldToMs the last time the level was held of which that was lost, source's time
- * @param quick the most that was lost within 80 s of that span, or between two levels that lie
- *     further apart
+ * @param quick the most that was lost within 80 s of that span, or over two levels more where these
+ *     lie further apart
  * @param usual the largest usual change of any of them over that span, a standard deviation
  * @param spanS over how long that was looked for, seconds, the longest
  * @param shortSum cumulative sum of falling short of the expectation

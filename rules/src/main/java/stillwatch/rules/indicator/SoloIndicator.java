@@ -10,8 +10,8 @@ package stillwatch.rules.indicator;
  * @param atMs the source's time of its last reading
  * @param lost loss of a level that had been held, which no other shows; zero when another does
  * @param heldToMs the last time that level was held
- * @param quick the most that was lost within 80 s of that span, or between two levels that lie
- *     further apart
+ * @param quick the most that was lost within 80 s of that span, or over two levels more where these
+ *     lie further apart
  * @param usual the gauge's own usual change over that span
  * @param spanS over how long that was looked for, seconds
  * @param shortSum cumulative sum of falling short of its expectation, which no other shows

@@ -8,8 +8,8 @@ package stillwatch.rules.signal;
  *     until known
  * @param held the level that was held; NaN until there was one
  * @param heldToMs the last time it was held, source's time
- * @param quick the most that was lost within 80 s of that span, or between two levels that lie
- *     further apart
+ * @param quick the most that was lost within 80 s of that span, or over two levels more where these
+ *     lie further apart
  * @param jumped the largest part of it that came from one reading to the next
  * @param spanS over how long it was looked for, seconds
  */

@@ -98,14 +98,13 @@ final class HeldLoss {
   }
 
   /**
-   * The most that was lost within {@value #QUICK_MS} ms, or from one block to the next where a
-   * block is longer; zero or more. A slow wander loses much over {@value #BLOCKS} blocks, and
-   * little of it at once.
+   * The most that was lost within {@value #QUICK_MS} ms, or over two blocks where these are longer;
+   * zero or more. A slow wander loses much over {@value #BLOCKS} blocks, and little of it at once.
    */
   double quick() {
     double most = 0;
     for (int i = 0; i < count; i++) {
-      for (int j = i + 1; j < count && (j == i + 1 || startMs[j] - startMs[i] <= QUICK_MS); j++) {
+      for (int j = i + 1; j < count && (j <= i + 2 || startMs[j] - startMs[i] <= QUICK_MS); j++) {
         most = Math.max(most, low[i] - high[j]);
       }
     }

@@ -99,7 +99,7 @@ class EstimatorsTest {
       step.accept(atMs, minute < 20 ? 46_000 : 45_900);
     }
     assertThat(wander.lost()).isEqualTo(108);
-    assertThat(wander.quick()).isEqualTo(9);
+    assertThat(wander.quick()).isEqualTo(18);
     assertThat(step.lost()).isEqualTo(100);
     assertThat(step.quick()).isEqualTo(100);
   }

@@ -144,7 +144,7 @@ class ReportTest {
     assertThat(Files.readString(shift).replaceAll("</?span[^>]*>", ""))
         .contains("For the stretch from 2026-03-08 11:00:00 UTC to 2026-03-08 11:46:00 UTC only")
         .contains("Outcome at 11:46:00 UTC", "sustained-drop", "1 unexplained, the oldest since")
-        .doesNotContain("gauge-silent", "part-turn", "low-plateau");
+        .doesNotContain("gauge-silent", "part-turn", "acoustic-rise");
   }
 
   @Test

@@ -29,6 +29,10 @@ final class BuildUpChapter {
       return;
     }
     JsonNode r = parts.review().get();
+    if (parts.isLater(r.path("at").asText())) {
+      html.paragraph("The newest review of the build-up is of after this stretch and not shown.");
+      return;
+    }
     html.paragraph("As of " + r.path("at").asText() + ": " + r.path("leads").asText());
     horner(html, r);
     if (r.has("verdict")) {

@@ -25,7 +25,7 @@ final class Outcome {
   void write(Html html) {
     html.heading("Outcome at " + parts.time(parts.endMs()));
     List<List<String>> rows = new ArrayList<>();
-    rows.add(List.of("Phase", phase()));
+    rows.add(List.of(parts.stretch().whole() ? "Phase" : "Phase at the end of the log", phase()));
     rows.add(List.of("Shut-in pressure", pressure()));
     rows.add(List.of("Open losses and signs", open()));
     rows.add(List.of("Alarms", alarms()));

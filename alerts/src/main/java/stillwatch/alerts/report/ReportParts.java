@@ -129,6 +129,15 @@ public record ReportParts(
             .toList());
   }
 
+  /** Whether a moment of the log, as ISO 8601, lies after the end of what the report is about. */
+  boolean isLater(String at) {
+    try {
+      return Instant.parse(at).toEpochMilli() > endMs();
+    } catch (DateTimeParseException e) {
+      return false;
+    }
+  }
+
   private boolean activeAtEnd(@Nullable Long returnedMs) {
     return returnedMs == null || returnedMs > endMs();
   }

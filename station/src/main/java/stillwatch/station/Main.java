@@ -5,6 +5,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import stillwatch.station.command.AlertsCommand;
 import stillwatch.station.command.BandsCommand;
+import stillwatch.station.command.CheckCommand;
 import stillwatch.station.command.DrillCommand;
 import stillwatch.station.command.HealthCommand;
 import stillwatch.station.command.IntakeCommand;
@@ -30,6 +31,7 @@ import stillwatch.station.output.Cautions;
     subcommands = {
       WatchCommand.class,
       ReplayCommand.class,
+      CheckCommand.class,
       TuneCommand.class,
       BandsCommand.class,
       DrillCommand.class,
@@ -57,6 +59,7 @@ public final class Main {
     CommandLine line = line();
     line.setExecutionExceptionHandler(new Faults());
     line.setCaseInsensitiveEnumValuesAllowed(true);
+    PlainValues.register(line);
     line.setParameterExceptionHandler(
         (e, a) -> {
           e.getCommandLine().getErr().println("stillwatch: " + e.getMessage());

@@ -25,7 +25,7 @@ class BuildUpPageTest {
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
   void whatMayExplainTheBuildUpIsShownSideBySide() throws Exception {
     try (WatchProcess watch =
-        WatchProcess.drill(data, "intact.csv.gz", "6000", "--demo", "--http", "0").listening()) {
+        WatchProcess.drill(data, "intact.csv.gz", "6000", "--open", "--http", "0").listening()) {
       page.get(watch.url("/"));
       page.waitFor(
           "five explanations", "return document.querySelectorAll('#candidates tr').length === 5");

@@ -36,7 +36,7 @@ abstract class PageOfOneWatch {
 
   @BeforeAll
   void start(@TempDir Path data) throws Exception {
-    String[] options = {"--demo", "--from", from, "--http", "0"};
+    String[] options = {"--open", "--from", from, "--http", "0"};
     watch = WatchProcess.drill(data, "leak.csv.gz", speed, options).listening();
   }
 

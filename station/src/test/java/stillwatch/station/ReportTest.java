@@ -80,9 +80,11 @@ class ReportTest {
             "it leaks &lt;&amp; more&gt;",
             "sheen seen from the deck",
             "pressure: level",
-            "No alarm was held back by anybody.",
+            "No alarm was suppressed by anybody.",
             "gauge-silent 4 min",
-            "The journal is whole.",
+            "Outcome at ",
+            "in the leak band; fell by",
+            "Limits in force",
             "operates no valve")
         .doesNotContain("<script", "http-equiv", "src=");
     DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
@@ -95,6 +97,12 @@ class ReportTest {
                 .getLength())
         .as("plots, in a page that is well-formed XML")
         .isGreaterThanOrEqualTo(4);
+
+    Matcher counted = Pattern.compile("(\\d+) not acknowledged").matcher(text);
+    assertThat(counted.find()).isTrue();
+    assertThat(text.split(">NOBODY<", -1)).hasSize(Integer.parseInt(counted.group(1)) + 1);
+    assertThat(text).contains("<td class=\"one\">phase</td><td class=\"one\">watching</td>");
+    aStretchTellsOfItselfOnly();
 
     Path pdf = data.resolve("report.pdf");
     assertThat(report(pdf)).isZero();
@@ -115,6 +123,44 @@ class ReportTest {
                 UUID.randomUUID().toString().replace("-", "")))
         .as("a hash from another record")
         .isEqualTo(1);
+  }
+
+  private void aStretchTellsOfItselfOnly() throws Exception {
+    Path shift = data.resolve("shift.html");
+    assertThat(
+            Main.run(
+                "report",
+                "--plan",
+                PLAN,
+                "--data",
+                data.toString(),
+                "--out",
+                shift.toString(),
+                "--from",
+                "2026-03-08T11:00:00Z",
+                "--to",
+                "2026-03-08T11:46:00Z"))
+        .isZero();
+    assertThat(Files.readString(shift).replaceAll("</?span[^>]*>", ""))
+        .contains("For the stretch from 2026-03-08 11:00:00 UTC to 2026-03-08 11:46:00 UTC only")
+        .contains("Outcome at 11:46:00 UTC", "sustained-drop", "1 unexplained, the oldest since")
+        .doesNotContain("gauge-silent", "part-turn", "acoustic-rise");
+  }
+
+  @Test
+  void aStretchThatEndsBeforeItBeginsIsRefused() {
+    assertThat(
+            Main.run(
+                "report",
+                "--plan",
+                PLAN,
+                "--out",
+                data.resolve("r.html").toString(),
+                "--from",
+                "2026-03-08T12:00:00Z",
+                "--to",
+                "2026-03-08T11:00:00Z"))
+        .isEqualTo(2);
   }
 
   @Test

@@ -158,7 +158,7 @@ class RoomPageTest {
     try (ServerSocket free = new ServerSocket(0)) {
       port = free.getLocalPort();
     }
-    try (WatchProcess watch = leak(port, "--demo")) {
+    try (WatchProcess watch = leak(port, "--open")) {
       page.get(watch.url("/"));
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
       page.run("window.same = true");
@@ -166,7 +166,7 @@ class RoomPageTest {
       page.waitFor("cut", "return document.body.dataset.sight === 'cut'");
       page.says("#sight", "CONNECTION TO THE WATCH LOST");
     }
-    try (WatchProcess watch = leak(port, "--demo")) {
+    try (WatchProcess watch = leak(port, "--open")) {
       page.waitFor("it sees again", "return document.body.dataset.sight === 'sees'");
       watch.healthSays("\"watching\":true");
     }

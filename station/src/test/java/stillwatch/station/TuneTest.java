@@ -62,7 +62,7 @@ class TuneTest {
                 + fragment.substring(fragment.indexOf("  sudden-drop:\n"))
                 + plan.substring(plan.indexOf("    advice:", from)));
 
-    assertThat(line(tune(pasted, folder.resolve("b"), input), "now:"))
+    assertThat(line(tune(pasted, folder.resolve("b"), input), "in force:"))
         .isEqualTo(line(said, "sudden-drop, replayed in full:"))
         .contains("1 of 1 seen");
     assertThat(tune(LARKSPUR.resolve("plan.yaml"), folder.resolve("c"), input))
@@ -85,7 +85,7 @@ class TuneTest {
             "--sets",
             "3",
             LARKSPUR.resolve("low-plateau.csv.gz").toString());
-    assertThat(line(said, "now:")).contains(plantings + " of " + plantings + " seen");
+    assertThat(line(said, "in force:")).contains(plantings + " of " + plantings + " seen");
     String small =
         tune(
             LARKSPUR.resolve("plan.yaml"),
@@ -97,6 +97,6 @@ class TuneTest {
             "--sets",
             "3",
             LARKSPUR.resolve("low-plateau.csv.gz").toString());
-    assertThat(line(small, "now:")).contains("0 of " + plantings + " seen");
+    assertThat(line(small, "in force:")).contains("0 of " + plantings + " seen");
   }
 }

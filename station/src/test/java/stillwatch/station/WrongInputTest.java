@@ -2,11 +2,14 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -81,5 +84,61 @@ class WrongInputTest {
     for (String command : List.of("watch", "replay", "drill", "intake", "rules", "alerts")) {
       assertThat(Outcome.of(command, "--help").exit()).as(command).isZero();
     }
+  }
+
+  /** A wrong value is told in one line of plain words, without a name of a Java class. */
+  @Test
+  void aWrongValueIsToldInPlainWords() throws Exception {
+    Map<List<String>, String> wrong =
+        Map.of(
+            List.of("watch", "--speed", "fast"), "'fast' is not a number",
+            List.of("watch", "--http", "web"), "'web' is not a whole number",
+            List.of("watch", "--from", "yesterday"), "'yesterday' is not a moment in UTC",
+            List.of("watch", "--demo", "--plan", PLAN.toString()), "the demo has its own plan",
+            List.of("bands", "--plan", PLAN.toString(), "--picture", "x.png"), "as SVG only");
+    for (Map.Entry<List<String>, String> e : wrong.entrySet()) {
+      Outcome outcome = Outcome.inside(e.getKey().toArray(String[]::new));
+      assertThat(outcome.exit()).as(e.getKey().toString()).isEqualTo(2);
+      assertThat(outcome.lines().get(0))
+          .contains(e.getValue())
+          .doesNotContain("java.", "Exception");
+    }
+  }
+
+  /** A checkout has a folder of that name, and it is no rule book. */
+  @Test
+  void aFolderNamedRulesWithoutRulesIsNoRuleBook() throws Exception {
+    Path plan = Files.copy(PLAN, folder.resolve("my-plan.yaml"));
+    Path other = Files.createDirectories(folder.resolve("rules/src"));
+    Outcome fine = Outcome.inside("check", "--plan", plan.toString());
+    assertThat(fine.exit()).isZero();
+    Files.writeString(other.resolveSibling("mine.epl"), "select 1");
+    Outcome refused = Outcome.inside("check", "--plan", plan.toString());
+    assertThat(refused.exit()).isEqualTo(2);
+    assertThat(refused.lines().get(0)).contains("catalogue.yaml");
+  }
+
+  @Test
+  void aCheckedPlanTellsWhatCannotBeSeenWithIt() throws Exception {
+    String text = Files.readString(PLAN);
+    assertThat(unseen(Files.writeString(folder.resolve("a.yaml"), text)))
+        .doesNotContain("only one gauge", "no gauge has the role ambient");
+    assertThat(
+            unseen(
+                Files.writeString(
+                    folder.resolve("b.yaml"), text.replace("role: ambient", "role: other"))))
+        .contains("no gauge has the role ambient");
+  }
+
+  private static String unseen(Path plan) throws Exception {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    PrintStream before = System.out;
+    System.setOut(new PrintStream(out, true, StandardCharsets.UTF_8));
+    try {
+      assertThat(Main.run("check", "--plan", plan.toString())).isZero();
+    } finally {
+      System.setOut(before);
+    }
+    return out.toString(StandardCharsets.UTF_8);
   }
 }

@@ -123,6 +123,12 @@ public record DeskAlarm(
     return new DeskAlarm(last, raisedSummary, next, seq, times, by, byMs, words);
   }
 
+  /** The finding with the sentence it was raised with. */
+  public Finding asRaised() {
+    Long over = finding.returnedMs();
+    return over == null ? finding : finding.over(over, raisedSummary, finding.phase());
+  }
+
   /** The changes of the well that alarms which last speak of, also those that are suppressed. */
   public static List<OpenChange> openChanges(Collection<DeskAlarm> alarms) {
     return OpenChange.in(

@@ -23,34 +23,34 @@ final class AlarmChapters {
   }
 
   void openChanges(Html html) {
-    html.heading("Changes that nobody has explained");
+    html.heading("Open losses and signs, unexplained");
     List<List<String>> rows = new ArrayList<>();
-    for (OpenChange c : DeskAlarm.openChanges(parts.alarms())) {
+    for (OpenChange c : parts.open()) {
       rows.add(
           List.of(
-              Words.time(c.onsetMs()),
-              Words.span((parts.picture().logMs() - c.onsetMs()) / 1000.0),
+              parts.time(c.onsetMs()),
+              Words.span((parts.endMs() - c.onsetMs()) / 1000.0),
               c.id(),
               c.voice().summary()));
     }
-    html.table(List.of("Began", "Age", "Change", "What is known"), rows, "None is open.");
+    html.table(List.of("Since", "Age", "Change", "What is known"), rows, "None is open.");
   }
 
   void alarms(Html html) {
-    html.heading("Every alarm, and what became of it");
+    html.page("Alarms");
     List<List<String>> rows = new ArrayList<>();
     for (DeskAlarm a : parts.alarms()) {
       rows.add(
           List.of(
-              Words.time(a.finding().onsetMs()).substring(5),
-              Words.time(a.finding().raisedMs()).substring(5),
+              parts.time(a.finding().onsetMs()),
+              parts.time(a.finding().raisedMs()),
               a.finding().priority().wire().toUpperCase(Locale.ROOT) + " " + a.finding().rule(),
               a.raisedSummary(),
               answered(a),
               over(a)));
     }
     html.table(
-        List.of("Began", "Raised", "Alarm", "What it said", "Acknowledged", "Over"),
+        List.of("Since", "Raised", "Alarm", "Sentence when raised", "Acknowledged", "Returned"),
         rows,
         "None was raised.");
   }
@@ -59,7 +59,7 @@ final class AlarmChapters {
   private String answered(DeskAlarm a) {
     Long at = a.acknowledgedMs();
     if (at == null) {
-      return a.standing().asking() ? "NOBODY" : "asks nobody";
+      return a.standing().asking() ? "NOBODY" : "for information";
     }
     long raised =
         parts.entries().stream()
@@ -73,13 +73,13 @@ final class AlarmChapters {
         + (a.note().isEmpty() ? "" : ": " + a.note());
   }
 
-  private static String over(DeskAlarm a) {
+  private String over(DeskAlarm a) {
     Long returned = a.finding().returnedMs();
-    return returned == null ? "lasts" : Words.time(returned);
+    return returned == null || returned > parts.endMs() ? "ACTIVE" : parts.time(returned);
   }
 
   void figures(Html html) {
-    html.heading("How the alarm system did");
+    html.heading("Alarm figures");
     AlarmFigures f = AlarmFigures.sinceFirst(parts.alarms(), plan.desk(), parts.picture().logMs());
     StringBuilder shares = new StringBuilder();
     f.shares()
@@ -92,7 +92,7 @@ final class AlarmChapters {
             List.of(
                 "Mean in ten minutes",
                 String.format(Locale.ROOT, "%.2f", f.perTenMinutes()),
-                "about 1"),
+                "about 1 (2 is the most an operator can handle)"),
             List.of(
                 "Most in any ten minutes", Integer.toString(f.mostInTenMinutes()), "10 or fewer"),
             List.of(
@@ -113,7 +113,7 @@ final class AlarmChapters {
     html.heading("What was not seen");
     blindTimes(html);
     switchedOff(html);
-    heldBack(html);
+    suppressed(html);
   }
 
   private void blindTimes(Html html) {
@@ -122,7 +122,7 @@ final class AlarmChapters {
       if (a.finding().meaning().blinds()) {
         rows.add(
             List.of(
-                Words.time(a.finding().onsetMs()), over(a), a.finding().rule(), a.raisedSummary()));
+                parts.time(a.finding().onsetMs()), over(a), a.finding().rule(), a.raisedSummary()));
       }
     }
     html.table(
@@ -142,14 +142,14 @@ final class AlarmChapters {
     html.table(List.of("Rule switched off", "Why"), off, "No rule was switched off.");
   }
 
-  private void heldBack(Html html) {
+  private void suppressed(Html html) {
     List<List<String>> held = new ArrayList<>();
     for (Entry e : parts.said("held-back", "released")) {
       JsonNode b = ReportParts.body(e);
       held.add(
           List.of(
-              Words.time(e.writtenMs()),
-              e.what(),
+              parts.time(e.writtenMs()),
+              e.what().equals("held-back") ? "suppressed" : "restored",
               e.subject(),
               e.by(),
               b.path("how").asText() + " " + b.path("reason").asText()));

@@ -29,27 +29,37 @@ final class BuildUpChapter {
       return;
     }
     JsonNode r = parts.review().get();
+    if (parts.isLater(r.path("at").asText())) {
+      html.paragraph("The newest review of the build-up is of after this stretch and not shown.");
+      return;
+    }
     html.paragraph("As of " + r.path("at").asText() + ": " + r.path("leads").asText());
     horner(html, r);
     if (r.has("verdict")) {
       html.paragraph(r.path("verdict").asText());
-      candidates(html, r);
-      weights(html, r);
+      boolean fits = r.path("fits").asBoolean(true);
+      candidates(html, r, fits);
+      if (fits) { // where nothing fits, a weight only says which is the least wrong
+        weights(html, r);
+      }
     }
   }
 
-  private static void candidates(Html html, JsonNode r) {
+  private static void candidates(Html html, JsonNode r, boolean fits) {
     List<List<String>> rows = new ArrayList<>();
     for (JsonNode c : r.path("candidates")) {
       rows.add(
           List.of(
               c.path("name").asText(),
-              String.format(Locale.ROOT, "%.1f %%", 100 * c.path("weight").asDouble()),
+              fits
+                  ? String.format(Locale.ROOT, "%.1f %%", 100 * c.path("weight").asDouble())
+                  : "does not fit",
               c.path("leak").asText(),
               c.path("ahead").path(1).asText()));
     }
     html.table(
-        List.of("Explanation", "Weight", "Leaks, of the flow before", "Forecast three hours on"),
+        List.of(
+            "Explanation", "Weight", "Leak rate, share of earlier flow", "Forecast three hours on"),
         rows,
         "None was compared.");
   }
@@ -104,7 +114,7 @@ final class BuildUpChapter {
     }
     html.raw(
         plot.html(
-            "Pressure on superposition time, log cycles, time increases to the right",
+            "Pressure against superposition time (log cycles; time increases to the right)",
             v -> String.format(Locale.ROOT, "%.1f", v),
             Plot.EVEN,
             Plot.EVEN,
@@ -138,7 +148,7 @@ final class BuildUpChapter {
     }
     html.raw(
         d.html(
-            "Its derivative by the natural logarithm of superposition time, against hours since the shut-in",
+            "Derivative of the pressure by the natural logarithm of superposition time, against hours since shut-in",
             v -> String.format(Locale.ROOT, "%.2g h", v),
             Plot::power,
             Plot::power,

@@ -21,7 +21,7 @@ final class GaugesChapter {
 
   void write(Html html) {
     html.heading("Gauges");
-    double hours = Math.max(1e-9, (parts.picture().logMs() - fromMs) / 3_600_000.0);
+    double hours = Math.max(1e-9, (parts.endMs() - fromMs) / 3_600_000.0);
     List<List<String>> rows = new ArrayList<>();
     for (GaugePlan g : parts.plan().gauges()) {
       List<String> faults = new ArrayList<>();
@@ -44,8 +44,9 @@ final class GaugesChapter {
     for (DeskAlarm a : parts.alarms()) {
       if (a.finding().ofGauges() && a.finding().gauges().contains(g.id())) {
         Long over = a.finding().returnedMs();
-        long end = over == null ? parts.picture().logMs() : over;
-        under.merge(a.finding().rule(), (end - a.finding().onsetMs()) / 3_600_000.0, Double::sum);
+        long end = Math.min(parts.endMs(), over == null ? Long.MAX_VALUE : over);
+        long from = Math.max(fromMs, a.finding().onsetMs());
+        under.merge(a.finding().rule(), Math.max(0, end - from) / 3_600_000.0, Double::sum);
       }
     }
     return under;

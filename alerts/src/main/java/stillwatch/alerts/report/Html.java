@@ -1,9 +1,14 @@
 package stillwatch.alerts.report;
 
 import java.util.List;
+import java.util.regex.Pattern;
 
 /** Writes XHTML. Not thread-safe. */
 final class Html {
+  private static final Pattern UNBROKEN =
+      Pattern.compile(
+          "\\b\\d\\d:\\d\\d:\\d\\d UTC|\\b[A-Z]{1,4}-\\d{1,3}\\b|\\b\\d+(\\.\\d+)? (MPa|bar|psi|dB)");
+
   private final StringBuilder out = new StringBuilder();
 
   static String escaped(String text) {
@@ -24,8 +29,18 @@ final class Html {
     return raw("<h2>" + escaped(text) + "</h2>");
   }
 
+  /** A heading that begins a page. */
+  Html page(String text) {
+    return raw("<h2 class=\"page\">" + escaped(text) + "</h2>");
+  }
+
+  /** Escaped, with times and gauges' names kept on one line each. */
+  private static String words(String text) {
+    return UNBROKEN.matcher(escaped(text)).replaceAll("<span class=\"one\">$0</span>");
+  }
+
   Html paragraph(String text) {
-    return raw("<p>" + escaped(text) + "</p>");
+    return raw("<p>" + words(text) + "</p>");
   }
 
   Html dim(String text) {
@@ -42,7 +57,11 @@ final class Html {
     out.append("</tr></thead><tbody>\n");
     for (List<String> row : rows) {
       out.append("<tr>");
-      row.forEach(c -> out.append("<td>").append(escaped(c)).append("</td>"));
+      row.forEach(
+          c ->
+              out.append(c.length() < 13 ? "<td class=\"one\">" : "<td>")
+                  .append(words(c))
+                  .append("</td>"));
       out.append("</tr>\n");
     }
     out.append("</tbody></table>\n");

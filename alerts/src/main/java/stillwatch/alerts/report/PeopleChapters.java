@@ -1,6 +1,8 @@
 package stillwatch.alerts.report;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.List;
 import stillwatch.alerts.journal.Entry;
@@ -16,41 +18,63 @@ final class PeopleChapters {
   }
 
   void decisions(Html html) {
-    html.heading("Decisions, and the evidence as it stood");
+    html.heading("Decisions, and the evidence at that time");
     List<List<String>> logged = new ArrayList<>();
     parts
-        .picture()
         .decisions()
         .forEach(
-            d -> logged.add(List.of(Words.time(d.atMs()), d.choice().wire(), d.by(), d.why())));
+            d -> logged.add(List.of(parts.time(d.atMs()), d.choice().wire(), d.by(), d.why())));
     html.table(List.of("When", "Decided", "By", "Why"), logged, "None was logged.");
     for (Entry e : parts.said("decision")) {
       JsonNode d = ReportParts.body(e);
       html.paragraph(
-          "%s: %s, entered by %s, entry %s of the record. On the table:"
-              .formatted(d.path("at").asText(), d.path("choice").asText(), e.by(), e.seq()));
-      evidence(html, d.path("evidence").path("rows"));
+          "%s: %s, entered by %s, entry %s of the record. Evidence at that time:"
+              .formatted(when(d.path("at").asText()), d.path("choice").asText(), e.by(), e.seq()));
+      evidence(html, d.path("evidence").path("rows"), d.path("at").asText());
     }
   }
 
-  private static void evidence(Html html, JsonNode table) {
+  private void evidence(Html html, JsonNode table, String decided) {
     List<List<String>> rows = new ArrayList<>();
     for (JsonNode r : table) {
       rows.add(
           List.of(
               r.path("sense").asText(),
-              r.path("supports").asText(),
+              dated(r, decided),
               r.path("says").asText(),
               r.has("age_s") ? Words.span(r.path("age_s").asDouble()) : ""));
     }
     html.table(List.of("Sense", "Supports", "What it said", "Age"), rows, "Nothing was kept.");
   }
 
+  private String when(String at) {
+    try {
+      return parts.time(Instant.parse(at).toEpochMilli());
+    } catch (DateTimeParseException e) {
+      return at;
+    }
+  }
+
+  /** What a row supports; no information where it is older than the shut-in. */
+  private String dated(JsonNode row, String decided) {
+    try {
+      long seenMs =
+          Instant.parse(decided).toEpochMilli() - Math.round(1000 * row.path("age_s").asDouble());
+      boolean before =
+          row.has("age_s") && parts.picture().shutInMs().filter(at -> seenMs < at).isPresent();
+      return before ? "no information (before the shut-in)" : row.path("supports").asText();
+    } catch (DateTimeParseException e) {
+      return row.path("supports").asText();
+    }
+  }
+
   void explanations(Html html) {
     html.heading("Changes that people explained");
     List<List<String>> rows = new ArrayList<>();
     for (Explanation e : parts.picture().explanations()) {
-      rows.add(List.of(Words.time(e.atMs()), e.change(), e.cause().wire(), e.by(), e.why()));
+      if (parts.stretch().has(e.atMs())) {
+        rows.add(List.of(parts.time(e.atMs()), e.change(), e.cause().wire(), e.by(), e.why()));
+      }
     }
     html.table(List.of("When", "Change", "Cause", "By", "Why"), rows, "Nobody explained any.");
   }
@@ -59,7 +83,7 @@ final class PeopleChapters {
     html.heading("Observations, notes, shifts");
     List<List<String>> rows = new ArrayList<>();
     for (Entry e : parts.said("observation", "note", "handover")) {
-      rows.add(List.of(Words.time(e.writtenMs()), e.what(), e.by(), inWords(e)));
+      rows.add(List.of(parts.time(e.writtenMs()), e.what(), e.by(), inWords(e)));
     }
     html.table(List.of("Entered", "What", "By", "In words"), rows, "Nobody entered any.");
     passes(html);
@@ -82,9 +106,16 @@ final class PeopleChapters {
       passes.add(
           List.of(
               p.means(),
-              p.result().isEmpty() ? "NEVER" : p.result() + ", " + Words.time(p.atMs()),
+              p.result().isEmpty() ? "NEVER" : p.result() + ", " + parts.time(p.atMs()) + late(p),
               p.overdueS() > 0 ? "OVERDUE by " + Words.span(p.overdueS()) : ""));
     }
-    html.table(List.of("Looked by", "Last", "Next"), passes, "The plan asks for no passes.");
+    html.table(List.of("Pass", "Last", "Next"), passes, "The plan asks for no passes.");
+  }
+
+  /** A pass from before the shut-in supports nothing about after it. */
+  private String late(PassIndicator p) {
+    return parts.picture().shutInMs().filter(at -> p.atMs() < at).isPresent()
+        ? " (before the shut-in: no information about after it)"
+        : "";
   }
 }

@@ -33,26 +33,30 @@ final class PressureChapters {
   }
 
   private String shown(double kPa) {
-    return Double.isNaN(kPa) ? "none" : unit.fine(kPa) + " " + unit.sign();
+    return Double.isNaN(kPa) ? "not known" : unit.fine(kPa) + " " + unit.sign();
   }
 
   void steps(Html html) {
-    html.heading("What was done to the well");
+    html.heading("Operations");
     List<List<String>> rows = new ArrayList<>();
     for (Operation o : parts.picture().operations()) {
+      if (!parts.stretch().has(o.atMs())) {
+        continue;
+      }
+      boolean moves = o.what().movesWell(); // a boat alongside changes no pressure
       rows.add(
           List.of(
-              Words.time(o.atMs()),
+              parts.time(o.atMs()),
               o.what().wire() + (o.gauge().isEmpty() ? "" : " " + o.gauge()),
               o.text(),
               o.by(),
-              pressureAt(o.atMs() - columns.columnMs()),
-              pressureAt(o.atMs() + 600_000)));
+              moves ? pressureAt(o.atMs() - columns.columnMs()) : "",
+              moves ? pressureAt(o.atMs() + 600_000) : ""));
     }
     html.table(
-        List.of("When", "What", "In words", "By", "Pressure before", "ten minutes after"),
+        List.of("When", "What", "In words", "By", "Pressure before", "10 min after"),
         rows,
-        "Nothing was logged.");
+        "No operation was logged.");
   }
 
   private String pressureAt(long ms) {
@@ -84,7 +88,7 @@ final class PressureChapters {
         .forEach(a -> mark(plot, a));
     html.raw(
         plot.html(
-            "Pressure; upright: where alarms began (solid), what was done (dotted)",
+            "Pressure; upright lines: onset of alarms (solid), operations (dotted)",
             ms -> Words.minute((long) ms),
             Plot.EVEN,
             Plot.EVEN,
@@ -115,11 +119,8 @@ final class PressureChapters {
 
   private void bands(Plot plot) {
     Bands b = parts.plan().bands();
-    plot.level(
-        pressure.fromBase(b.intactLowKPa()),
-        "consistent with intact from " + unit.plain(b.intactLowKPa()));
-    plot.level(
-        pressure.fromBase(b.leakHighKPa()), "with a leak up to " + unit.plain(b.leakHighKPa()));
+    plot.level(pressure.fromBase(b.intactLowKPa()), "intact from " + unit.plain(b.intactLowKPa()));
+    plot.level(pressure.fromBase(b.leakHighKPa()), "leak up to " + unit.plain(b.leakHighKPa()));
     plot.level(pressure.fromBase(b.ceilingKPa()), "ceiling " + unit.plain(b.ceilingKPa()));
   }
 
@@ -153,7 +154,11 @@ final class PressureChapters {
     plot.line(times(n), apart, Shades.of(0), "", "");
     html.raw(
         plot.html(
-            a.id() + " less " + b.id(), ms -> Words.minute((long) ms), Plot.EVEN, Plot.EVEN, 4));
+            a.id() + " minus " + b.id() + " (twin difference)",
+            ms -> Words.minute((long) ms),
+            Plot.EVEN,
+            Plot.EVEN,
+            4));
   }
 
   private double[] apart(GaugePlan a, GaugePlan b, int n) {

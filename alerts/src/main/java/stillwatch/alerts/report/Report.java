@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.Plan;
 
 /** The story of a test as one XHTML page that prints. Not thread-safe. */
@@ -56,6 +55,8 @@ public final class Report {
     AlarmChapters alarms = new AlarmChapters(parts);
     PeopleChapters people = new PeopleChapters(parts);
     head();
+    new Outcome(parts, shutIn).write(html);
+    sign();
     pressure.steps(html);
     pressure.pressure(html);
     new BuildUpChapter(parts).write(html);
@@ -66,6 +67,7 @@ public final class Report {
     people.others(html);
     new GaugesChapter(parts, shutIn.columns().fromMs()).write(html);
     alarms.figures(html);
+    new LimitsChapter(parts).write(html);
     alarms.unseen(html);
     record();
     html.raw("<p class=\"cautions\">" + Html.escaped(parts.cautions()) + "</p>");
@@ -77,36 +79,28 @@ public final class Report {
       html.raw("<p class=\"exercise\">EXERCISE: a recording fed the watch, not the well.</p>");
     }
     html.paragraph(
-        "Plan %s, fingerprint %s. Log until %s UTC; report made %s UTC. All times are UTC, all pressures absolute."
+        "Plan %s, fingerprint %s. %s; report made %s UTC. Pressures are absolute. A time without a date is of %s."
             .formatted(
                 plan.revision(),
                 plan.fingerprint(),
-                Words.time(parts.picture().logMs()),
-                Words.time(parts.madeMs())));
-    html.paragraph(inShort());
+                stretch(),
+                Words.time(parts.madeMs()),
+                Words.time(parts.endMs()).substring(0, 10)));
+  }
+
+  private void sign() {
     html.raw(
         "<table class=\"sign\"><tr><td>Surveillance lead</td><td>Authority in charge</td></tr><tr><td>name, date, signature</td><td>name, date, signature</td></tr></table>");
   }
 
-  private String inShort() {
-    long high = count(Priority.HIGH);
-    long asked =
-        parts.alarms().stream().filter(a -> a.finding().priority() != Priority.INFORMATION).count();
-    long unseen = parts.alarms().stream().filter(a -> a.state().asks()).count();
-    String seen = unseen == 0 ? "all were acknowledged" : unseen + " nobody has acknowledged";
-    String fault = parts.check().fault();
-    return "%s alarms, %s of high priority; %s. %s decisions. The phase is '%s'. %s"
-        .formatted(
-            asked,
-            high,
-            seen,
-            parts.picture().decisions().size(),
-            parts.picture().phase(),
-            fault == null ? "The journal is whole." : "THE JOURNAL IS NOT WHOLE: " + fault + ".");
-  }
-
-  private long count(Priority p) {
-    return parts.alarms().stream().filter(a -> a.finding().priority() == p).count();
+  private String stretch() {
+    return parts.stretch().whole()
+        ? "Log until " + Words.time(parts.picture().logMs()) + " UTC"
+        : "For the stretch from "
+            + Words.time(Math.max(parts.stretch().fromMs(), 0))
+            + " UTC to "
+            + Words.time(parts.endMs())
+            + " UTC only";
   }
 
   private void record() {

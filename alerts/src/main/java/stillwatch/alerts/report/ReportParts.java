@@ -3,16 +3,21 @@ package stillwatch.alerts.report;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.AlarmBoard;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.series.WellPicture;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.rules.finding.OpenChange;
 import stillwatch.rules.plan.Plan;
 
 /**
@@ -27,6 +32,7 @@ import stillwatch.rules.plan.Plan;
  * @param exercise whether a recording fed the watch
  * @param madeMs when, ms since 1970 UTC
  * @param cautions what must stand wherever a person reads results
+ * @param stretch the part of the log that it is about
  */
 public record ReportParts(
     Plan plan,
@@ -37,7 +43,8 @@ public record ReportParts(
     JournalCheck.Result check,
     boolean exercise,
     long madeMs,
-    String cautions) {
+    String cautions,
+    Stretch stretch) {
   private static final List<String> TOLD =
       List.of("raised", "decision", "observation", "note", "handover", "held-back", "released");
 
@@ -66,7 +73,77 @@ public record ReportParts(
         JournalCheck.of(journal, null),
         exercise,
         madeMs,
-        cautions);
+        cautions,
+        Stretch.ALL);
+  }
+
+  /**
+   * The part of it that lies in a stretch of the log. What people entered is placed by the time of
+   * the log where the entry has it, else by this machine's.
+   */
+  public ReportParts within(Stretch part) {
+    return new ReportParts(
+        plan,
+        picture,
+        alarms.stream().filter(a -> touches(a, part)).toList(),
+        entries.stream().filter(e -> part.has(logMs(e))).toList(),
+        review,
+        check,
+        exercise,
+        madeMs,
+        cautions,
+        part);
+  }
+
+  private static boolean touches(DeskAlarm a, Stretch part) {
+    Long over = a.finding().returnedMs();
+    return a.finding().raisedMs() <= part.toMs() && (over == null || over >= part.fromMs());
+  }
+
+  private static long logMs(Entry e) {
+    JsonNode b = body(e);
+    String at = b.path("at").asText(b.path("finding").path("raised").asText());
+    try {
+      return at.isEmpty() ? e.writtenMs() : Instant.parse(at).toEpochMilli();
+    } catch (DateTimeParseException x) {
+      return e.writtenMs();
+    }
+  }
+
+  /** The end of what the report is about, log time. */
+  long endMs() {
+    return Math.min(stretch.toMs(), picture.logMs());
+  }
+
+  /** Like {@code 11:45:02 UTC}, with the date where it is not the day the report ends on. */
+  String time(long ms) {
+    return Words.time(ms, endMs());
+  }
+
+  /** The changes that nothing had explained at the end of what the report is about. */
+  List<OpenChange> open() {
+    return OpenChange.in(
+        alarms.stream()
+            .filter(a -> activeAtEnd(a.finding().returnedMs()))
+            .map(DeskAlarm::asRaised)
+            .toList());
+  }
+
+  /** Whether a moment of the log, as ISO 8601, lies after the end of what the report is about. */
+  boolean isLater(String at) {
+    try {
+      return Instant.parse(at).toEpochMilli() > endMs();
+    } catch (DateTimeParseException e) {
+      return false;
+    }
+  }
+
+  private boolean activeAtEnd(@Nullable Long returnedMs) {
+    return returnedMs == null || returnedMs > endMs();
+  }
+
+  List<Decision> decisions() {
+    return picture.decisions().stream().filter(d -> stretch.has(d.atMs())).toList();
   }
 
   /** What the record says of doings of these names. */

@@ -12,6 +12,12 @@ final class Words {
     return Instant.ofEpochMilli(ms).toString().substring(0, 19).replace('T', ' ');
   }
 
+  /** A time of day, with the date where that is another than the day of {@code seenMs}. */
+  static String time(long ms, long seenMs) {
+    String at = time(ms);
+    return (at.startsWith(time(seenMs).substring(0, 10)) ? at.substring(11) : at) + " UTC";
+  }
+
   /** A time without its year and seconds, for an axis. */
   static String minute(long ms) {
     return time(ms).substring(5, 16);
@@ -22,7 +28,7 @@ final class Words {
     long s = Math.round(seconds);
     return s < 120
         ? s + " s"
-        : s < 7200
+        : s < 3600
             ? s / 60 + " min"
             : s / 3600 + " h " + String.format(Locale.ROOT, "%02d", s / 60 % 60) + " min";
   }

@@ -49,14 +49,29 @@ public final class RuleBook {
 
   /**
    * The shipped rules and those in the folder {@code rules} beside the plan, where there is one:
-   * {@code catalogue.yaml} with their entries and one {@code .epl} file each.
+   * {@code catalogue.yaml} with their entries and one {@code .epl} file each. A folder of that name
+   * with neither is somebody else's.
    *
    * @throws CatalogueException when a file there is wrong, naming file and line
    */
   public static RuleBook forPlan(Path plan) {
     Path folder = plan.toAbsolutePath().resolveSibling("rules");
     RuleBook shipped = shipped();
-    return Files.isDirectory(folder) ? shipped.and(folder) : shipped;
+    return isRuleBook(folder) ? shipped.and(folder) : shipped;
+  }
+
+  /** Whether a folder holds rules; another one may have that name, too. */
+  private static boolean isRuleBook(Path folder) {
+    if (!Files.isDirectory(folder)) {
+      return false;
+    }
+    try (Stream<Path> files = Files.list(folder)) {
+      return files
+          .map(f -> String.valueOf(f.getFileName()))
+          .anyMatch(name -> name.equals("catalogue.yaml") || name.endsWith(".epl"));
+    } catch (IOException e) {
+      throw new CatalogueException(folder + ": cannot be read", e);
+    }
   }
 
   private RuleBook and(Path folder) {

@@ -47,6 +47,7 @@ public final class ReviewWords {
   public void explained(ObjectNode into, Diagnosis diagnosis, BuildUpReview reviewed) {
     long shutInMs = reviewed.shutInMs();
     into.put("verdict", verdict(diagnosis, reviewed));
+    into.put("fits", diagnosis.spread() <= WANDER);
     into.put("says", diagnosis.verdict().name().toLowerCase(Locale.ROOT).replace('_', '-'));
     candidates(into.putArray("candidates"), diagnosis);
     ArrayNode weights = into.putArray("weights");

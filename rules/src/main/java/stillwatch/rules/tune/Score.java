@@ -116,11 +116,21 @@ public record Score(
     return seen
         + delay
         + (late > 0 ? ", " + late + " later than promised" : "")
-        + String.format(
-            Locale.ROOT,
-            ", %d false in %.1f h (%.1f per 30 days)",
-            falseAlerts,
-            soundHours,
-            falsePer30Days());
+        + String.format(Locale.ROOT, ", %d false in %.1f h (%s)", falseAlerts, soundHours, bound());
+  }
+
+  /**
+   * Alerts per thirty days; of none, the rate that none is still likely at: with 95 % it is less
+   * than three in the time looked at (rule of three: Hanley and Lippman-Hand, JAMA 249 (1983) 1743,
+   * from memory).
+   */
+  private String bound() {
+    if (falseAlerts > 0) {
+      return String.format(Locale.ROOT, "%.1f per 30 days", falsePer30Days());
+    }
+    return soundHours == 0
+        ? "nothing is known of false alerts"
+        : String.format(
+            Locale.ROOT, "fewer than %.0f per 30 days, 95 %%", Math.ceil(3 * 720 / soundHours));
   }
 }

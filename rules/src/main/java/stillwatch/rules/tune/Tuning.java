@@ -59,8 +59,8 @@ public final class Tuning {
       int out = i;
       heldOut = heldOut.and(best(space, tried, t -> t.without(out)).byRun().get(i));
     }
-    return new TuningResult(
-        rule.entry(), now, best(space, tried, Trial::all), frontier(tried), tried.size(), heldOut);
+    Trial best = chosen(now, best(space, tried, Trial::all));
+    return new TuningResult(rule.entry(), now, best, frontier(tried), tried, heldOut);
   }
 
   /** Scores each set on every recording. */
@@ -132,6 +132,15 @@ public final class Tuning {
   private static double delay(Score score) {
     double median = score.medianDelayS();
     return Double.isNaN(median) ? Double.POSITIVE_INFINITY : median;
+  }
+
+  /**
+   * The best one, or the present one where a single event would have to speak for looser limits.
+   */
+  private static Trial chosen(Trial now, Trial best) {
+    boolean seesMore =
+        best.all().missed() + best.all().late() < now.all().missed() + now.all().late();
+    return now.all().happenings() < TuningResult.FEWEST_TO_MOVE && !seesMore ? now : best;
   }
 
   private static List<Trial> frontier(List<Trial> tried) {

@@ -87,7 +87,7 @@ public final class TuningFiles {
 
   private static void comment(StringBuilder text, TuningResult t, Score recommended) {
     text.append("  # ").append(t.rule().id()).append(", ").append(t.tried());
-    text.append(" sets tried\n  # now:         ").append(t.present().all().text());
+    text.append(" sets tried\n  # in force:    ").append(t.present().all().text());
     text.append("\n  # recommended: ").append(recommended.text());
     text.append("\n  # held out:    ").append(t.heldOut().text());
     text.append("\n  # why: ").append(why(t)).append('\n');
@@ -137,8 +137,9 @@ public final class TuningFiles {
             rows * HIGH + 30));
     svg.append("<rect width='100%' height='100%' fill='#fff'/>\n");
     svg.append(
-        "<text x='10' y='18'>Ring: limits in force. Filled: recommended. Dots: sets that no ");
-    svg.append("other beats. Left is fewer false alerts, down is sooner.</text>\n");
+        "<text x='10' y='18'>Ring: limits in force. Blue: recommended. Grey dots: sets that no ");
+    svg.append(
+        "other beats. Small rings: all other sets tried. Left is fewer false alerts, down is sooner.</text>\n");
     for (int i = 0; i < all.size(); i++) {
       panel(svg, all.get(i), i % columns * WIDE, 30 + i / columns * HIGH);
     }
@@ -146,7 +147,7 @@ public final class TuningFiles {
   }
 
   private static void panel(StringBuilder svg, TuningResult t, int x0, int y0) {
-    List<Trial> shown = new ArrayList<>(t.frontier());
+    List<Trial> shown = new ArrayList<>(t.sets());
     shown.add(t.present());
     shown.add(t.best());
     double mostFalse = 0;
@@ -172,7 +173,7 @@ public final class TuningFiles {
     svg.append(
         String.format(
             Locale.ROOT,
-            "<text x='%d' y='%d' text-anchor='end'>%.0f</text><text x='%d' y='%d'>false per 30 days</text>%n<text x='%d' y='%d' text-anchor='end'>%.0f s</text><text x='%d' y='%d' text-anchor='end'>0</text>%n",
+            "<text x='%d' y='%d' text-anchor='end'>%.0f</text><text x='%d' y='%d'>false alerts per 30 days</text>%n<text x='%d' y='%d' text-anchor='end'>%.0f s</text><text x='%d' y='%d' text-anchor='end'>0</text>%n",
             right,
             low + 14,
             mostFalse,
@@ -183,6 +184,17 @@ public final class TuningFiles {
             longest,
             x0 + LEFT - 4,
             low));
+    svg.append(
+        String.format(
+            Locale.ROOT,
+            "<text transform='translate(%d %d) rotate(-90)' text-anchor='middle'>median delay</text>%n<text x='%d' y='%d' text-anchor='middle'>0</text>%n",
+            x0 + 14,
+            (y0 + 24 + low) / 2,
+            x0 + LEFT,
+            low + 14));
+    for (Trial f : t.sets()) {
+      dot(svg, f, x0, y0, mostFalse, longest, "r='2' fill='none' stroke='#bbb'");
+    }
     for (Trial f : t.frontier()) {
       dot(svg, f, x0, y0, mostFalse, longest, "r='3' fill='#888'");
     }

@@ -49,6 +49,12 @@ public final class BandsCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
+    if (picture != null && !picture.toString().toLowerCase(Locale.ROOT).endsWith(".svg")) {
+      throw new InputException(
+          "--picture "
+              + picture
+              + ": the picture is drawn as SVG only; give a name that ends in .svg");
+    }
     Plan read = plan.load().plan();
     WellFacts facts = facts(read);
     ExpectedPressures expected = ExpectedPressures.of(facts);

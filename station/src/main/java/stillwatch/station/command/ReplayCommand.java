@@ -96,6 +96,9 @@ public final class ReplayCommand implements Callable<Integer> {
       WatchedWell watched, @Nullable WatchedWell other, Path file, OutputStream text)
       throws IOException {
     PrintStream err = System.err;
+    if (format == Format.TEXT && recordings.size() > 1) {
+      text.write(("Recording " + file + System.lineSeparator()).getBytes(StandardCharsets.UTF_8));
+    }
     Problems problems = new Problems();
     long startNs = System.nanoTime();
     List<Finding> raised = new ArrayList<>();
@@ -151,8 +154,9 @@ public final class ReplayCommand implements Callable<Integer> {
     List<Finding> then = new ArrayList<>();
     var unused = run(other, file, new Problems(), null, Replay.raisedInto(then));
     List<String> difference = Difference.between(raised, then);
-    System.err.println("With " + against + ": " + (difference.isEmpty() ? "the same alerts" : ""));
-    difference.forEach(line -> System.err.println("  " + line));
+    PrintStream to = format == Format.TEXT ? System.out : System.err; // NDJSON holds findings only
+    to.println("With " + against + ": " + (difference.isEmpty() ? "the same alerts" : ""));
+    difference.forEach(line -> to.println("  " + line));
     return difference;
   }
 

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
@@ -20,6 +21,7 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.report.Report;
 import stillwatch.alerts.report.ReportParts;
 import stillwatch.alerts.report.ReportPdf;
+import stillwatch.alerts.report.Stretch;
 import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.PictureFeed;
@@ -69,6 +71,19 @@ public final class ReportCommand implements Callable<Integer> {
       description = "Where to: a name that ends in .html or .pdf.")
   private @Nullable Path out;
 
+  @Option(
+      names = "--from",
+      paramLabel = "TIME",
+      description =
+          "Tells only of the log from this moment (UTC, for example 2026-03-08T11:20:00Z): one shift, or one hold point.")
+  private @Nullable Instant from;
+
+  @Option(
+      names = "--to",
+      paramLabel = "TIME",
+      description = "Tells only of the log up to this moment.")
+  private @Nullable Instant to;
+
   @Override
   public Integer call() throws IOException {
     Path file = out;
@@ -76,6 +91,7 @@ public final class ReportCommand implements Callable<Integer> {
       throw new InputException(
           "--out " + file + ": a report is .html or .pdf; give a name that ends so");
     }
+    Stretch stretch = stretch();
     Plan watched = plan.load().plan();
     if (!broker.given() && !Files.isDirectory(data.resolve("broker"))) {
       throw new InputException(
@@ -87,12 +103,26 @@ public final class ReportCommand implements Callable<Integer> {
         shutdown.closes(DataFolder.take(data));
       }
       Journal open = shutdown.closes(journal.existing(data));
-      write(file, parts(watched, open, shutdown.closes(bus(shutdown))));
+      ReportParts all = parts(watched, open, shutdown.closes(bus(shutdown)));
+      write(file, stretch == null ? all : all.within(stretch));
     } finally {
       shutdown.end();
     }
     System.err.println("Written: " + file);
     return 0;
+  }
+
+  private @Nullable Stretch stretch() {
+    if (from == null && to == null) {
+      return null;
+    }
+    long fromMs = from == null ? Stretch.ALL.fromMs() : from.toEpochMilli();
+    long toMs = to == null ? Stretch.ALL.toMs() : to.toEpochMilli();
+    if (fromMs >= toMs) {
+      throw new InputException(
+          "--from " + from + " --to " + to + ": the stretch ends before it begins; swap them");
+    }
+    return new Stretch(fromMs, toMs);
   }
 
   private Bus bus(Shutdown shutdown) {

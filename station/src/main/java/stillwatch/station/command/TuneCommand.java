@@ -209,7 +209,7 @@ public final class TuneCommand implements Callable<Integer> {
           all.add(t);
           now = now.with(rule.entry().id(), t.best().limits());
           say.printf(Locale.ROOT, "%s, %d sets tried%n", rule.entry().id(), t.tried());
-          say.println("  now:         " + t.present().all().text());
+          say.println("  in force:    " + t.present().all().text());
           say.println("  recommended: " + t.best().all().text());
           say.println("  held out:    " + t.heldOut().text());
           say.print(t.doubt().isEmpty() ? "" : "  " + t.doubt() + "\n");
@@ -234,7 +234,7 @@ public final class TuneCommand implements Callable<Integer> {
       Score now = sources.ofPlanted(size, t.present().byRun());
       if (now.happenings() > 0) {
         Score recommended = sources.ofPlanted(size, t.best().byRun());
-        say.println("  planted " + size + ", now:         " + now.text());
+        say.println("  planted " + size + ", in force:    " + now.text());
         say.println("  planted " + size + ", recommended: " + recommended.text());
       }
     }

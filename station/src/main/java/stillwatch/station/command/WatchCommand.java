@@ -8,9 +8,11 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -108,6 +110,10 @@ public final class WatchCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
+    if (demo && plan != null) {
+      throw new InputException(
+          "--demo --plan " + plan + ": the demo has its own plan; leave one of the two out");
+    }
     if (demo) {
       room.beOpen();
     }
@@ -132,7 +138,7 @@ public final class WatchCommand implements Callable<Integer> {
 
   private void arrangeDemo() throws IOException {
     Path home = Path.of(System.getProperty("stillwatch.home", "."));
-    plan = plan == null ? home.resolve("demo-data/larkspur/plan.yaml") : plan;
+    plan = home.resolve("demo-data/larkspur/plan.yaml");
     if (drill == null) {
       drill = home.resolve("demo-data/larkspur/leak.csv.gz");
       speed = speed == null ? Double.valueOf(DEMO_SPEED) : speed;
@@ -243,7 +249,8 @@ public final class WatchCommand implements Callable<Integer> {
         new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
     AlertsSide side = shutdown.closes(AlertsSide.start(parts, bus, mode, reception, room));
     String before = logPace.drill() ? "EXERCISE  " : "";
-    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm));
+    Set<String> told = ConcurrentHashMap.newKeySet();
+    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
     shutdown.closes(
@@ -287,8 +294,10 @@ public final class WatchCommand implements Callable<Integer> {
     System.out.println();
   }
 
-  private static void tell(String before, DeskAlarm alarm) {
-    if (alarm.acknowledgedBy() == null) {
+  /** Each raising and each end once: an alarm changes again when its point is raised again. */
+  private static void tell(String before, DeskAlarm alarm, Set<String> told) {
+    if (alarm.acknowledgedBy() == null
+        && told.add(alarm.finding().id() + alarm.finding().returned())) {
       System.out.print(before + FindingText.of(alarm.finding()));
       System.out.flush();
     }

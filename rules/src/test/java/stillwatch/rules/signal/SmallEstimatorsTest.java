@@ -21,7 +21,7 @@ class SmallEstimatorsTest {
     long length = 10_000;
     SpanMeans means = new SpanMeans(length);
     List<long[]> all = new ArrayList<>(); // time and value
-    long at = START + 3_333;
+    long at = START + 3_000;
     for (int step : steps) {
       at += step * 1000L;
       all.add(new long[] {at, step});

@@ -1,9 +1,14 @@
 package stillwatch.alerts.desk;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
+import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import stillwatch.rules.book.Priority;
 
 /**
  * Alarms that one cause explains: one line, with the others behind it.
@@ -26,9 +31,11 @@ public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
    * @param alarms in the order they are to be shown; each group stands where its first one would
    */
   public static List<AlarmGroup> of(List<DeskAlarm> alarms) {
+    IdentityHashMap<DeskAlarm, DeskAlarm> behind = new IdentityHashMap<>();
+    alarms.forEach(a -> behind.put(a, behind(a, alarms)));
     Map<DeskAlarm, List<DeskAlarm>> byLead = new LinkedHashMap<>();
     for (DeskAlarm a : alarms) {
-      DeskAlarm lead = lead(a, alarms);
+      DeskAlarm lead = lead(a, behind);
       byLead.computeIfAbsent(lead, l -> new ArrayList<>());
       if (!lead.equals(a)) {
         byLead.get(lead).add(a);
@@ -39,7 +46,18 @@ public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
         .toList();
   }
 
-  private static DeskAlarm lead(DeskAlarm a, List<DeskAlarm> alarms) {
+  /** The one that stands behind none, so that each alarm stands in one place. */
+  private static DeskAlarm lead(DeskAlarm a, IdentityHashMap<DeskAlarm, DeskAlarm> behind) {
+    Set<DeskAlarm> passed = Collections.newSetFromMap(new IdentityHashMap<>());
+    DeskAlarm lead = a;
+    while (passed.add(lead)) {
+      lead = behind.getOrDefault(lead, lead);
+    }
+    return lead;
+  }
+
+  /** The one that it stands behind; itself when it stands for itself. */
+  private static DeskAlarm behind(DeskAlarm a, List<DeskAlarm> alarms) {
     DeskAlarm best = a;
     for (DeskAlarm other : alarms) {
       if (explains(other, best)) {
@@ -58,7 +76,10 @@ public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
         && (over == null || a.finding().onsetMs() <= over);
   }
 
-  /** The first of many of one rule that came at about one time; itself when they are few. */
+  /**
+   * The most urgent of many of one rule that came at about one time, of those as urgent the first;
+   * itself when they are few.
+   */
   private static DeskAlarm first(DeskAlarm a, List<DeskAlarm> alarms) {
     List<DeskAlarm> same =
         alarms.stream()
@@ -68,7 +89,9 @@ public record AlarmGroup(DeskAlarm lead, List<DeskAlarm> members) {
                         && o.state().held() == a.state().held()
                         && Math.abs(o.finding().onsetMs() - a.finding().onsetMs()) <= TOGETHER_MS)
             .sorted(
-                java.util.Comparator.<DeskAlarm>comparingLong(o -> o.finding().raisedMs())
+                Comparator.<DeskAlarm, Priority>comparing(o -> o.finding().priority())
+                    .reversed()
+                    .thenComparingLong(o -> o.finding().raisedMs())
                     .thenComparingLong(DeskAlarm::seq))
             .toList();
     return same.size() >= MANY ? same.get(0) : a;

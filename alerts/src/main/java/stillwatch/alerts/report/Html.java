@@ -9,6 +9,10 @@ final class Html {
       Pattern.compile(
           "\\b\\d\\d:\\d\\d:\\d\\d UTC|\\b[A-Z]{1,4}-\\d{1,3}\\b|\\b\\d+(\\.\\d+)? (MPa|bar|psi|dB)");
 
+  /** What is no character of XML 1.0 (5th ed., production 2). */
+  private static final String NO_XML =
+      "[^\\x09\\x0A\\x0D\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]";
+
   private final StringBuilder out = new StringBuilder();
 
   static String escaped(String text) {
@@ -16,7 +20,7 @@ final class Html {
         .replace("<", "&lt;")
         .replace(">", "&gt;")
         .replace("\"", "&quot;")
-        .replaceAll("[\\x00-\\x08\\x0B\\x0C\\x0E-\\x1F]", "?");
+        .replaceAll(NO_XML, "?");
   }
 
   /** Adds HTML as it is given, without escaping anything. */

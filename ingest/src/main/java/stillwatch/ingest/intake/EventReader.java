@@ -1,5 +1,6 @@
 package stillwatch.ingest.intake;
 
+import static stillwatch.ingest.intake.LineFields.brief;
 import static stillwatch.ingest.intake.LineFields.onlyKnown;
 import static stillwatch.ingest.intake.LineFields.time;
 
@@ -132,7 +133,11 @@ final class EventReader {
     }
   }
 
-  private static String text(JsonNode n, String key) {
+  private static String text(JsonNode n, String key) throws RefusalException {
+    if (n.has(key) && !n.path(key).isTextual()) {
+      throw new RefusalException(
+          Reason.BAD_VALUE, "'" + key + "' must be a text in quotes, not " + brief(n.path(key)));
+    }
     return n.path(key).asText("");
   }
 }

@@ -201,7 +201,16 @@ final class LineReader {
       throw new RefusalException(
           Reason.INCOMPLETE, "'values' must be an object of gauge to value, with at least one");
     }
-    return readings(given, n.path("units"), n.path("qualities"), well, atMs);
+    return readings(given, byGauge(n, "units"), byGauge(n, "qualities"), well, atMs);
+  }
+
+  private static JsonNode byGauge(JsonNode n, String key) throws RefusalException {
+    if (n.has(key) && !n.path(key).isObject()) {
+      throw new RefusalException(
+          Reason.BAD_VALUE,
+          "'" + key + "' must be an object of gauge to text, not " + brief(n.path(key)));
+    }
+    return n.path(key);
   }
 
   private static Line reading(JsonNode n, IntakeWell well, long atMs) throws RefusalException {

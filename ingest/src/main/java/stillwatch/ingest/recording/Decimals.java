@@ -63,6 +63,11 @@ final class Decimals {
   }
 
   private static double slow(byte[] text, int from, int to) {
+    for (int i = from; i < to; i++) {
+      if ("0123456789+-.eE \t".indexOf(text[i]) < 0) { // Java takes 1d, 0x1p3 and Infinity too
+        throw new NumberFormatException("no decimal number");
+      }
+    }
     return Double.parseDouble(new String(text, from, to - from, StandardCharsets.US_ASCII));
   }
 }

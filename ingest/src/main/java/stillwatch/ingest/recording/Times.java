@@ -79,6 +79,7 @@ final class Times {
     if (to - from < 19
         || text[from + 4] != '-'
         || text[from + 7] != '-'
+        || (text[from + 10] != 'T' && text[from + 10] != 't' && text[from + 10] != ' ')
         || text[from + 13] != ':'
         || text[from + 16] != ':') {
       throw new DateTimeException("the time is not written like 2026-03-01T12:00:00Z");
@@ -97,6 +98,9 @@ final class Times {
         ms += (text[i] - '0') * place;
         place /= 10;
       }
+    }
+    if (text[i - 1] == '.') {
+      throw new DateTimeException("the time's fraction is empty");
     }
     if (hour > 23 || minute > 59 || second > 60) {
       throw new DateTimeException("the time of day does not exist");
@@ -120,7 +124,12 @@ final class Times {
       return local;
     }
     if ((text[i] == '+' || text[i] == '-') && to - i == 6 && text[i + 3] == ':') {
-      long offset = (digits(text, i + 1, 2) * 60L + digits(text, i + 4, 2)) * 60_000;
+      int hours = digits(text, i + 1, 2);
+      int minutes = digits(text, i + 4, 2);
+      if (hours > 23 || minutes > 59) {
+        throw new DateTimeException("the time's offset does not exist");
+      }
+      long offset = (hours * 60L + minutes) * 60_000;
       return text[i] == '+' ? local - offset : local + offset;
     }
     throw new DateTimeException("the time's offset is not written like Z or +01:00");

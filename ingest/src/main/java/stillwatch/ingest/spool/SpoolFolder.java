@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
@@ -47,9 +48,15 @@ final class SpoolFolder {
 
   private static String id(Path folder) throws IOException {
     Path id = folder.resolve("id");
-    if (!Files.exists(id)) {
+    if (!Files.exists(id) || Files.readString(id).isBlank()) { // as a power cut may leave it
       Path half = folder.resolve("id.half");
-      Files.writeString(half, UUID.randomUUID().toString());
+      Files.writeString(
+          half,
+          UUID.randomUUID().toString(),
+          StandardOpenOption.CREATE,
+          StandardOpenOption.TRUNCATE_EXISTING,
+          StandardOpenOption.WRITE,
+          StandardOpenOption.SYNC);
       Files.move(half, id, StandardCopyOption.ATOMIC_MOVE);
     }
     return Files.readString(id).strip();

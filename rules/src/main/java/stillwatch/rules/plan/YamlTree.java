@@ -6,9 +6,12 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.StringReader;
 import java.math.BigDecimal;
+import java.util.Collections;
 import java.util.HashMap;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.yaml.snakeyaml.LoaderOptions;
 import org.yaml.snakeyaml.Yaml;
@@ -28,6 +31,9 @@ final class YamlTree {
   private final Map<String, Mark> values = new HashMap<>();
   private final Map<String, Mark> keys = new HashMap<>();
   private final List<PlanFault> faults;
+
+  /** The nodes that the one being read stands in. */
+  private final Set<Node> within = Collections.newSetFromMap(new IdentityHashMap<>());
 
   YamlTree(String text, List<PlanFault> faults) {
     this.faults = faults;
@@ -65,6 +71,16 @@ final class YamlTree {
 
   private JsonNode convert(Node node, String pointer) {
     values.put(pointer, node.getStartMark());
+    if (!within.add(node)) {
+      add(node.getStartMark(), "an alias names what it stands in itself; write out what is meant");
+      return JsonNodeFactory.instance.nullNode();
+    }
+    JsonNode converted = converted(node, pointer);
+    within.remove(node);
+    return converted;
+  }
+
+  private JsonNode converted(Node node, String pointer) {
     if (node instanceof MappingNode mapping) {
       return object(mapping, pointer);
     }
@@ -75,7 +91,13 @@ final class YamlTree {
       }
       return array;
     }
-    return scalar((ScalarNode) node);
+    ScalarNode scalar = (ScalarNode) node;
+    if (scalar.getValue().codePoints().anyMatch(c -> c == 0 || (c >= 0xD800 && c <= 0xDFFF))) {
+      add(
+          node.getStartMark(),
+          "the text holds half of a surrogate pair or the character NUL; take it out");
+    }
+    return scalar(scalar);
   }
 
   private ObjectNode object(MappingNode mapping, String pointer) {

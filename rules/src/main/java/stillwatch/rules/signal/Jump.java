@@ -7,6 +7,7 @@ package stillwatch.rules.signal;
  */
 final class Jump {
   private final long spanMs;
+  private double earlier = Double.NaN;
   private double before = Double.NaN;
   private double last = Double.NaN;
   private double fall;
@@ -23,9 +24,9 @@ final class Jump {
   void accept(long atMs, double value) {
     fall = atMs - fallMs > 2 * spanMs ? 0 : fall;
     rise = atMs - riseMs > 2 * spanMs ? 0 : rise;
-    // a change counts when the next reading stays
-    double down = Math.min(before - last, before - value);
-    double up = Math.min(last - before, value - before);
+    // a change counts from where two readings were to where two are: neither a wild one nor its end
+    double down = Math.min(earlier, before) - Math.max(last, value);
+    double up = Math.min(last, value) - Math.max(earlier, before);
     if (down > fall) {
       fall = down;
       fallMs = atMs;
@@ -34,6 +35,7 @@ final class Jump {
       rise = up;
       riseMs = atMs;
     }
+    earlier = before;
     before = last;
     last = value;
   }

@@ -1,0 +1,157 @@
+package stillwatch.ingest.intake;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Explanation;
+import stillwatch.ingest.telemetry.Observation;
+import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.unit.Kind;
+
+/** Lines that tell what people did: whole as they were said, or refused with a sentence. */
+class EventReaderTest {
+  private static final Schema SCHEMA =
+      SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+          .getSchema(new String(Reception.schema(), StandardCharsets.UTF_8), InputFormat.JSON);
+  private static final String AT = "2026-03-01T00:00:00Z";
+  private static final long AT_MS = Instant.parse(AT).toEpochMilli();
+  private static final long RECEIVED_MS = AT_MS + 2500;
+
+  private final LineReader reader =
+      new LineReader(
+          Map.of(
+              "w",
+              new IntakeWell(
+                  "w",
+                  Map.of("P", new IntakeWell.Gauge(Kind.PRESSURE, "kPa")),
+                  Duration.ofMinutes(2))));
+
+  private static String line(String said) {
+    return "{\"well\":\"w\",\"at\":\"" + AT + "\"," + said + "}";
+  }
+
+  private LineReader.Line read(String said) {
+    return reader.read(line(said).getBytes(StandardCharsets.UTF_8), AT_MS, true);
+  }
+
+  private Telemetry taken(String said) {
+    LineReader.Line read = read(said);
+    assertThat(read.refused()).isEmpty();
+    return Objects.requireNonNull(read.entry()).apply(RECEIVED_MS);
+  }
+
+  @Test
+  void whatWasSaidIsLoggedWordForWordWithBothTimes() {
+    assertThat(taken("\"operation\":\"valve\",\"text\":\" é “quoted” \",\"by\":\"Ada\""))
+        .isEqualTo(
+            new Operation(
+                "w", AT_MS, RECEIVED_MS, Operation.What.VALVE, "", " é “quoted” ", "Ada"));
+    assertThat(taken("\"operation\":\"gauge-zeroed\",\"gauge\":\"P\""))
+        .isEqualTo(
+            new Operation("w", AT_MS, RECEIVED_MS, Operation.What.GAUGE_ZEROED, "P", "", ""));
+    assertThat(taken("\"observation\":\"adverse\",\"means\":\"camera\",\"text\":\"bubbles\""))
+        .isEqualTo(
+            new Observation(
+                "w", AT_MS, RECEIVED_MS, "camera", Observation.Result.ADVERSE, "bubbles", ""));
+    assertThat(taken("\"decision\":\"end\",\"by\":\"Ada\",\"why\":\"done\""))
+        .isEqualTo(new Decision("w", AT_MS, RECEIVED_MS, Decision.Choice.END, "Ada", "done", 0));
+    assertThat(
+            taken(
+                "\"explanation\":\"gauge\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"Ada\",\"why\":\"zeroed\""))
+        .isEqualTo(
+            new Explanation(
+                "w", AT_MS, RECEIVED_MS, "0a1b2c3d4e5f", Explanation.Cause.GAUGE, "zeroed", "Ada"));
+  }
+
+  @Test
+  void theNextReviewIsTheMomentThatWasSaidInWhateverOffset() {
+    Decision decision =
+        (Decision)
+            taken(
+                "\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"2026-03-01T08:00:00+02:00\"");
+    assertThat(decision.nextReviewMs())
+        .isEqualTo(Instant.parse("2026-03-01T06:00:00Z").toEpochMilli());
+  }
+
+  /** What is no text would otherwise be taken with nothing said, and nobody would hear of it. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "\"operation\":\"valve\",\"text\":{\"note\":\"choke shut\"}",
+        "\"operation\":\"valve\",\"text\":[\"choke shut\"]",
+        "\"operation\":\"valve\",\"text\":null",
+        "\"operation\":\"valve\",\"text\":5",
+        "\"operation\":\"valve\",\"by\":{\"name\":\"Ada\"}",
+        "\"observation\":\"adverse\",\"means\":7",
+        "\"observation\":\"adverse\",\"means\":\"camera\",\"text\":[\"bubbles\"]",
+        "\"decision\":\"continue\",\"by\":true,\"why\":\"so\"",
+        "\"decision\":\"continue\",\"by\":\"A\",\"why\":12",
+        "\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":null",
+        "\"decision\":\"continue\",\"by\":\"A\",\"why\":\"so\",\"next_review\":\"tomorrow\"",
+        "\"explanation\":\"gauge\",\"change\":100000000000,\"by\":\"A\",\"why\":\"so\"",
+        "\"explanation\":\"gauge\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":3"
+      })
+  void whatIsNoTextIsRefusedWithASentenceAsTheSchemaHasIt(String said) {
+    LineReader.Line read = read(said);
+    assertThat(read.entry()).as("taken with what was said left out").isNull();
+    assertThat(read.refused()).singleElement().satisfies(r -> assertThat(r.why()).isNotBlank());
+  }
+
+  /** A unit that is not where it belongs must not make 460 bar of 460 kPa, nor bad good. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "\"values\":{\"P\":460},\"units\":\"bar\"",
+        "\"values\":{\"P\":460},\"units\":[\"bar\"]",
+        "\"values\":{\"P\":460},\"units\":null",
+        "\"values\":{\"P\":460},\"qualities\":\"bad\"",
+        "\"values\":{\"P\":460},\"qualities\":[\"bad\"]"
+      })
+  void unitsAndQualitiesThatAreNoObjectAreRefused(String said) {
+    assertThat(SCHEMA.validate(line(said), InputFormat.JSON)).isNotEmpty();
+    LineReader.Line read = read(said);
+    assertThat(read.entry()).isNull();
+    assertThat(read.refused()).singleElement().satisfies(r -> assertThat(r.why()).isNotBlank());
+  }
+
+  @Test
+  void everyOperationTheLogKnowsCanBeSaid() {
+    for (Operation.What what : Operation.What.values()) {
+      String gauge = what.gaugeWork() ? ",\"gauge\":\"P\"" : "";
+      String said = "\"operation\":\"" + what.wire() + "\"" + gauge;
+      assertThat(SCHEMA.validate(line(said), InputFormat.JSON)).as(said).isEmpty();
+      assertThat(taken(said))
+          .isInstanceOfSatisfying(Operation.class, o -> assertThat(o.what()).isEqualTo(what));
+    }
+  }
+
+  @Test
+  void aRefusalNamesWhatWouldBeTaken() {
+    assertThat(only("\"operation\":\"dance\"")).contains("dance", "closure-step");
+    assertThat(only("\"observation\":\"fine\",\"means\":\"camera\""))
+        .contains("fine", "clear, adverse or inconclusive");
+    assertThat(only("\"observation\":\"clear\"")).contains("means", "camera");
+    assertThat(only("\"operation\":\"gauge-zeroed\",\"gauge\":\"Q\"")).contains("Q");
+    assertThat(only("\"text\":\"hello\"")).contains("operation", "observation", "decision");
+  }
+
+  private String only(String said) {
+    List<Refusal> refused = read(said).refused();
+    assertThat(refused).hasSize(1);
+    return refused.get(0).why();
+  }
+}

@@ -63,7 +63,8 @@ class HouseTest {
         "stillwatch.alerts.room stillwatch.ingest.entrance stillwatch.ingest.intake",
         "org.eclipse.jetty..");
     onlyFrom("stillwatch.station..", "picocli..");
-    onlyFrom("stillwatch.alerts.route", "jakarta.mail..", "org.eclipse.paho..");
+    onlyFrom("stillwatch.alerts.route", "jakarta.mail..");
+    onlyFrom("stillwatch.alerts.route stillwatch.ingest.door", "com.hivemq..");
   }
 
   @Test

@@ -260,6 +260,7 @@ final class Answers {
     List<String> blind = parts.watchdog().blind();
     ObjectNode n = JSON.createObjectNode().put("watching", blind.isEmpty());
     blind.forEach(n.putArray("blind")::add);
+    SourcesJson.put(parts.sources().get(), n);
     c.status(blind.isEmpty() ? 200 : 503);
     json(c, n);
   }

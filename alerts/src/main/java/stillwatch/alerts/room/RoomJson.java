@@ -69,6 +69,7 @@ final class RoomJson {
     ArrayNode blind = n.putArray("blind");
     parts.watchdog().blind().forEach(blind::add);
     n.put("watching", blind.isEmpty());
+    SourcesJson.put(parts.sources().get(), n);
     operation(n);
     parts.review().words().ifPresent(r -> n.set("review", r));
     test(n, logMs);

@@ -11,6 +11,7 @@ import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.Watchdog;
+import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 
@@ -33,6 +34,7 @@ import stillwatch.rules.plan.Plan;
  * @param mode what feeds the log, for people, for example {@code live}
  * @param exercise whether a recording feeds it
  * @param reception takes telemetry at {@code POST /telemetry}; null where another process does
+ * @param sources how the sources are that this process fetches readings from
  * @param cautions what must stand wherever a person reads results
  */
 public record RoomParts(
@@ -52,4 +54,5 @@ public record RoomParts(
     Supplier<String> mode,
     boolean exercise,
     @Nullable Reception reception,
+    Supplier<List<SourceHealth.State>> sources,
     String cautions) {}

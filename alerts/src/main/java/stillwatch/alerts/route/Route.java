@@ -1,6 +1,6 @@
 package stillwatch.alerts.route;
 
-import javax.net.ssl.SSLContext;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.RoutePlan;
 
@@ -18,6 +18,13 @@ public interface Route extends AutoCloseable {
   default boolean wants(Finding finding) {
     return plan().digest() == null && finding.priority().compareTo(plan().from()) >= 0;
   }
+
+  /**
+   * Begins what must stand before the first alert; called again when it did not succeed.
+   *
+   * @throws DeliveryException when it cannot begin as the plan says
+   */
+  default void open() throws DeliveryException {}
 
   /**
    * Delivers; returns when the other side has it.
@@ -40,21 +47,21 @@ public interface Route extends AutoCloseable {
    * The route a plan describes.
    *
    * @param well whose alerts it takes, as a topic names it
-   * @param tls how it speaks TLS where the plan wants that, and whom it then trusts
+   * @param trust whom it trusts where the plan wants TLS
    */
-  static Route of(RoutePlan plan, String well, SSLContext tls) {
+  static Route of(RoutePlan plan, String well, Trust trust) {
     RoutePlan.Way way = plan.way();
     if (way instanceof RoutePlan.Webhook webhook) {
-      return new WebhookRoute(plan, webhook, tls);
+      return new WebhookRoute(plan, webhook, trust.context());
     }
     if (way instanceof RoutePlan.Mail mail) {
-      return new MailRoute(plan, mail, tls);
+      return new MailRoute(plan, mail, trust.context());
     }
     if (way instanceof RoutePlan.Mqtt mqtt) {
-      return new MqttRoute(plan, mqtt, well, tls);
+      return new MqttRoute(plan, mqtt, well, trust);
     }
     if (way instanceof RoutePlan.Syslog syslog) {
-      return new SyslogRoute(plan, syslog, tls);
+      return new SyslogRoute(plan, syslog, trust.context());
     }
     throw new IllegalArgumentException(
         "Route.of makes no route for " + way.getClass().getSimpleName() + " yet");

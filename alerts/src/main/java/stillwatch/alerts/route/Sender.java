@@ -32,6 +32,7 @@ public final class Sender implements Runnable, AutoCloseable {
 
   @Override
   public void run() {
+    open();
     try {
       long pauseMs = 0;
       while (!closing.await(pauseMs, TimeUnit.MILLISECONDS)) {
@@ -43,6 +44,14 @@ public final class Sender implements Runnable, AutoCloseable {
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt(); // asked to end
+    }
+  }
+
+  private void open() {
+    try {
+      route.open();
+    } catch (DeliveryException e) {
+      LOG.warn("route {}: {}; it is tried again", route.name(), e.getMessage());
     }
   }
 

@@ -20,7 +20,6 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
-import javax.net.ssl.SSLContext;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Timeout;
@@ -37,6 +36,7 @@ import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.route.Route;
 import stillwatch.alerts.route.Sender;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.DeskPlan;
 import stillwatch.rules.plan.RoutePlan;
@@ -100,7 +100,7 @@ class RecordUnderLoadTest {
             Duration.ofMinutes(5),
             null),
         "larkspur-2",
-        SSLContext.getDefault());
+        Trust.usual());
   }
 
   @ParameterizedTest

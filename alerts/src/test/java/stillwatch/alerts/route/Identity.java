@@ -10,7 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import javax.net.ssl.KeyManagerFactory;
 import javax.net.ssl.SSLContext;
-import javax.net.ssl.TrustManagerFactory;
+import stillwatch.ingest.entrance.Trust;
 
 /**
  * A site's own authority and a server at 127.0.0.1 that it vouches for, as the JDK's {@code
@@ -70,14 +70,10 @@ record Identity(Path store) {
   }
 
   /** What somebody speaks TLS with who trusts the authority, and nobody else. */
-  SSLContext trusting() throws Exception {
+  Trust trusting() throws Exception {
     KeyStore known = KeyStore.getInstance("PKCS12");
     known.load(null, null);
     known.setCertificateEntry("authority", read().getCertificate("authority"));
-    TrustManagerFactory trust = TrustManagerFactory.getInstance("PKIX");
-    trust.init(known);
-    SSLContext made = SSLContext.getInstance("TLS");
-    made.init(null, trust.getTrustManagers(), null);
-    return made;
+    return Trust.in(known);
   }
 }

@@ -19,11 +19,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
-import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLServerSocket;
-import org.eclipse.paho.client.mqttv3.MqttClient;
-import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
-import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -31,6 +27,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.subethamail.smtp.server.SMTPServer;
 import org.subethamail.wiser.Wiser;
 import stillwatch.alerts.desk.Findings;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.RoutePlan;
 
@@ -44,7 +41,7 @@ class RoutesOverTlsTest {
     identity = Identity.make(folder);
   }
 
-  private static Route route(RoutePlan.Way way, SSLContext tls) {
+  private static Route route(RoutePlan.Way way, Trust tls) {
     return Route.of(new RoutePlan("out", way, Priority.LOW, null, null, null), "larkspur-2", tls);
   }
 
@@ -58,7 +55,7 @@ class RoutesOverTlsTest {
    * nothing when nobody vouches for that.
    */
   private static void reachesOnlyForWhoTrusts(Function<String, RoutePlan.Way> at) throws Exception {
-    refuses(route(at.apply("127.0.0.1"), SSLContext.getDefault()));
+    refuses(route(at.apply("127.0.0.1"), Trust.usual()));
     refuses(route(at.apply("localhost"), identity.trusting()));
     try (Route knows = route(at.apply("127.0.0.1"), identity.trusting())) {
       knows.deliver(alert());
@@ -175,20 +172,11 @@ class RoutesOverTlsTest {
     settings.put("key_manager_password", Identity.PASSWORD);
     Server broker = new Server();
     broker.startServer(new MemoryConfig(settings));
-    String server = "ssl://127.0.0.1:" + port;
-    BlockingQueue<String> got = new LinkedBlockingQueue<>();
-    MqttClient shore = new MqttClient(server, "shore", new MemoryPersistence());
-    try {
-      MqttConnectOptions options = new MqttConnectOptions();
-      options.setSocketFactory(identity.trusting().getSocketFactory());
-      shore.connect(options);
-      shore.subscribe("site/larkspur-2/alerts", 1, (topic, m) -> got.add(m.toString()));
+    try (Shore shore = new Shore(port, identity.trusting(), "site/larkspur-2/alerts")) {
       reachesOnlyForWhoTrusts(
           host -> new RoutePlan.Mqtt("ssl://" + host + ":" + port, "site", null, null));
-      assertThat(got.poll(20, TimeUnit.SECONDS)).contains("t1-raised");
+      assertThat(shore.next()).contains("t1-raised");
     } finally {
-      shore.disconnectForcibly(0, 100, false);
-      shore.close();
       broker.stopServer();
     }
   }

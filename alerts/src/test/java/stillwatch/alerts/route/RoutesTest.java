@@ -31,12 +31,9 @@ import java.util.random.RandomGenerator;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 import javax.imageio.ImageIO;
-import javax.net.ssl.SSLContext;
 import javax.xml.XMLConstants;
 import javax.xml.transform.stream.StreamSource;
 import javax.xml.validation.SchemaFactory;
-import org.eclipse.paho.client.mqttv3.MqttClient;
-import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -51,6 +48,7 @@ import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.DeskPlan;
@@ -71,7 +69,7 @@ class RoutesTest {
   }
 
   private static Route route(RoutePlan.Way way) throws Exception {
-    return Route.of(plan(way, null, null), "larkspur-2", SSLContext.getDefault());
+    return Route.of(plan(way, null, null), "larkspur-2", Trust.usual());
   }
 
   private static Delivery delivery(Finding finding, int attempt) {
@@ -179,25 +177,19 @@ class RoutesTest {
     Server broker = new Server();
     broker.startServer(new MemoryConfig(Peers.mqtt(port)));
     String server = "tcp://127.0.0.1:" + port;
-    BlockingQueue<String> got = new LinkedBlockingQueue<>();
-    MqttClient shore = new MqttClient(server, "shore", new MemoryPersistence());
-    try {
-      shore.connect();
-      shore.subscribe("site/#", 1, (topic, m) -> got.add(topic + " " + m));
+    try (Shore shore = new Shore(port, null, "site/#")) {
       Route route = route(new RoutePlan.Mqtt(server, "site", null, null));
       route.deliver(delivery(Findings.raised("m1", Priority.HIGH), 1));
-      assertThat(got.poll(20, TimeUnit.SECONDS)).isEqualTo("site/larkspur-2/watch here");
-      String alert = String.valueOf(got.poll(20, TimeUnit.SECONDS));
+      assertThat(shore.next()).isEqualTo("site/larkspur-2/watch here");
+      String alert = shore.next();
       assertThat(alert).startsWith("site/larkspur-2/alerts {");
       JsonNode event = JSON.readTree(alert.substring(alert.indexOf('{')));
       assertThat(event.path("data").path("id").asText()).isEqualTo("m1");
       assertThat(event.path("data").path("cautions").asText()).isEqualTo(ShortCaution.TEXT);
       assertThat(event.path("record").asText()).isEqualTo(RECORD);
       route.close();
-      assertThat(got.poll(30, TimeUnit.SECONDS)).isEqualTo("site/larkspur-2/watch gone");
+      assertThat(shore.next()).isEqualTo("site/larkspur-2/watch gone");
     } finally {
-      shore.disconnectForcibly(0, 100, false);
-      shore.close();
       broker.stopServer();
     }
   }
@@ -308,7 +300,7 @@ class RoutesTest {
 
   private void sending(RoutePlan plan, HandSetClock clock, Journal journal, While then)
       throws Exception {
-    Route route = Route.of(plan, "larkspur-2", SSLContext.getDefault());
+    Route route = Route.of(plan, "larkspur-2", Trust.usual());
     Outbox outbox = new Outbox(journal, List.of(route));
     Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
     try (Sender sender =

@@ -21,7 +21,6 @@ import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.random.RandomGenerator;
-import javax.net.ssl.SSLContext;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -32,6 +31,7 @@ import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.journal.Databases;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Topics;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.plan.DeskPlan;
 import stillwatch.rules.plan.RoutePlan;
@@ -81,7 +81,7 @@ class WebhookTest {
                         null,
                         null),
                     "larkspur-2",
-                    SSLContext.getDefault())));
+                    Trust.usual())));
     desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, Clock.systemUTC());
   }
 

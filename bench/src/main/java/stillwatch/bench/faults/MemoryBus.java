@@ -153,6 +153,12 @@ final class MemoryBus implements Bus {
   }
 
   @Override
+  public List<Message> newest(String topic, int most) {
+    List<Message> all = topic(topic);
+    return List.copyOf(all.subList(Math.max(0, all.size() - most), all.size()));
+  }
+
+  @Override
   public Optional<String> fault(Duration within) {
     return Optional.empty();
   }

@@ -1,6 +1,7 @@
 package stillwatch.ingest.bus;
 
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
 
@@ -35,6 +36,9 @@ public interface Bus extends AutoCloseable {
 
   /** The newest message of a topic that matches; searches backwards from the end. */
   Optional<Message> last(String topic, Predicate<Message> such);
+
+  /** The newest messages of a topic, at most so many of each partition, in order. */
+  List<Message> newest(String topic, int most);
 
   /** Why the broker does not answer within that time; empty when it does. */
   Optional<String> fault(Duration within);

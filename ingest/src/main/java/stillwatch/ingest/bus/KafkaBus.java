@@ -1,6 +1,7 @@
 package stillwatch.ingest.bus;
 
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -197,6 +198,25 @@ public final class KafkaBus implements Bus {
         last = lastOf(such, reader, ends);
       }
       return last;
+    }
+  }
+
+  @Override
+  public List<Message> newest(String topic, int most) {
+    try (KafkaConsumer<String, byte[]> consumer = consumer(Map.of())) {
+      Set<TopicPartition> partitions = partitions(topic, consumer);
+      Map<TopicPartition, Long> starts = consumer.beginningOffsets(partitions);
+      TopicReader reader = KafkaTopicReader.ofAll(consumer, partitions, Assignment.FROM_THE_START);
+      Map<Integer, Long> ends = reader.endOffsets();
+      for (TopicPartition p : partitions) {
+        long start = starts.getOrDefault(p, 0L);
+        consumer.seek(p, Math.max(start, ends.getOrDefault(p.partition(), 0L) - most));
+      }
+      List<Message> all = new ArrayList<>();
+      while (!reader.passed(ends)) {
+        all.addAll(reader.poll(Duration.ofMillis(200)));
+      }
+      return all;
     }
   }
 

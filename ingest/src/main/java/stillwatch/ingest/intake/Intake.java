@@ -13,6 +13,7 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongFunction;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import stillwatch.ingest.bus.Bus;
@@ -99,19 +100,38 @@ public final class Intake implements AutoCloseable {
    * What became of a line.
    *
    * @param acknowledged completes when all of it is kept, the refused part among the rejects
-   * @param taken whether anything that it says went into the log
+   * @param taken whether anything that it says went into the log, now or before
+   * @param again whether its sender gave it before
    * @param refused what did not
    */
-  record Outcome(CompletableFuture<Void> acknowledged, boolean taken, List<Refusal> refused) {}
+  public record Outcome(
+      CompletableFuture<Void> acknowledged, boolean taken, boolean again, List<Refusal> refused) {}
 
   /** Takes one line of telemetry. */
   Outcome take(byte[] line, Sender sender) {
+    return take(line, sender, null);
+  }
+
+  /**
+   * Takes one line of telemetry.
+   *
+   * @param resent what its sender gave lately, which is not taken again; null where everything is
+   */
+  Outcome take(byte[] line, Sender sender, @Nullable Resent resent) {
     LineReader.Line read = reader.read(line, clock.nowMs(), sender.tells());
     CompletableFuture<Void> acknowledged = CompletableFuture.completedFuture(null);
+    boolean again = false;
     var entry = read.entry();
     if (entry != null) {
-      acknowledged = append(entry);
-      if (read.taken()) {
+      Telemetry said = entry.apply(0);
+      Optional<CompletableFuture<Void>> before =
+          resent == null ? Optional.empty() : resent.of(said);
+      again = before.isPresent();
+      acknowledged = before.orElseGet(() -> append(entry));
+      if (!again && resent != null) {
+        resent.remember(said, acknowledged);
+      }
+      if (!again && read.taken()) {
         acknowledged = acknowledged.thenRun(taken::increment);
       }
     }
@@ -120,7 +140,12 @@ public final class Intake implements AutoCloseable {
           CompletableFuture.allOf(
               acknowledged, reject(read.well(), line, sender.name(), read.refused()));
     }
-    return new Outcome(acknowledged, read.taken(), read.refused());
+    return new Outcome(acknowledged, read.taken(), again, read.refused());
+  }
+
+  /** Now, as it stamps what it takes; ms since 1970 UTC. */
+  long nowMs() {
+    return clock.nowMs();
   }
 
   /** Stamps and appends under one lock, so that the log's order is the order of the stamps. */

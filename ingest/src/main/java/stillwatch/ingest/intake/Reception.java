@@ -131,16 +131,49 @@ public final class Reception {
     return new Answer(taken == 0 && refusals > 0 ? 400 : 200, JSON.writeValueAsBytes(answer));
   }
 
+  /**
+   * Takes one line from a source inside the process.
+   *
+   * @param resent what that source gave lately
+   */
+  public Intake.Outcome take(byte[] line, Sender sender, Resent resent) {
+    Optional<String> why = full.get();
+    if (why.isPresent()) {
+      return new Intake.Outcome(
+          CompletableFuture.failedFuture(new IOException(why.get())), false, false, List.of());
+    }
+    return line.length > LONGEST_LINE
+        ? tooLong(Arrays.copyOf(line, LONGEST_LINE), sender)
+        : intake.take(line, sender, resent);
+  }
+
+  /**
+   * Puts something among the rejects that is no line.
+   *
+   * @param source who sent it
+   * @return completes when it is kept
+   */
+  public CompletableFuture<Void> refuse(byte[] raw, String source, List<Refusal> why) {
+    return intake.reject(
+        "", raw.length > LONGEST_LINE ? Arrays.copyOf(raw, LONGEST_LINE) : raw, source, why);
+  }
+
+  /** Now, as the log stamps what comes; ms since 1970 UTC. */
+  public long nowMs() {
+    return intake.nowMs();
+  }
+
   private Intake.Outcome tooLong(byte[] start, Sender sender) {
     List<Refusal> why =
         List.of(
             Refusal.ofLine(
                 Reason.TOO_LONG,
                 "the line is longer than " + LONGEST_LINE + " bytes; send fewer gauges a line"));
-    return new Intake.Outcome(intake.reject("", start, sender.name(), why), false, why);
+    return new Intake.Outcome(intake.reject("", start, sender.name(), why), false, false, why);
   }
 
-  private static boolean isBlank(byte[] line) {
+  /** Whether a line says nothing. */
+  public static boolean isBlank(byte[] line) {
     for (byte b : line) {
       if (b != ' ' && b != '\t' && b != '\r') {
         return false;

@@ -41,7 +41,8 @@ public record Refusal(Reason reason, String gauge, String why) {
     }
   }
 
-  static Refusal ofLine(Reason reason, String why) {
+  /** Of everything that came. */
+  public static Refusal ofLine(Reason reason, String why) {
     return new Refusal(reason, "", why);
   }
 }

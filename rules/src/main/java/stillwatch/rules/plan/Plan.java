@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.well.WellFacts;
@@ -32,6 +33,7 @@ import stillwatch.rules.well.WellFacts;
  * @param routes where alerts go
  * @param heartbeat where a sign of life goes; null where nowhere
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
+ * @param sources where readings are fetched from
  */
 public record Plan(
     String well,
@@ -52,7 +54,8 @@ public record Plan(
     DeskPlan desk,
     List<RoutePlan> routes,
     @Nullable Heartbeat heartbeat,
-    Map<Kind, String> display) {
+    Map<Kind, String> display,
+    List<SourcePlan> sources) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -89,6 +92,7 @@ public record Plan(
         desk,
         routes,
         heartbeat,
-        display);
+        display,
+        sources);
   }
 }

@@ -67,7 +67,8 @@ final class PlanBinder {
         new DeskBinder(tree, catalogue).bind(),
         new RoutesBinder(tree).bind(),
         heartbeat(root.path("routes").path("heartbeat")),
-        display(root.path("display")));
+        display(root.path("display")),
+        new SourcesBinder(tree, gauges).bind());
   }
 
   private List<GaugePlan> gauges(JsonNode list) {

@@ -1,6 +1,7 @@
 package stillwatch.station.command;
 
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -48,7 +49,8 @@ public final class AlertsCommand implements Callable<Integer> {
     AlertsParts parts =
         new AlertsParts(bus, open, watched.plan(), LogPace.live(), room.outgoing(), new Metrics());
     AlertsSide side =
-        shutdown.closes(AlertsSide.start(parts, bus, () -> "another process", null, room));
+        shutdown.closes(
+            AlertsSide.start(parts, bus, () -> "another process", null, List::of, room));
     System.out.println(
         "Stillwatch shows " + watched.plan().name() + " at " + room.url(side.port()));
     room.sayWhoMayEnter(side::firstLink, side.port());

@@ -24,6 +24,7 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Reception;
@@ -50,6 +51,7 @@ import stillwatch.station.run.DrillFeeder;
 import stillwatch.station.run.LogPace;
 import stillwatch.station.run.Metrics;
 import stillwatch.station.run.Shutdown;
+import stillwatch.station.run.SourcesSide;
 import stillwatch.station.run.SpooledIntake;
 import stillwatch.station.run.Stage;
 
@@ -228,15 +230,19 @@ public final class WatchCommand implements Callable<Integer> {
     Metrics metrics = new Metrics();
     double pace = speed == null ? 1 : speed;
     @Nullable Reception reception = null;
+    @Nullable SourcesSide sources = null;
     @Nullable DrillFeeder feeder = null;
     Supplier<String> mode = () -> "live readings";
     LogPace logPace = LogPace.live();
     if (feed == null || drill == null) {
       List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
-      reception =
-          shutdown
-              .closes(new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics))
-              .reception(senders);
+      SpooledIntake intake =
+          shutdown.closes(
+              new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics));
+      reception = intake.reception(senders);
+      sources =
+          shutdown.closes(
+              new SourcesSide(watched.plan(), intake, room.outgoing(), metrics.registry()));
     } else {
       String name = String.valueOf(drill.getFileName());
       DrillFeeder made =
@@ -247,7 +253,8 @@ public final class WatchCommand implements Callable<Integer> {
     }
     AlertsParts parts =
         new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
-    AlertsSide side = shutdown.closes(AlertsSide.start(parts, bus, mode, reception, room));
+    AlertsSide side =
+        shutdown.closes(AlertsSide.start(parts, bus, mode, reception, how(sources), room));
     String before = logPace.drill() ? "EXERCISE  " : "";
     Set<String> told = ConcurrentHashMap.newKeySet();
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
@@ -258,10 +265,17 @@ public final class WatchCommand implements Callable<Integer> {
             "rules",
             () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
             side.listener()));
+    if (sources != null) {
+      sources.start(side.listener());
+    }
     if (feeder != null) {
       start(shutdown.closes(feeder));
     }
     return side;
+  }
+
+  private static Supplier<List<SourceHealth.State>> how(@Nullable SourcesSide sources) {
+    return sources == null ? List::of : sources::states;
   }
 
   private static String timesLife(double pace) {

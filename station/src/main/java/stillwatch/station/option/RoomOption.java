@@ -6,6 +6,7 @@ import javax.net.ssl.SSLContext;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
+import stillwatch.ingest.entrance.Trust;
 
 /** Where the room is, and who may enter. */
 public final class RoomOption {
@@ -29,7 +30,7 @@ public final class RoomOption {
   }
 
   /** What alerts that go out speak TLS with. */
-  public SSLContext outgoing() {
+  public Trust outgoing() {
     return tls.outgoing();
   }
 
@@ -47,7 +48,7 @@ public final class RoomOption {
   public void check() {
     boolean asks = !open();
     SSLContext secrets = tls();
-    SSLContext unused = outgoing();
+    Trust unused = outgoing();
     if (asks && secrets == null && !listen.loopback()) {
       System.err.println(
           "warning: passwords go over the network in plain HTTP; give --tls-cert and --tls-key, or put a proxy that speaks TLS in front");

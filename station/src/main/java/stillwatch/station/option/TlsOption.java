@@ -14,6 +14,7 @@ import nl.altindag.ssl.exception.GenericException;
 import nl.altindag.ssl.pem.util.PemUtils;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
+import stillwatch.ingest.entrance.Trust;
 
 /**
  * How the room speaks TLS, by a certificate and its key in PEM files, and whom the watch trusts
@@ -41,7 +42,7 @@ final class TlsOption {
   private @Nullable Path authorities;
 
   private @Nullable SSLContext made;
-  private @Nullable SSLContext outgoing;
+  private @Nullable Trust outgoing;
 
   /** Whether it speaks TLS. */
   boolean given() {
@@ -88,18 +89,24 @@ final class TlsOption {
   }
 
   /**
-   * What alerts that go out speak TLS with.
+   * Whom alerts that go out trust.
    *
    * @throws InputException when the file of authorities holds no certificate
    */
-  SSLContext outgoing() {
-    SSLContext known = outgoing;
+  Trust outgoing() {
+    Trust known = outgoing;
     if (known == null) {
       SSLFactory.Builder trusting = SSLFactory.builder().withDefaultTrustMaterial();
       if (authorities != null) {
         trusting.withTrustMaterial(certificates(authorities));
       }
-      known = trusting.build().getSslContext();
+      SSLFactory built = trusting.build();
+      known =
+          new Trust(
+              built.getSslContext(),
+              built
+                  .getTrustManagerFactory()
+                  .orElseThrow(() -> new IllegalStateException("a factory with trust has one")));
       outgoing = known;
     }
     return known;

@@ -2,6 +2,7 @@ package stillwatch.station.run;
 
 import io.micrometer.core.instrument.MeterRegistry;
 import java.time.Clock;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
@@ -19,6 +20,8 @@ import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.bus.Bus;
+import stillwatch.ingest.door.SourceHealth;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.output.Cautions;
@@ -29,7 +32,7 @@ public final class AlertsParts {
   private final Plan plan;
   private final LogPace logPace;
   private final Clock clock = Clock.systemUTC();
-  private final SSLContext outgoing;
+  private final Trust outgoing;
   private final RoutesSide routes;
   private final Desk desk;
   private final WellPicture picture;
@@ -43,10 +46,10 @@ public final class AlertsParts {
    * Makes it.
    *
    * @param logPace how the log's time runs
-   * @param outgoing what alerts that go out speak TLS with
+   * @param outgoing whom alerts that go out trust
    */
   public AlertsParts(
-      Bus bus, Journal journal, Plan plan, LogPace logPace, SSLContext outgoing, Metrics metrics) {
+      Bus bus, Journal journal, Plan plan, LogPace logPace, Trust outgoing, Metrics metrics) {
     this.journal = journal;
     this.plan = plan;
     this.logPace = logPace;
@@ -69,7 +72,8 @@ public final class AlertsParts {
       boolean open,
       @Nullable SSLContext tls,
       Supplier<String> mode,
-      @Nullable Reception reception) {
+      @Nullable Reception reception,
+      Supplier<List<SourceHealth.State>> sources) {
     return new RoomParts(
         plan,
         picture,
@@ -87,6 +91,7 @@ public final class AlertsParts {
         mode,
         logPace.drill(),
         reception,
+        sources,
         Cautions.TEXT);
   }
 
@@ -130,8 +135,8 @@ public final class AlertsParts {
     return clock;
   }
 
-  /** What alerts that go out speak TLS with. */
-  SSLContext outgoing() {
+  /** Whom alerts that go out trust. */
+  Trust outgoing() {
     return outgoing;
   }
 

@@ -22,6 +22,7 @@ import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicFollower;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.option.RoomOption;
@@ -43,14 +44,16 @@ public final class AlertsSide implements AutoCloseable {
    *
    * @param mode what feeds the log, for people
    * @param reception takes telemetry on the room's address; null where another process does
+   * @param sources how the sources are that this process fetches readings from
    */
   public static AlertsSide start(
       AlertsParts parts,
       Bus bus,
       Supplier<String> mode,
       @Nullable Reception reception,
+      Supplier<List<SourceHealth.State>> sources,
       RoomOption option) {
-    RoomParts shown = parts.shown(option.open(), option.tls(), mode, reception);
+    RoomParts shown = parts.shown(option.open(), option.tls(), mode, reception, sources);
     AlertsSide side =
         new AlertsSide(parts, option.listen().first(address -> Room.open(shown, address)));
     parts.measure();
@@ -111,7 +114,8 @@ public final class AlertsSide implements AutoCloseable {
       stages.start(
           "heartbeat",
           () ->
-              new Heartbeat(heartbeat, () -> parts.watchdog().blind().isEmpty(), parts.outgoing()));
+              new Heartbeat(
+                  heartbeat, () -> parts.watchdog().blind().isEmpty(), parts.outgoing().context()));
     }
   }
 

@@ -6,7 +6,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.random.RandomGenerator;
-import javax.net.ssl.SSLContext;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.room.Digest;
 import stillwatch.alerts.route.Backoff;
@@ -15,6 +14,7 @@ import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.route.Route;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.route.Sender;
+import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.plan.Plan;
 
 /** The routes by which alerts leave, and the outbox before them. */
@@ -29,11 +29,11 @@ final class RoutesSide implements AutoCloseable {
   /**
    * Makes them; nothing is sent before {@link #start}.
    *
-   * @param tls what they speak TLS with
+   * @param trust whom they trust over TLS
    */
-  RoutesSide(Plan plan, Journal journal, boolean drill, SSLContext tls) {
+  RoutesSide(Plan plan, Journal journal, boolean drill, Trust trust) {
     String told = drill ? plan.well() + "/exercise" : plan.well();
-    plan.routes().forEach(r -> routes.add(Route.of(r, told, tls)));
+    plan.routes().forEach(r -> routes.add(Route.of(r, told, trust)));
     outbox = new Outbox(journal, routes, drill);
   }
 

@@ -7,6 +7,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.locks.LockSupport;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.Topics;
@@ -16,14 +17,19 @@ import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.spool.Spool;
+import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.wire.TelemetryCodec;
 
 /** An intake whose telemetry is on this machine's disk before it is acknowledged. */
 public final class SpooledIntake implements AutoCloseable {
   private static final long RENEW_BYTES = 8 << 20;
+  private static final int END_OF_LOG = 50_000;
+  private static final Duration PATIENCE = Duration.ofSeconds(10);
 
   private final Intake intake;
   private final Disk disk;
+  private final Bus bus;
+  private final Spool log;
 
   /**
    * Opens it.
@@ -37,7 +43,8 @@ public final class SpooledIntake implements AutoCloseable {
       throws IOException {
     this.disk = disk;
     Spool rejects = Spool.open(folder.resolve("rejects"), bus, Topics.REJECTS, RENEW_BYTES);
-    Spool log = Spool.open(folder.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
+    this.bus = bus;
+    log = Spool.open(folder.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
     Gauge.builder("stillwatch.spool.waiting", () -> log.waiting() + rejects.waiting())
         .description("messages that the broker does not have yet")
         .register(metrics.registry());
@@ -54,6 +61,24 @@ public final class SpooledIntake implements AutoCloseable {
   /** What takes telemetry for it from these senders. */
   public Reception reception(Senders senders) {
     return new Reception(intake, senders, disk::full);
+  }
+
+  /**
+   * The end of the log, once everything that the spool had is in it.
+   *
+   * @throws IllegalStateException when the broker does not have all of it soon
+   */
+  public List<Telemetry> newest() {
+    long until = System.nanoTime() + PATIENCE.toNanos();
+    while (log.waiting() > 0) {
+      if (System.nanoTime() > until) {
+        throw new IllegalStateException(
+            "the broker does not have yet what was taken before; the source is opened when it has");
+      }
+      LockSupport.parkNanos(Duration.ofMillis(10).toNanos());
+    }
+    TelemetryCodec codec = new TelemetryCodec();
+    return bus.newest(Topics.TELEMETRY, END_OF_LOG).stream().map(codec::decode).toList();
   }
 
   /**

@@ -1,0 +1,86 @@
+package stillwatch.ingest.door;
+
+import com.hivemq.client.mqtt.MqttClientBuilder;
+import com.hivemq.client.mqtt.MqttGlobalPublishFilter;
+import com.hivemq.client.mqtt.datatypes.MqttQos;
+import com.hivemq.client.mqtt.mqtt5.Mqtt5AsyncClient;
+import com.hivemq.client.mqtt.mqtt5.message.subscribe.Mqtt5Subscription;
+import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import org.jspecify.annotations.Nullable;
+
+/** One connection by version 5 of the protocol. */
+final class Mqtt5Session implements MqttSource.Session {
+  private static final int KEEP_ALIVE_S = 20;
+  private static final int RECEIVE_AT_ONCE = 500;
+  private final MqttPlan plan;
+  private final Mqtt5AsyncClient client;
+  private final CompletableFuture<String> lost = new CompletableFuture<>();
+
+  Mqtt5Session(
+      MqttPlan plan,
+      MqttClientBuilder builder,
+      byte @Nullable [] password,
+      MqttSource.Taking taking) {
+    this.plan = plan;
+    var made =
+        builder
+            .useMqttVersion5()
+            .addDisconnectedListener(c -> lost.complete(String.valueOf(c.getCause().getMessage())));
+    String user = plan.user();
+    if (user != null) {
+      var named = made.simpleAuth().username(user);
+      made = (password == null ? named : named.password(password)).applySimpleAuth();
+    }
+    client = made.buildAsync();
+    client.publishes( // before it connects: what the broker kept comes at once
+        MqttGlobalPublishFilter.ALL,
+        m ->
+            taking.take(
+                m.getTopic().toString(), m.getPayloadAsBytes(), m.isRetain(), m::acknowledge),
+        true);
+  }
+
+  @Override
+  public CompletableFuture<Void> open() {
+    List<Mqtt5Subscription> wanted =
+        plan.topics().stream()
+            .map(
+                t ->
+                    Mqtt5Subscription.builder()
+                        .topicFilter(t.filter())
+                        .qos(MqttQos.AT_LEAST_ONCE)
+                        .build())
+            .toList();
+    return client
+        .connectWith()
+        .keepAlive(KEEP_ALIVE_S)
+        .cleanStart(false)
+        .noSessionExpiry()
+        .restrictions()
+        .receiveMaximum(RECEIVE_AT_ONCE)
+        .applyRestrictions()
+        .send()
+        .thenCompose(answer -> client.subscribeWith().addSubscriptions(wanted).send())
+        .thenAccept(
+            answer -> {
+              int i = 0;
+              for (var code : answer.getReasonCodes()) {
+                if (code.isError()) {
+                  throw MqttPlan.notAllowed(plan, i);
+                }
+                i++;
+              }
+            });
+  }
+
+  @Override
+  public CompletableFuture<String> lost() {
+    return lost;
+  }
+
+  @Override
+  public CompletableFuture<Void> leave() {
+    return client.disconnect();
+  }
+}

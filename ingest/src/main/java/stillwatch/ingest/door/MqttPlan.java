@@ -1,0 +1,113 @@
+package stillwatch.ingest.door;
+
+import com.fasterxml.jackson.core.JsonPointer;
+import com.hivemq.client.mqtt.datatypes.MqttTopicFilter;
+import java.net.URI;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Readings that an MQTT broker hands on (OASIS MQTT 3.1.1 or 5.0).
+ *
+ * @param server {@code tcp://host:port} or {@code ssl://host:port}
+ * @param version 3 or 5
+ * @param client the client identifier, by which the broker knows the session again
+ * @param user null without
+ * @param password the file that holds it; null without
+ * @param topics what is listened to; a message goes to the first whose filter its topic matches
+ */
+public record MqttPlan(
+    URI server,
+    int version,
+    String client,
+    @Nullable String user,
+    @Nullable Path password,
+    List<Topic> topics)
+    implements SourcePlan.Way {
+
+  /** Why this is no topic filter; empty when it is one. */
+  public static Optional<String> faultOf(String filter) {
+    try {
+      var unused = MqttTopicFilter.of(filter);
+      return Optional.empty();
+    } catch (IllegalArgumentException e) {
+      return Optional.of(
+          "'"
+              + filter
+              + "' is no topic filter: + must fill a whole level, # the last; nothing else is special");
+    }
+  }
+
+  /** That the broker does not allow a topic, which the plan has at this place. */
+  static IllegalStateException notAllowed(MqttPlan plan, int topic) {
+    Topic t = plan.topics().get(topic);
+    return new IllegalStateException(
+        "the broker "
+            + plan.server()
+            + " does not allow the topic "
+            + t.filter()
+            + (t.gauge() == null ? "" : " of gauge " + t.gauge())
+            + "; have it allow that, or correct the plan");
+  }
+
+  /** How a message says its reading. */
+  public enum Form {
+    /** A plain decimal number. */
+    NUMBER,
+    /** A JSON document, its parts found by pointers (RFC 6901). */
+    JSON,
+    /** Lines as {@code POST /telemetry} takes them. */
+    LINES
+  }
+
+  /**
+   * Topics that are read alike.
+   *
+   * @param filter may hold the wildcards + and #
+   * @param gauge whose readings these are; null where the topic says it
+   * @param gauges gauge by what stands in the topic for the filter's first wildcard
+   * @param value where the value stands in a JSON document
+   * @param time where its time stands: a text as RFC 3339 has it, or ms since 1970 UTC; null where
+   *     the reading counts as made when it came
+   * @param quality where good, uncertain or bad stands; null where all are good
+   * @param unit the UCUM code of the values; empty for the gauge's own
+   */
+  public record Topic(
+      String filter,
+      Form form,
+      @Nullable String gauge,
+      Map<String, String> gauges,
+      JsonPointer value,
+      @Nullable JsonPointer time,
+      @Nullable JsonPointer quality,
+      String unit) {
+    /** The filter's own check of a topic. */
+    boolean matches(String topic) {
+      return MqttTopicFilter.of(filter)
+          .matches(com.hivemq.client.mqtt.datatypes.MqttTopic.of(topic));
+    }
+
+    /** Whose reading a message on this topic is; empty when the plan does not say. */
+    Optional<String> gaugeOf(String topic) {
+      if (gauge != null) {
+        return Optional.of(gauge);
+      }
+      String[] asked = filter.split("/", -1);
+      String[] levels = topic.split("/", -1);
+      for (int i = 0; i < asked.length; i++) {
+        if (asked[i].equals("#")) {
+          String rest =
+              String.join("/", List.of(levels).subList(Math.min(i, levels.length), levels.length));
+          return Optional.ofNullable(gauges.get(rest));
+        }
+        if (asked[i].equals("+")) {
+          return Optional.ofNullable(gauges.get(levels[i]));
+        }
+      }
+      return Optional.empty();
+    }
+  }
+}

@@ -1,0 +1,188 @@
+package stillwatch.ingest.door;
+
+import com.hivemq.client.mqtt.MqttClient;
+import com.hivemq.client.mqtt.MqttClientBuilder;
+import com.hivemq.client.mqtt.MqttClientSslConfig;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.security.GeneralSecurityException;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.entrance.Trust;
+
+/**
+ * Takes readings from an MQTT broker, at least once, in a session that the broker keeps while the
+ * connection is lost or this process is away. A message is acknowledged when its reading is kept;
+ * what comes again is known by {@link Inlet}. When something cannot be kept nothing more is taken,
+ * so that the broker gives all from there on again, in order, on the next connection.
+ */
+final class MqttSource implements Source {
+  private static final int PATIENCE_S = 10;
+  private static final long FIRST_PAUSE_MS = 500;
+  private static final long LONGEST_PAUSE_MS = 30_000;
+  private static final int TLS_PORT = 8883;
+  private static final int PLAIN_PORT = 1883;
+
+  private final MqttPlan plan;
+  private final Inlet inlet;
+  private final Trust trust;
+  private final MqttMessages messages;
+  private final CompletableFuture<Void> closing = new CompletableFuture<>();
+
+  MqttSource(MqttPlan plan, Inlet inlet, Trust trust) {
+    this.plan = plan;
+    this.inlet = inlet;
+    this.trust = trust;
+    messages = new MqttMessages(plan.topics(), inlet);
+  }
+
+  /** One connection of either version of the protocol. */
+  interface Session {
+    /** Connects and listens; fails with why the broker does not want that. */
+    CompletableFuture<Void> open();
+
+    /** Completes, with why, when the connection is lost. */
+    CompletableFuture<String> lost();
+
+    /** Ends it; the broker keeps the session. */
+    CompletableFuture<Void> leave();
+  }
+
+  /** Where a session brings a message, and what tells the broker that it is kept. */
+  interface Taking {
+    void take(String topic, byte[] payload, boolean kept, Runnable acknowledge);
+  }
+
+  @Override
+  public void run() {
+    inlet.open();
+    long pauseMs = FIRST_PAUSE_MS;
+    try {
+      while (!closing.isDone()) {
+        pauseMs = once() ? FIRST_PAUSE_MS : Math.min(LONGEST_PAUSE_MS, pauseMs * 2);
+        pause(pauseMs);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    } finally {
+      inlet.health().lost("it is closed");
+    }
+  }
+
+  private void pause(long ms) throws InterruptedException {
+    try {
+      closing.get(ms, TimeUnit.MILLISECONDS);
+    } catch (TimeoutException | ExecutionException e) {
+      // time to try again
+    }
+  }
+
+  /** One connection, until it is lost; whether there was one. */
+  private boolean once() throws InterruptedException {
+    boolean there = false;
+    Session session = null;
+    try {
+      CompletableFuture<String> refusedToKeep = new CompletableFuture<>();
+      session = session(refusedToKeep);
+      session.open().get(PATIENCE_S, TimeUnit.SECONDS);
+      there = true;
+      inlet.health().connected();
+      Object why = CompletableFuture.anyOf(session.lost(), refusedToKeep, closing).get();
+      inlet.health().lost(why == null ? "it is closed" : why.toString());
+    } catch (ExecutionException | IOException e) {
+      inlet.health().lost(why(e));
+    } catch (TimeoutException e) {
+      inlet
+          .health()
+          .lost("the broker " + plan.server() + " did not answer in " + PATIENCE_S + " s");
+    } finally {
+      if (session != null) {
+        leave(session);
+      }
+    }
+    return there;
+  }
+
+  private static void leave(Session session) throws InterruptedException {
+    try {
+      session.leave().get(1, TimeUnit.SECONDS);
+    } catch (ExecutionException | TimeoutException e) {
+      // it is lost already
+    }
+  }
+
+  private Session session(CompletableFuture<String> refusedToKeep) throws IOException {
+    String scheme = plan.server().getScheme();
+    boolean secured = "ssl".equals(scheme);
+    int port = plan.server().getPort();
+    MqttClientBuilder builder =
+        MqttClient.builder()
+            .identifier(plan.client())
+            .serverHost(plan.server().getHost())
+            .serverPort(port > 0 ? port : secured ? TLS_PORT : PLAIN_PORT);
+    if (secured) {
+      builder =
+          builder.sslConfig(
+              MqttClientSslConfig.builder().trustManagerFactory(trust.authorities()).build());
+    }
+    Taking taking =
+        (topic, payload, kept, acknowledge) -> {
+          if (refusedToKeep.isDone()) {
+            return;
+          }
+          var unused =
+              messages
+                  .take(topic, payload, kept)
+                  .whenComplete(
+                      (done, fault) -> {
+                        if (fault == null) {
+                          acknowledge.run();
+                        } else {
+                          refusedToKeep.complete("a reading cannot be kept: " + why(fault));
+                        }
+                      });
+        };
+    byte @Nullable [] password = password(plan.password());
+    return plan.version() == 5
+        ? new Mqtt5Session(plan, builder, password, taking)
+        : new Mqtt3Session(plan, builder, password, taking);
+  }
+
+  private static byte @Nullable [] password(@Nullable Path file) throws IOException {
+    if (file == null) {
+      return null;
+    }
+    try {
+      return Files.readString(file).strip().getBytes(StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new IOException("the password in " + file + " cannot be read");
+    }
+  }
+
+  /** The innermost reason, and how to mend it where that is known. */
+  private String why(Throwable fault) {
+    String says = fault.getClass().getSimpleName();
+    boolean untrusted = false;
+    for (Throwable t = fault; t != null; t = t.getCause()) {
+      says = t.getMessage() == null ? says : t.getMessage();
+      untrusted |= t instanceof GeneralSecurityException;
+    }
+    return untrusted
+        ? "the certificate of "
+            + plan.server()
+            + " is not trusted here ("
+            + says
+            + "); give that of its authority with --trust, or correct the certificate"
+        : says;
+  }
+
+  @Override
+  public void close() {
+    closing.complete(null);
+  }
+}

@@ -1,0 +1,120 @@
+package stillwatch.ingest.door;
+
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.concurrent.ConcurrentSkipListMap;
+import java.util.concurrent.atomic.LongAdder;
+import java.util.function.LongSupplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** How one source is. Safe from any thread. */
+public final class SourceHealth {
+  private static final Logger LOG = LoggerFactory.getLogger(SourceHealth.class);
+
+  private final String name;
+  private final LongSupplier nowMs;
+  private final LongAdder taken = new LongAdder();
+  private final LongAdder again = new LongAdder();
+  private final Map<String, LongAdder> refused = new ConcurrentSkipListMap<>();
+  private boolean connected;
+  private long sinceMs;
+  private long connections;
+  private volatile long lastMs;
+  private String fault = "it has not been reached yet";
+
+  /**
+   * How it is at one moment. Times are ms since 1970 UTC, 0 for never.
+   *
+   * @param connected whether it is in touch with the other side
+   * @param sinceMs since when it is so
+   * @param lastMs when something came last
+   * @param taken readings and lines that were taken
+   * @param again readings that came again and were not taken twice
+   * @param refused how many were refused, by reason
+   * @param reconnects how often the connection was made again
+   * @param fault why it is not connected; empty while it is
+   */
+  public record State(
+      String name,
+      boolean connected,
+      long sinceMs,
+      long lastMs,
+      long taken,
+      long again,
+      Map<String, Long> refused,
+      long reconnects,
+      String fault) {}
+
+  /**
+   * Of a source that has not been reached yet.
+   *
+   * @param nowMs this machine's clock, ms since 1970 UTC
+   */
+  SourceHealth(String name, LongSupplier nowMs) {
+    this.name = name;
+    this.nowMs = nowMs;
+    sinceMs = nowMs.getAsLong();
+  }
+
+  /** It is in touch with the other side. */
+  synchronized void connected() {
+    if (!connected) {
+      connected = true;
+      sinceMs = nowMs.getAsLong();
+      connections++;
+      fault = "";
+      LOG.info("source {} is connected", name);
+    }
+  }
+
+  /** It is not, for this reason. */
+  synchronized void lost(String why) {
+    if (connected || !fault.equals(why)) {
+      LOG.warn("source {} is not connected: {}; it tries again", name, why);
+    }
+    if (connected) {
+      connected = false;
+      sinceMs = nowMs.getAsLong();
+    }
+    fault = why;
+  }
+
+  void came() {
+    lastMs = nowMs.getAsLong();
+  }
+
+  void taken() {
+    taken.increment();
+  }
+
+  void again() {
+    again.increment();
+  }
+
+  /** Something was refused; the first of each reason is told in the log of this program. */
+  void refused(String reason, String why) {
+    LongAdder count = refused.get(reason);
+    if (count == null) {
+      LOG.warn("source {}: {} ({}; from here on they are counted)", name, why, reason);
+      count = refused.computeIfAbsent(reason, r -> new LongAdder());
+    }
+    count.increment();
+  }
+
+  /** How it is now. */
+  public synchronized State state() {
+    Map<String, Long> counts = new TreeMap<>();
+    refused.forEach((reason, count) -> counts.put(reason, count.sum()));
+    return new State(
+        name,
+        connected,
+        sinceMs,
+        lastMs,
+        taken.sum(),
+        again.sum(),
+        Map.copyOf(counts),
+        Math.max(0, connections - 1),
+        fault);
+  }
+}

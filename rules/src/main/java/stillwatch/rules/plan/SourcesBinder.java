@@ -1,0 +1,173 @@
+package stillwatch.rules.plan;
+
+import com.fasterxml.jackson.core.JsonPointer;
+import com.fasterxml.jackson.databind.JsonNode;
+import java.net.URI;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.door.MqttPlan;
+import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.unit.UnitException;
+import stillwatch.ingest.unit.Units;
+
+/** Makes the sources of a plan's {@code sources}. */
+final class SourcesBinder {
+  private final YamlTree tree;
+  private final Map<String, GaugePlan> gauges = new LinkedHashMap<>();
+  private final Set<String> names = new HashSet<>();
+
+  SourcesBinder(YamlTree tree, List<GaugePlan> gauges) {
+    this.tree = tree;
+    gauges.forEach(g -> this.gauges.put(g.id(), g));
+  }
+
+  private interface Making {
+    SourcePlan.@Nullable Way of(JsonNode node, String name, String at);
+  }
+
+  List<SourcePlan> bind() {
+    List<SourcePlan> all = new ArrayList<>();
+    list(all, "mqtt", this::mqtt);
+    return List.copyOf(all);
+  }
+
+  private void list(List<SourcePlan> into, String kind, Making making) {
+    JsonNode list = tree.root().path("sources").path(kind);
+    for (int i = 0; i < list.size(); i++) {
+      String at = "/sources/" + kind + "/" + i;
+      String name = list.get(i).path("name").asText();
+      if (!names.add(name)) {
+        tree.fault(at + "/name", "source '" + name + "' stands twice; give one another name");
+      }
+      SourcePlan.Way way = making.of(list.get(i), name, at);
+      if (way != null) {
+        into.add(new SourcePlan(name, way));
+      }
+    }
+  }
+
+  private static @Nullable String text(JsonNode n, String key) {
+    return n.hasNonNull(key) ? n.path(key).asText() : null;
+  }
+
+  private @Nullable URI server(JsonNode s, String at) {
+    try {
+      URI server = URI.create(s.path("server").asText());
+      if (server.getHost() != null) {
+        return server;
+      }
+    } catch (IllegalArgumentException e) {
+      // told below
+    }
+    tree.fault(
+        at + "/server",
+        "'"
+            + s.path("server").asText()
+            + "' is no address; write it like tcp://gateway.example:1883");
+    return null;
+  }
+
+  private SourcePlan.@Nullable Way mqtt(JsonNode s, String name, String at) {
+    String user = text(s, "user");
+    String password = text(s, "password-file");
+    if (password != null && user == null) {
+      tree.faultAtKey(at + "/password-file", "a password wants a user; say 'user' too");
+    }
+    List<MqttPlan.Topic> topics = new ArrayList<>();
+    for (int i = 0; i < s.path("topics").size(); i++) {
+      topics.add(topic(s.path("topics").get(i), name, at + "/topics/" + i));
+    }
+    URI server = server(s, at);
+    return server == null
+        ? null
+        : new MqttPlan(
+            server,
+            s.path("version").asInt(3),
+            s.path("client").asText("stillwatch-" + tree.root().path("well").asText() + "-" + name),
+            user,
+            password == null ? null : Path.of(password),
+            List.copyOf(topics));
+  }
+
+  private MqttPlan.Topic topic(JsonNode t, String source, String at) {
+    String filter = t.path("topic").asText();
+    MqttPlan.faultOf(filter).ifPresent(why -> tree.fault(at + "/topic", why));
+    String form = t.path("form").asText("number");
+    boolean lines = form.equals("lines");
+    String unit = t.path("unit").asText("");
+    String gauge = text(t, "gauge");
+    Map<String, String> byTopic = new LinkedHashMap<>();
+    for (Map.Entry<String, JsonNode> e : t.path("gauges").properties()) {
+      byTopic.put(e.getKey(), e.getValue().asText());
+      gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
+    }
+    if (gauge != null) {
+      gauge(gauge, unit, source, at + "/gauge");
+    }
+    if (!lines && (gauge == null) == byTopic.isEmpty()) {
+      tree.fault(
+          at,
+          "source '"
+              + source
+              + "', topic "
+              + filter
+              + ": say either 'gauge', or 'gauges' by what stands for its wildcard");
+    }
+    if (!byTopic.isEmpty() && !filter.contains("+") && !filter.contains("#")) {
+      tree.fault(at + "/topic", "'gauges' wants a wildcard, + or #, in the topic " + filter);
+    }
+    if (form.equals("json") != t.has("value")) {
+      tree.fault(
+          at, "source '" + source + "', topic " + filter + ": form json and 'value' go together");
+    }
+    return new MqttPlan.Topic(
+        filter,
+        MqttPlan.Form.valueOf(
+            Set.of("json", "lines").contains(form) ? form.toUpperCase(Locale.ROOT) : "NUMBER"),
+        gauge,
+        byTopic,
+        pointer(t, "value", at),
+        t.has("time") ? pointer(t, "time", at) : null,
+        t.has("quality") ? pointer(t, "quality", at) : null,
+        unit);
+  }
+
+  private JsonPointer pointer(JsonNode t, String key, String at) {
+    try {
+      return JsonPointer.compile(t.path(key).asText(""));
+    } catch (IllegalArgumentException e) {
+      tree.fault(
+          at + "/" + key,
+          "'" + t.path(key).asText() + "' is no JSON pointer; write it like /pressure/value");
+      return JsonPointer.empty();
+    }
+  }
+
+  /** A gauge that a source names must be in the plan, and of a kind that the unit fits. */
+  private void gauge(String id, String unit, String source, String at) {
+    GaugePlan gauge = gauges.get(id);
+    if (gauge == null) {
+      tree.fault(
+          at,
+          "source '"
+              + source
+              + "': there is no gauge '"
+              + id
+              + "' in this plan"
+              + Nearest.hint(id, List.copyOf(gauges.keySet())));
+      return;
+    }
+    try {
+      var unused = Units.of(gauge.kind(), unit.isEmpty() ? gauge.unit() : unit);
+    } catch (UnitException e) {
+      tree.fault(at, "source '" + source + "', gauge '" + id + "': " + e.getMessage());
+    }
+  }
+}

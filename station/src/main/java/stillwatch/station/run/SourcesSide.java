@@ -1,0 +1,88 @@
+package stillwatch.station.run;
+
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.MeterRegistry;
+import java.util.ArrayList;
+import java.util.List;
+import stillwatch.ingest.door.Inlet;
+import stillwatch.ingest.door.Source;
+import stillwatch.ingest.door.SourceHealth;
+import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.entrance.Trust;
+import stillwatch.ingest.intake.Resent;
+import stillwatch.ingest.intake.Senders;
+import stillwatch.rules.plan.Plan;
+
+/** The sources that a plan names, each in a stage of its own. */
+public final class SourcesSide implements AutoCloseable {
+  private final List<Planned> all = new ArrayList<>();
+  private final Trust trust;
+  private final List<Stage<Source>> stages = new ArrayList<>();
+
+  private record Planned(SourcePlan plan, Inlet inlet) {}
+
+  /**
+   * Makes them; nothing is fetched before {@link #start}.
+   *
+   * @param intake takes what they give
+   * @param trust whom they trust over TLS
+   */
+  public SourcesSide(Plan plan, SpooledIntake intake, Trust trust, MeterRegistry meters) {
+    this.trust = trust;
+    for (SourcePlan source : plan.sources()) {
+      Inlet inlet =
+          new Inlet(
+              plan.well(),
+              source.name(),
+              intake.reception(Senders.nobody()),
+              new Resent(intake::newest));
+      all.add(new Planned(source, inlet));
+      bind(inlet.health(), source.name(), meters);
+    }
+  }
+
+  private static void bind(SourceHealth health, String name, MeterRegistry meters) {
+    Gauge.builder("stillwatch.source.connected", () -> health.state().connected() ? 1 : 0)
+        .tag("source", name)
+        .description("1 while the source is in touch with the other side")
+        .register(meters);
+    Gauge.builder("stillwatch.source.taken", () -> health.state().taken())
+        .tag("source", name)
+        .description("readings and lines taken since this process began")
+        .register(meters);
+    Gauge.builder("stillwatch.source.again", () -> health.state().again())
+        .tag("source", name)
+        .description("readings that came again and were not taken twice")
+        .register(meters);
+    Gauge.builder(
+            "stillwatch.source.refused",
+            () -> health.state().refused().values().stream().mapToLong(Long::longValue).sum())
+        .tag("source", name)
+        .description("what was refused, whatever the reason")
+        .register(meters);
+    Gauge.builder("stillwatch.source.reconnects", () -> health.state().reconnects())
+        .tag("source", name)
+        .description("how often the connection was made again")
+        .register(meters);
+  }
+
+  /** Starts them. */
+  public void start(Stage.Listener listener) {
+    for (Planned p : all) {
+      stages.add(
+          Stage.start(
+              "source " + p.plan().name(), () -> Source.of(p.plan(), p.inlet(), trust), listener));
+    }
+  }
+
+  /** How each is, in the plan's order. */
+  public List<SourceHealth.State> states() {
+    return all.stream().map(p -> p.inlet().health().state()).toList();
+  }
+
+  @Override
+  public void close() {
+    stages.forEach(Stage::end);
+    stages.forEach(Stage::close);
+  }
+}

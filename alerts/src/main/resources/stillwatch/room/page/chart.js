@@ -1,5 +1,6 @@
 // The pressure chart: each column of time as its lowest and highest value, bands and ceiling behind, alarms as marks.
 import {seats} from './seats.js';
+import {onTheme} from './theme.js';
 import uPlot from './uplot/uPlot.esm.js';
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
@@ -119,7 +120,7 @@ export function pressureChart(into, fixed) {
   };
   rebuild();
   new ResizeObserver(() => plot.setSize({width: into.clientWidth, height: plot.height})).observe(into);
-  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', rebuild);
+  onTheme(rebuild);
 
   return {
     /** Draws time by its logarithm since this moment (seconds since 1970), or evenly where it is null. */
@@ -172,7 +173,7 @@ export function trailChart(into, alarm) {
   const byUnit = new Map();
   for (const t of alarm.evidence?.trails ?? []) byUnit.set(t.unit, [...(byUnit.get(t.unit) ?? []), t]);
   if (!byUnit.size) {
-    into.textContent = 'No trail belongs to it.';
+    into.textContent = 'No chart belongs to this alarm.';
     return;
   }
   into.replaceChildren();
@@ -181,7 +182,7 @@ export function trailChart(into, alarm) {
     const figure = document.createElement('figure');
     const div = document.createElement('div');
     const caption = document.createElement('figcaption');
-    caption.textContent = `${trails.map((t, i) => `${t.gauge} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}; it began at the upright line`;
+    caption.textContent = `${trails.map((t, i) => `${t.gauge} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}; upright line: began`;
     figure.append(caption, div);
     into.append(figure);
     const lines = trails.map((t) => {

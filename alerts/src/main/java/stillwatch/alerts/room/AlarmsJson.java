@@ -70,7 +70,7 @@ final class AlarmsJson {
       n.put("returned_text", live.get().returned(onsetMs));
       n.put("recovered", live.get().recovered(onsetMs));
     }
-    return n.put("live", live.get().text(onsetMs));
+    return n.put("size", live.get().gapText(onsetMs)).put("live", live.get().text(onsetMs));
   }
 
   private ObjectNode group(AlarmGroup g) {

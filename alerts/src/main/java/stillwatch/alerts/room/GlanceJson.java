@@ -30,6 +30,8 @@ final class GlanceJson {
   private static final long DAY_MS = 86_400_000;
   private static final int DAY_COLUMNS = 1440;
   private static final double QUIET = 0.1; // the share of a day that the background lies above
+  private static final double RAISED_DB = 6; // over the background, twice the sound pressure
+  private static final String SOUND = "Sound over background";
   private static final double STEADY = 5; // kPa/h; less is called steady
 
   private final RoomParts parts;
@@ -38,6 +40,7 @@ final class GlanceJson {
   private final List<DeskAlarm> all;
   private final Optional<LivePressure> live;
   private final long logMs;
+  private final double staleS; // how long ago the newest readings came, by this machine's clock
 
   /** The glance of now, of these alarms and those held or against gauges. */
   GlanceJson(RoomParts parts, DisplayUnits units, List<DeskAlarm> open, List<DeskAlarm> beside) {
@@ -48,6 +51,7 @@ final class GlanceJson {
     all.addAll(beside);
     live = LivePressure.of(parts, all);
     logMs = parts.picture().logMs();
+    staleS = parts.picture().frameAgeMs().map(ms -> ms / 1000.0).orElse(0.0);
   }
 
   /** The live pressure; empty when no shut-in gauge can be trusted. */
@@ -72,6 +76,19 @@ final class GlanceJson {
     warmth(senses);
     seafloor(senses);
     gauges(senses);
+    passes(n.putArray("passes"));
+  }
+
+  private void passes(ArrayNode into) {
+    for (PassIndicator p : parts.picture().passes(parts.plan().well())) {
+      if (!p.result().isEmpty()) {
+        into.addObject()
+            .put("at", Instant.ofEpochMilli(p.atMs()).toString())
+            .put("means", p.means())
+            .put("result", p.result())
+            .put("text", p.text());
+      }
+    }
   }
 
   private void pressure(ObjectNode n, LivePressure l) {
@@ -114,7 +131,7 @@ final class GlanceJson {
     ObjectNode n = into.addObject().put("name", name).put("word", word).put("number", number);
     n.put("abnormal", bad);
     if (ageS != null) {
-      n.put("age_s", Math.max(0, ageS));
+      n.put("age_s", Math.max(0, ageS) + staleS);
     }
   }
 
@@ -155,12 +172,13 @@ final class GlanceJson {
       age = Math.max(age, (logMs - word.receivedMs()) / 1000.0);
     }
     if (!Double.isFinite(most)) {
-      sense(into, "Sound", NONE, "no level", null, true);
+      sense(into, SOUND, NONE, "no level", null, true);
       return;
     }
     boolean loud = speaks("sound");
-    String number = String.format(Locale.ROOT, "%+.0f dB over quiet", most).replace("-", "−");
-    sense(into, "Sound", loud ? "above background" : "quiet", number, age, loud);
+    String number = String.format(Locale.ROOT, "%+.0f dB", most).replace("-", "−");
+    boolean raised = most > RAISED_DB;
+    sense(into, SOUND, loud ? "alarm" : raised ? "raised" : "quiet", number, age, loud || raised);
   }
 
   /** The level that nine tenths of the last day's minutes lie above, dB. */
@@ -223,7 +241,7 @@ final class GlanceJson {
             .count();
     boolean whole = good == plan.size();
     String number = good + " of " + plan.size() + " trusted";
-    Double age = parts.picture().frameAgeMs().map(ms -> ms / 1000.0).orElse(null);
+    Double age = parts.picture().frameAgeMs().isPresent() ? 0.0 : null;
     sense(into, "Gauges", good == 0 ? NONE : whole ? "all trusted" : "some excluded", number, age, !whole);
   }
 }

@@ -2,7 +2,7 @@
 import {fill, put} from './dom.js';
 import {act, me, onSend} from './talk.js';
 import {trailChart} from './chart.js';
-import {SHAPES, clock, hour, span, state, title} from './words.js';
+import {SHAPES, clock, hour, short, span, state, title} from './words.js';
 
 const trails = new Map(); // what is drawn where
 
@@ -22,7 +22,7 @@ function tell(li, a) {
   li.dataset.state = a.state;
   li.dataset.asks = a.asks ? 'yes' : 'no';
   li.dataset.lasts = a.returned ? 'no' : 'yes';
-  q('.priority').textContent = a.priority;
+  q('.priority').textContent = short(a.priority);
   q('.shape').textContent = SHAPES[a.priority];
   put(q('.title'), title(a) + (a.times > 1 ? `, ${a.times} times` : ''));
   put(q('.size'), a.size ?? '');

@@ -53,11 +53,11 @@ function figure(state) {
   by('figure').dataset.band = live?.band ?? 'none';
   put(by('pressure'), live ? live.value_text : NONE);
   put(by('pressure-unit'), live?.unit ?? '');
-  put(by('pressure-by'), live ? `${live.gauge}, ${age(state.age_s)}` : 'No shut-in gauge can be trusted.');
+  put(by('pressure-by'), live ? `${live.gauge}, last reading ${age(state.age_s)}` : 'No shut-in gauge can be trusted.');
   put(by('rate'), live?.rate_text ? `${live.rate > 0 ? '▲' : live.rate < 0 ? '▼' : ''} ${live.rate_text} ${live.unit}/h`.trim() : NONE);
   put(by('band'), live?.band_text ?? NONE);
   put(by('low-hours'), live ? `${(live.low_s / 3600).toFixed(1)} h of ${+(live.low_of_s / 3600).toFixed(1)} h` : NONE);
-  put(by('expected-text'), !live ? NONE : live.expected == null ? 'expected: no information' : `expected ${live.expected.toFixed(2)} ${live.unit} ◇`);
+  put(by('expected-text'), !live ? NONE : live.expected == null ? 'expected course: no information' : `expected ${live.expected.toFixed(2)} ${live.unit} ◇`);
   by('band-scale').hidden = !live;
   if (live) fill(by('band-scale'), live, () => scale(live));
 }
@@ -77,7 +77,7 @@ function clocks(s) {
   time('test-end', s.test_end_s == null ? 'not running' : over ? `over by ${span(-s.test_end_s)}` : `in ${span(s.test_end_s)}`, s.test_end ? `at ${hour(s.test_end, s.log)}` : NONE, over);
   const live = s.live;
   time('low-clock', !live ? NONE : !live.low_since ? 'not low' : live.low_s >= live.low_of_s ? `LOW for ${span(live.low_s)}` : `full in ${span(live.low_of_s - live.low_s)}`,
-    live?.low_since ? `low since ${hour(live.low_since, s.log)}, full at ${hour(live.low_full, s.log)}` : `${live ? 'needs' : ''} ${live ? `${+(live.low_of_s / 3600).toFixed(1)} h low` : NONE}`.trim(), Boolean(live?.low_since));
+    live?.low_since ? `full at ${hour(live.low_full, s.log)}` : `${live ? 'needs' : ''} ${live ? `${+(live.low_of_s / 3600).toFixed(1)} h low` : NONE}`.trim(), Boolean(live?.low_since));
 }
 
 function senses(all) {

@@ -5,6 +5,7 @@ import {pressureChart, smallChart} from './chart.js';
 import {fill, put} from './dom.js';
 import {glance} from './glance.js';
 import {follow, redraw, sheets} from './sheets.js';
+import {showLanes} from './lanes.js';
 import {judge} from './sight.js';
 import {soundControls, soundFor} from './sound.js';
 import {act, me, onSend, whoAmI} from './talk.js';
@@ -23,6 +24,7 @@ let logTime = false;
 let strips = null;
 let stripsSay = ''; // what the strips were asked for
 let costMs = 0; // how long the last state took to be shown
+let placed = null; // where the chart has its moments
 let drawn = 0; // how often everything had to be drawn anew
 
 const SEES = {waiting: 'WAITING', sees: 'WATCHING', over: 'EXERCISE OVER', blind: 'BLIND', cut: 'LOST'};
@@ -160,15 +162,42 @@ async function draw() {
     chart.logSince(logTime ? shutIn : null);
     const marks = [...(state?.alarms ?? []), ...(state?.over ?? [])]
       .map((a) => ({at: Date.parse(a.onset) / 1000, priority: a.priority, rule: a.rule}));
-    const done = (state?.operations ?? []).map((o) => ({at: Date.parse(o.at) / 1000}));
     const pressure = await series(fixed.shut_in, 800);
-    fill(by('chart'), [pressure, done, marks, logTime, drawn], () => chart.draw(pressure, marks, done));
+    fill(by('chart'), [pressure, marks, logTime, drawn], () => chart.draw(pressure, marks, state?.live?.gauge));
+    lanes();
     await others(pressure);
     await health();
   } catch {
     // the state stream says when the watch does not answer
   }
 }
+
+/** Puts operations and passes into the lanes under the chart. */
+function lanes() {
+  if (!placed) return;
+  const at = (o) => Date.parse(o.at) / 1000;
+  const all = {
+    operations: (state?.operations ?? []).map((o) => ({at: at(o), text: o.text || o.what})),
+    passes: (state?.passes ?? []).map((p) => ({at: at(p), text: `${p.means}: ${p.result}. ${p.text}`, bad: p.result !== 'clear'})),
+  };
+  const [place, ends] = placed;
+  fill(by('lanes'), [all, ends, Object.values(all).flat().map((m) => Math.round(place(m.at)))], () => showLanes(by('lanes'), all, place, ends, (text) => put(by('readout'), text)));
+}
+
+const shows = {
+  read(at) {
+    if (!at) return;
+    const when = at.since == null ? clock(new Date(at.at * 1000).toISOString()) : `${at.at.toFixed(2)} h after shut-in`;
+    put(by('readout'), `${when}: ${at.values.map(([id, v]) => `${id} ${v == null ? 'no reading' : `${v.toFixed(2)} ${fixed.bands.unit}`}`).join(', ')}`);
+  },
+  live(is) {
+    by('live').setAttribute('aria-pressed', String(is));
+  },
+  placed(place, ends) {
+    placed = [place, ends];
+    lanes();
+  },
+};
 
 /** Asks for the gauges' health when it has changed, or has moved by a two hundredth of its width. */
 async function health() {
@@ -214,6 +243,12 @@ by('log-time').addEventListener('click', () => {
   logTime = !logTime;
   by('log-time').setAttribute('aria-pressed', String(logTime));
   draw();
+});
+by('live').addEventListener('click', () => chart.live());
+onSend(by('stretch'), async (f) => {
+  const [from, to] = [f.from, f.to].map((t) => Date.parse(`${t.trim().replace(' ', 'T').replace(/Z$/, '')}Z`) / 1000);
+  if (!(from < to)) throw new Error('Type two times, the earlier first, for example 2026-03-08 11:30.');
+  chart.stretch(from, to);
 });
 soundControls({button: by('sound'), every: by('every'), from: by('quiet-from'), to: by('quiet-to')});
 themeChoice(by('theme'));
@@ -264,11 +299,11 @@ async function start() {
   by('me').textContent = me.open ? 'Open: no names are recorded.' : `${me.name}, may ${me.role}`;
   by('leave').hidden = me.open;
   by('cautions').textContent = fixed.cautions;
-  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alarm's condition began, named where there is room; dotted: operations. Times in UTC.`;
+  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alarm's condition began, named where there is room; ▼▲ at the edge: readings outside the range shown. Drag or turn the wheel to zoom, double-click back. Times in UTC.`;
   for (const [id, words] of [['steps', [...fixed.closure_steps, ...fixed.phases]], ['means', fixed.means], ['gauge-ids', fixed.gauges]]) {
     by(id).replaceChildren(...words.map((w) => { const o = document.createElement('option'); o.value = w; o.textContent = w; return o; }));
   }
-  chart = pressureChart(by('chart'), fixed);
+  chart = pressureChart(by('chart'), fixed, shows);
   sheets(draw);
   const events = new EventSource('api/events');
   events.addEventListener('state', (event) => {

@@ -17,6 +17,9 @@ export function hour(iso, log) {
   return `${log && iso.slice(0, 10) !== log.slice(0, 10) ? `${iso.slice(5, 10)} ` : ''}${iso.slice(11, 16)}`;
 }
 
+/** A priority as a row has room for. */
+export const short = (priority) => priority === 'information' ? 'info' : priority;
+
 /** The age of a reading. */
 export const age = (seconds) => seconds == null ? 'no information' : `${span(seconds)} ago`;
 
@@ -52,4 +55,11 @@ export const title = (a) => `${a.title}${a.gauges.length ? ` (${a.gauges.join(',
 export function urgent(alarms) {
   const rank = (a) => (a.asks ? 0 : PRIORITIES.length) + PRIORITIES.indexOf(a.priority);
   return [...alarms].sort((a, b) => rank(a) - rank(b) || Date.parse(b.raised) - Date.parse(a.raised));
+}
+
+/** Times on an axis: with the day where more than a day is shown, with seconds where less than ten minutes are. */
+export function axisTimes(u, splits) {
+  const {min, max} = u.scales.x;
+  const [from, to] = max - min > 86400 ? [5, 16] : max - min < 600 ? [11, 19] : [11, 16];
+  return splits.map((s) => s == null ? '' : new Date(s * 1000).toISOString().slice(from, to).replace('T', ' '));
 }

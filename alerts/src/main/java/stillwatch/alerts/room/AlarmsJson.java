@@ -37,10 +37,7 @@ final class AlarmsJson {
    * the least urgent are counted, not told.
    */
   void all(
-      ObjectNode n,
-      List<DeskAlarm> open,
-      List<DeskAlarm> beside,
-      Optional<LivePressure> live) {
+      ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside, Optional<LivePressure> live) {
     ArrayNode alarms = n.putArray("alarms");
     List<AlarmGroup> told = AlarmGroup.of(open).stream().limit(LINES_AT_MOST).toList();
     long asking = parts.board().openCount();

@@ -65,9 +65,7 @@ final class GlanceJson {
     for (Priority p : Priority.values()) {
       counts.put(
           p.wire(),
-          open.stream()
-              .filter(a -> a.state().asks() && a.finding().priority() == p)
-              .count());
+          open.stream().filter(a -> a.state().asks() && a.finding().priority() == p).count());
     }
     live.ifPresent(l -> pressure(n.putObject("live"), l));
     ArrayNode senses = n.putArray("senses");
@@ -109,7 +107,9 @@ final class GlanceJson {
         .ifPresent(
             ms ->
                 n.put("low_since", Instant.ofEpochMilli(ms).toString())
-                    .put("low_full", Instant.ofEpochMilli(ms + (long) (1000 * l.lowOfS())).toString()));
+                    .put(
+                        "low_full",
+                        Instant.ofEpochMilli(ms + (long) (1000 * l.lowOfS())).toString()));
     n.put("low_s", l.lowSinceMs().map(ms -> (l.atMs() - ms) / 1000.0).orElse(0.0));
     n.put("low_of_s", l.lowOfS());
     n.put("text", l.text());
@@ -158,7 +158,11 @@ final class GlanceJson {
         .filter(g -> g.kind() == kind && SpeakingGauge.trusted(g, all))
         .filter(
             g ->
-                parts.picture().lastWord(g.id()).filter(w -> Double.isFinite(w.value())).isPresent())
+                parts
+                    .picture()
+                    .lastWord(g.id())
+                    .filter(w -> Double.isFinite(w.value()))
+                    .isPresent())
         .toList();
   }
 
@@ -242,6 +246,12 @@ final class GlanceJson {
     boolean whole = good == plan.size();
     String number = good + " of " + plan.size() + " trusted";
     Double age = parts.picture().frameAgeMs().isPresent() ? 0.0 : null;
-    sense(into, "Gauges", good == 0 ? NONE : whole ? "all trusted" : "some excluded", number, age, !whole);
+    sense(
+        into,
+        "Gauges",
+        good == 0 ? NONE : whole ? "all trusted" : "some excluded",
+        number,
+        age,
+        !whole);
   }
 }

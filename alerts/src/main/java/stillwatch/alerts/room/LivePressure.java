@@ -96,8 +96,7 @@ final class LivePressure {
   /** The slope of the last quarter of an hour, kPa/h; empty while there is too little of it. */
   OptionalDouble rate() {
     double[] y =
-        middles(
-            parts.picture().columns(List.of(gauge.id()), RATE_MS, RATE_COLUMNS), gauge.id());
+        middles(parts.picture().columns(List.of(gauge.id()), RATE_MS, RATE_COLUMNS), gauge.id());
     double n = 0;
     double sx = 0;
     double sy = 0;
@@ -161,11 +160,7 @@ final class LivePressure {
 
   /** For how long the level must be low to count as a plateau, seconds. */
   double lowOfS() {
-    return parts
-        .plan()
-        .setting("low-plateau")
-        .parameters()
-        .getOrDefault("hold", STANDARD_HOLD_S);
+    return parts.plan().setting("low-plateau").parameters().getOrDefault("hold", STANDARD_HOLD_S);
   }
 
   /** The level in the last minute before a moment, kPa; empty when there is none so early. */

@@ -80,8 +80,7 @@ public final class NewestReview {
     JsonNode points = newest.path("points");
     double x = points.path(points.size() - 1).path(0).asDouble();
     JsonNode line = newest.path("line");
-    return OptionalDouble.of(
-        line.path("at_zero").asDouble() + line.path("slope").asDouble() * x);
+    return OptionalDouble.of(line.path("at_zero").asDouble() + line.path("slope").asDouble() * x);
   }
 
   /**

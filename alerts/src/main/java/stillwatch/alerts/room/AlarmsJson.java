@@ -36,21 +36,38 @@ final class AlarmsJson {
    * What asks, each with what it explains behind it; what is held back; what is over. Of very many
    * the least urgent are counted, not told.
    */
-  void all(ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside) {
+  void all(
+      ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside, Optional<LivePressure> live) {
     ArrayNode alarms = n.putArray("alarms");
     List<AlarmGroup> told = AlarmGroup.of(open).stream().limit(LINES_AT_MOST).toList();
     long asking = parts.board().openCount();
-    told.forEach(g -> alarms.add(group(g)));
+    told.forEach(g -> alarms.add(live(group(g), g.lead(), live)));
     n.put("more", asking - told.stream().mapToInt(g -> 1 + g.members().size()).sum());
     ArrayNode held = n.putArray("held");
     beside.stream()
         .filter(a -> a.state().held())
         .limit(LINES_AT_MOST)
-        .forEach(a -> held.add(one(a, false)));
+        .forEach(a -> held.add(live(one(a, false), a, live)));
     ArrayNode holds = n.putArray("holds");
     parts.board().holds().forEach(h -> holds.add(hold(h)));
     ArrayNode over = n.putArray("over");
-    parts.board().newestOver(RECENT).forEach(a -> over.add(one(a, false)));
+    parts.board().newestOver(RECENT).forEach(a -> over.add(live(one(a, false), a, live)));
+  }
+
+  /** Puts what the newest readings say beside an alarm that speaks of the pressure. */
+  private static ObjectNode live(ObjectNode n, DeskAlarm a, Optional<LivePressure> live) {
+    if (!"pressure".equals(a.finding().meaning().sense())) {
+      return n;
+    }
+    if (live.isEmpty()) {
+      return n.put("live", "no information: no shut-in gauge can be trusted");
+    }
+    long onsetMs = a.finding().onsetMs();
+    if (a.finding().returned()) {
+      n.put("returned_text", live.get().returned(onsetMs));
+      n.put("recovered", live.get().recovered(onsetMs));
+    }
+    return n.put("size", live.get().gapText(onsetMs)).put("live", live.get().text(onsetMs));
   }
 
   private ObjectNode group(AlarmGroup g) {

@@ -12,7 +12,6 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.LastWord;
-import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.OpenChange;
@@ -81,21 +80,11 @@ final class EvidenceTable {
   }
 
   private boolean trusted(GaugePlan g) {
-    return open.stream().noneMatch(a -> a.standing().lasts() && a.finding().excludes(g.id()));
+    return SpeakingGauge.trusted(g, open);
   }
 
   private Optional<GaugePlan> speaking() {
-    return plan.gauges().stream()
-        .filter(GaugePlan::ofShutIn)
-        .filter(this::trusted)
-        .filter(
-            g ->
-                parts
-                    .picture()
-                    .lastWord(g.id())
-                    .filter(w -> Double.isFinite(w.value()) && w.quality() != Quality.BAD)
-                    .isPresent())
-        .findFirst();
+    return SpeakingGauge.of(parts, open);
   }
 
   /** What the well lost and nobody has explained, however old. */

@@ -57,6 +57,7 @@ final class RoomJson {
     n.put("name", parts.plan().name());
     n.put("plan", parts.plan().revision() + " " + parts.plan().fingerprint());
     n.put("mode", parts.mode().get()).put("exercise", parts.exercise());
+    n.put("exercise_over", parts.exercise() && parts.mode().get().endsWith(", over"));
     n.put("phase", parts.picture().phase());
     if (!parts.picture().refusedPhase().isEmpty()) {
       n.put("phase_refused", parts.picture().refusedPhase());
@@ -75,7 +76,10 @@ final class RoomJson {
     test(n, logMs);
     List<DeskAlarm> beside = parts.board().heldOrAgainstGauges(GROUPED_AT_MOST);
     gauges(n.putArray("gauges"), beside, logMs);
-    alarms.all(n, parts.board().open(GROUPED_AT_MOST), beside);
+    List<DeskAlarm> open = parts.board().open(GROUPED_AT_MOST);
+    GlanceJson glance = new GlanceJson(parts, units, open, beside);
+    glance.into(n);
+    alarms.all(n, open, beside, glance.live());
     flood(n, logMs);
     n.set("shift", parts.shift().now());
     n.put("journal", parts.journal().head().hash().substring(0, 16));

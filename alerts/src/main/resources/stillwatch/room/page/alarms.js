@@ -1,23 +1,8 @@
 // The list of alarms: each keeps its element while it stands, and what is being typed in it.
-import {fill} from './dom.js';
-import {span} from './sheets.js';
+import {fill, put} from './dom.js';
 import {act, me, onSend} from './talk.js';
 import {trailChart} from './chart.js';
-
-const words = {
-  'unacknowledged': 'lasts, nobody has acknowledged it',
-  'acknowledged': 'lasts, acknowledged',
-  'returned-unacknowledged': 'is over, nobody has acknowledged it',
-  'latched-unacknowledged': 'is over, latched, nobody has acknowledged it',
-  'latched-acknowledged': 'is over, acknowledged, waits to be reset',
-  'shelved': 'shelved',
-  'suppressed-by-design': 'suppressed by the plan in this phase',
-  'out-of-service': 'out of service',
-  'normal': 'is over, seen to',
-};
-
-const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)} UTC` : 'not known';
-const title = (a) => `${a.title}${a.gauges.length ? ` (${a.gauges.join(', ')})` : ''}`;
+import {SHAPES, clock, hour, short, span, state, title} from './words.js';
 
 const trails = new Map(); // what is drawn where
 
@@ -37,15 +22,22 @@ function tell(li, a) {
   li.dataset.state = a.state;
   li.dataset.asks = a.asks ? 'yes' : 'no';
   li.dataset.lasts = a.returned ? 'no' : 'yes';
-  q('.priority').textContent = a.priority;
-  q('.title').textContent = title(a) + (a.times > 1 ? `, ${a.times} times` : '');
-  const information = a.state === 'acknowledged' && !a.acknowledged_by;
-  q('.state').textContent = (information ? 'lasts; to know, nobody need act' : words[a.state]) + (a.age_s == null ? '' : `; began ${span(a.age_s)} ago`);
-  q('.sentence').textContent = a.returned ? `${a.raised_summary} Over since ${clock(a.returned)}: ${a.summary}` : a.summary;
-  q('.advice').textContent = `Advice: ${a.advice}`;
+  q('.priority').textContent = short(a.priority);
+  q('.shape').textContent = SHAPES[a.priority];
+  put(q('.title'), title(a) + (a.times > 1 ? `, ${a.times} times` : ''));
+  put(q('.size'), a.size ?? '');
+  put(q('.state'), state(a, a.log));
+  q('.live').hidden = !a.live;
+  put(q('.live'), a.live ? `Now: ${a.live}.` : '');
+  put(q('.sentence'), `At ${clock(a.raised)}: ${a.returned ? a.raised_summary : a.summary}`);
+  q('.returned').hidden = !a.returned;
+  q('.returned').dataset.recovered = a.recovered === false ? 'no' : 'yes';
+  put(q('.returned'), a.returned ? `Returned to normal at ${hour(a.returned, a.log)}: ${a.summary} ${a.returned_text ?? ''}` : '');
+  q('.returned').dataset.note = a.returned_text ?? '';
+  put(q('.advice'), `Advice: ${a.advice}`);
   const limits = Object.entries(a.limits).map(([k, v]) => `${k} ${v}`).join(', ');
-  q('.facts').textContent = `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}${a.change ? `, change ${a.change}` : ''}. `
-    + `Limits in force: ${limits}.${a.acknowledged_by ? ` Acknowledged by ${a.acknowledged_by}${a.note ? `: ${a.note}` : ''}.` : ''}`;
+  put(q('.facts'), `Began ${clock(a.onset)}, raised ${clock(a.raised)}, rule ${a.rule}, phase ${a.phase || 'not stated'}${a.change ? `, change ${a.change}` : ''}. `
+    + `Limits in force: ${limits}.${a.acknowledged_by ? ` Acknowledged by ${a.acknowledged_by}${a.note ? `: ${a.note}` : ''}.` : ''}`);
   const latched = a.state === 'latched-acknowledged';
   q('form.acknowledge').hidden = !(a.asks || latched);
   q('form.acknowledge label').hidden = latched;
@@ -57,10 +49,10 @@ function tell(li, a) {
   q('form.remove').hidden = me.role !== 'administer';
   const behind = a.behind ?? [];
   q('.behind').hidden = behind.length === 0;
-  q('.behind summary').textContent = `explains ${a.behind_count} more`;
+  put(q('.behind summary'), `explains ${a.behind_count} more`);
   fill(q('.behind ul'), behind.map(({age_s: age, ...rest}) => rest), () => q('.behind ul').replaceChildren(...behind.map((b) => {
     const line = document.createElement('li');
-    line.textContent = `${b.priority.toUpperCase()} ${title(b)}: ${b.summary} (${words[b.state]})`;
+    line.textContent = `${b.priority.toUpperCase()} ${title(b)}: ${b.summary} (${state(b, a.log)})`;
     if (b.asks) {
       const button = document.createElement('button');
       button.type = 'button';
@@ -138,10 +130,10 @@ export function list(ol, alarms) {
 export function holds(ul, all) {
   fill(ul, all, () => ul.replaceChildren(...all.map((h) => {
     const li = document.createElement('li');
-    li.textContent = `${h.point}: ${h.how} by ${h.by}, ${h.until ? `until ${clock(h.until)}` : 'until somebody returns it'}: ${h.reason} `;
+    li.textContent = `${h.point}: ${h.how} by ${h.by}, ${h.until ? `until ${clock(h.until)}` : 'until it is returned to service'}: ${h.reason} `;
     const button = document.createElement('button');
     button.type = 'button';
-    button.textContent = 'End it';
+    button.textContent = 'End';
     button.addEventListener('click', () => act('api/holds/restore', {point: h.point}).catch((e) => { li.append(` ${e.message}`); }));
     li.append(button);
     return li;

@@ -1,5 +1,7 @@
 // The pressure chart: each column of time as its lowest and highest value, bands and ceiling behind, alarms as marks.
 import {seats} from './seats.js';
+import {onTheme} from './theme.js';
+import {axisTimes} from './words.js';
 import uPlot from './uplot/uPlot.esm.js';
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
@@ -8,35 +10,38 @@ const utc = (s) => uPlot.tzDate(new Date(s * 1000), 'Etc/UTC');
 const ROWS = 3; // of names above the chart
 const ROW = 15; // pixels
 
-/** Text on a plate of its own, so that no line runs through it. */
-function label(ctx, text, x, y) {
-  const wide = ctx.measureText(text).width;
-  const ink = ctx.fillStyle;
-  ctx.fillStyle = css('--plate');
-  ctx.fillRect(x - (ctx.textAlign === 'right' ? wide : 0) - 2 * devicePixelRatio, y - 11 * devicePixelRatio, wide + 4 * devicePixelRatio, 14 * devicePixelRatio);
-  ctx.fillStyle = ink;
-  ctx.fillText(text, x, y);
-}
+/** All charts of time show the instant under the pointer. */
+const SYNC = {key: 'time'};
 
 /** As many decimals as the steps of an axis need. */
 const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? '' : v.toFixed(Math.max(0, -Math.floor(Math.log10(step) + 1e-9))));
 
-/** @param {HTMLElement} into @param fixed the answer of /api/fixed */
-export function pressureChart(into, fixed) {
+/**
+ * @param {HTMLElement} into
+ * @param fixed the answer of /api/fixed
+ * @param shows {read, live, placed}: told what the pointer is at, whether the chart follows the data, and when places have moved
+ */
+export function pressureChart(into, fixed, shows) {
   const {bands, shut_in: ids} = fixed;
   let marks = [];
-  let done = [];
+  let zoom = null; // what somebody chose to look at; null while the chart follows the data
+  let speaking = ids[0];
   let plot;
   let since = null; // seconds since 1970 of the shut-in, when time is drawn by its logarithm
 
-  const line = (u, value, text, above) => {
-    const y = u.valToPos(value, 'y', true);
-    if (y < u.bbox.top || y > u.bbox.top + u.bbox.height) return;
-    u.ctx.beginPath();
-    u.ctx.moveTo(u.bbox.left, y);
-    u.ctx.lineTo(u.bbox.left + u.bbox.width, y);
-    u.ctx.stroke();
-    label(u.ctx, text, u.bbox.left + 6 * devicePixelRatio, y + (above ? -5 : 14) * devicePixelRatio);
+  /** A band of pressure as a tinted area, its name at the right of the chart. */
+  const band = (u, low, high, name, strong) => {
+    const {ctx, bbox} = u;
+    const edge = (v) => Math.min(bbox.top + bbox.height, Math.max(bbox.top, u.valToPos(v, 'y', true)));
+    const top = high == null ? bbox.top : edge(high);
+    const bottom = low == null ? bbox.top + bbox.height : edge(low);
+    if (bottom - top < 1) return;
+    ctx.globalAlpha = strong ? 0.13 : 0.06;
+    ctx.fillStyle = css(strong ? '--high' : '--dim');
+    ctx.fillRect(bbox.left, top, bbox.width, bottom - top);
+    ctx.globalAlpha = 1;
+    ctx.fillStyle = css('--dim');
+    if (bottom - top > 14 * devicePixelRatio) ctx.fillText(name, bbox.left + bbox.width + 6 * devicePixelRatio, (top + bottom) / 2 + 4 * devicePixelRatio);
   };
 
   /** Those of the marks that lie in the time shown, and where. */
@@ -45,7 +50,7 @@ export function pressureChart(into, fixed) {
     .filter((m) => m.x >= u.bbox.left && m.x <= u.bbox.left + u.bbox.width);
 
   const upright = ({ctx, bbox}, x, top) => {
-    ctx.lineWidth = 2 * devicePixelRatio;
+    ctx.lineWidth = devicePixelRatio;
     ctx.beginPath();
     ctx.moveTo(x, top);
     ctx.lineTo(x, bbox.top + bbox.height);
@@ -57,17 +62,16 @@ export function pressureChart(into, fixed) {
     ctx.save();
     ctx.strokeStyle = ctx.fillStyle = css('--dim');
     ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
-    within(u, done).forEach((mark) => upright(u, mark.x, u.bbox.top));
     ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
     ctx.lineWidth = devicePixelRatio;
     ctx.textAlign = 'left';
     ctx.textBaseline = 'alphabetic';
-    ctx.setLineDash([6 * devicePixelRatio, 4 * devicePixelRatio]);
-    line(u, bands.intact_low, 'from here up: consistent with intact', true);
-    line(u, bands.leak_high, 'from here down: consistent with a leak', false);
     ctx.setLineDash([]);
-    ctx.lineWidth = 2 * devicePixelRatio;
-    line(u, bands.ceiling, 'ceiling', true);
+    band(u, null, bands.leak_high, 'leak', true);
+    band(u, bands.leak_high, bands.intact_low, 'ambiguous', false);
+    band(u, bands.ceiling, null, 'above ceiling', true);
+    ctx.fillStyle = css('--dim');
+    if (u.scales.y.max > bands.intact_low + (u.scales.y.max - u.scales.y.min) / 20) ctx.fillText('intact', u.bbox.left + u.bbox.width + 6 * devicePixelRatio, Math.max(u.bbox.top + 12 * devicePixelRatio, (u.valToPos(bands.intact_low, 'y', true) + u.valToPos(Math.min(bands.ceiling, u.scales.y.max), 'y', true)) / 2 + 4 * devicePixelRatio));
     ctx.restore();
   };
 
@@ -88,26 +92,88 @@ export function pressureChart(into, fixed) {
       upright(u, mark.x, seat ? row(seat.row) - 9 * px : bbox.top);
       if (seat) ctx.fillText(mark.rule, seat.from, row(seat.row));
     });
+    outside(u);
     ctx.restore();
   };
 
+  /** Marks at the edge where a curve runs outside of the range shown. */
+  const outside = (u) => {
+    const {ctx, bbox} = u;
+    const px = devicePixelRatio;
+    ctx.fillStyle = css('--medium');
+    for (let i = 1; i < u.data.length; i++) {
+      let lastX = -Infinity;
+      u.data[i].forEach((v, at) => {
+        if (v == null || (v >= u.scales.y.min && v <= u.scales.y.max)) return;
+        const x = u.valToPos(u.data[0][at], 'x', true);
+        if (x < bbox.left || x > bbox.left + bbox.width || x - lastX < 12 * px) return;
+        lastX = x;
+        const low = v < u.scales.y.min;
+        const y = low ? bbox.top + bbox.height : bbox.top;
+        ctx.beginPath();
+        ctx.moveTo(x, y);
+        ctx.lineTo(x - 5 * px, y + (low ? -8 : 8) * px);
+        ctx.lineTo(x + 5 * px, y + (low ? -8 : 8) * px);
+        ctx.fill();
+      });
+    }
+  };
+
+  /** A range that the gauge which speaks fills, but for its most extreme readings; a dead gauge does not flatten it. */
+  const range = (u, low, high) => {
+    const i = Math.max(0, ids.indexOf(speaking)) + 1;
+    const {min, max} = u.scales.x;
+    const values = u.data[i].filter((v, at) => v != null && (min == null || (u.data[0][at] >= min && u.data[0][at] <= max))).sort((a, b) => a - b);
+    if (!values.length) return low == null ? [bands.leak_high, bands.ceiling] : uPlot.rangeNum(low, high, 0.08, true);
+    const cut = Math.floor(values.length / 500);
+    return uPlot.rangeNum(values[cut], values[values.length - 1 - cut], 0.12, true);
+  };
+
+  const seen = (u) => {
+    if (u.cursor.idx == null || !u.data[0].length) return shows.read(null);
+    shows.read({at: u.data[0][u.cursor.idx], since, values: ids.map((id, i) => [id, u.data[i + 1][u.cursor.idx]])});
+  };
+
+  const zoomTo = (min, max) => {
+    zoom = {min, max};
+    plot.setScale('x', zoom);
+    shows.live(false);
+  };
+
+  /** Drag to zoom, the wheel about the pointer, double-click back. */
+  const hands = (u) => {
+    u.over.addEventListener('dblclick', () => { zoom = null; shows.live(true); });
+    u.over.addEventListener('wheel', (event) => {
+      event.preventDefault();
+      const {min, max} = u.scales.x;
+      const at = u.posToVal(event.offsetX, 'x');
+      const by = event.deltaY < 0 ? 0.8 : 1.25;
+      if (event.shiftKey) zoomTo(min + (max - min) * (event.deltaY < 0 ? -0.1 : 0.1), max + (max - min) * (event.deltaY < 0 ? -0.1 : 0.1));
+      else zoomTo(at - (at - min) * by, at + (max - at) * by);
+    }, {passive: false});
+  };
+
   const place = (s) => since == null ? s : (s - since) / 3600;
+
+  /** As high as there is room for. */
+  const high = () => document.body.dataset.view === 'wall' ? Math.max(200, innerHeight - into.getBoundingClientRect().top - 12) : Math.max(220, Math.round(innerHeight * 0.36));
 
   const make = () => {
     const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
     return new uPlot({
       width: into.clientWidth,
-      height: Math.max(320, Math.round(window.innerHeight * 0.42)),
-      padding: [ROWS * ROW + 4, 16, 0, 0],
+      height: high(),
+      padding: [ROWS * ROW + 4, 92, 0, 0],
       tzDate: utc,
       legend: {show: false},
-      cursor: {points: {show: false}},
-      scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range: (u, low, high) => low == null ? [bands.leak_high, bands.ceiling] : uPlot.rangeNum(low, high, 0.08, true)}},
-      axes: [since == null ? {...axis, values: '{HH}:{mm}'} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: 70}],
+      cursor: {points: {show: false}, ...(since == null ? {sync: SYNC} : {})},
+      scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range}},
+      axes: [since == null ? {...axis, values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: 70}],
       series: [{}, ...ids.map((id, i) => ({
         label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
       }))],
-      hooks: {drawClear: [behind], draw: [over]},
+      hooks: {drawClear: [behind], draw: [over, (u) => shows.placed((at) => u.valToPos(place(at), 'x') + u.bbox.left / devicePixelRatio, [u.bbox.left / devicePixelRatio, (u.bbox.left + u.bbox.width) / devicePixelRatio])], setCursor: [seen], ready: [hands],
+        setSelect: [(u) => { if (u.select.width > 0) zoomTo(u.posToVal(u.select.left, 'x'), u.posToVal(u.select.left + u.select.width, 'x')); }]},
     }, [[], ...ids.map(() => [])], into);
   };
 
@@ -118,19 +184,33 @@ export function pressureChart(into, fixed) {
     if (data) plot.setData(data);
   };
   rebuild();
-  new ResizeObserver(() => plot.setSize({width: into.clientWidth, height: plot.height})).observe(into);
-  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', rebuild);
+  new ResizeObserver(() => plot.setSize({width: into.clientWidth, height: high()})).observe(into);
+  onTheme(rebuild);
 
   return {
     /** Draws time by its logarithm since this moment (seconds since 1970), or evenly where it is null. */
     logSince(seconds) {
       if (since === seconds) return;
       since = seconds;
+      zoom = null;
+      shows.live(true);
       plot.destroy();
       plot = make();
     },
-    /** Draws the answer of /api/series, marks alarms ({at, priority, rule}) and what was done ({at}), seconds since 1970. */
-    draw(series, alarms, operations) {
+    /** Shows from one moment to another, seconds since 1970. */
+    stretch(from, to) {
+      zoomTo(place(from), place(to));
+    },
+    /** Follows the data again. */
+    live() {
+      zoom = null;
+      plot.setData(plot.data, true);
+      shows.live(true);
+    },
+    /** What is shown of time, seconds since 1970; null while it follows the data. */
+    shown: () => zoom,
+    /** Draws the answer of /api/series, marks alarms ({at, priority, rule}, seconds since 1970), and fits the range to the gauge that speaks. */
+    draw(series, alarms, by) {
       const columns = Math.max(0, ...ids.map((id) => series.gauges[id]?.low.length ?? 0));
       const x = [];
       const y = ids.map(() => []);
@@ -141,8 +221,9 @@ export function pressureChart(into, fixed) {
         ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
       }
       marks = alarms;
-      done = operations;
-      plot.setData([x, ...y]);
+      speaking = by ?? ids[0];
+      plot.setData([x, ...y], zoom == null);
+      if (zoom) plot.setScale('x', zoom);
     },
   };
 }
@@ -158,8 +239,8 @@ export function smallChart(into, {unit, times, lines, over, height = 130, reach 
   plots.get(into)?.destroy();
   into.replaceChildren();
   const plot = new uPlot({
-    width: into.clientWidth, height, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}},
-    axes: [{...axis, values: times.at(-1) - times[0] < 600 ? '{HH}:{mm}:{ss}' : '{HH}:{mm}'}, {...axis, label: unit, size: 76, values: steps}],
+    width: into.clientWidth, height, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}, sync: SYNC},
+    axes: [{...axis, values: axisTimes}, {...axis, label: unit, size: 76, values: steps}],
     scales: {y: {range: (u, low, high) => uPlot.rangeNum(Math.min(low ?? Infinity, ...reach), Math.max(high ?? -Infinity, ...reach), 0.1, true)}},
     series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
     hooks: {draw: over ? [over] : []},
@@ -172,7 +253,7 @@ export function trailChart(into, alarm) {
   const byUnit = new Map();
   for (const t of alarm.evidence?.trails ?? []) byUnit.set(t.unit, [...(byUnit.get(t.unit) ?? []), t]);
   if (!byUnit.size) {
-    into.textContent = 'No trail belongs to it.';
+    into.textContent = 'No chart belongs to this alarm.';
     return;
   }
   into.replaceChildren();
@@ -181,7 +262,7 @@ export function trailChart(into, alarm) {
     const figure = document.createElement('figure');
     const div = document.createElement('div');
     const caption = document.createElement('figcaption');
-    caption.textContent = `${trails.map((t, i) => `${t.gauge} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}; it began at the upright line`;
+    caption.textContent = `${trails.map((t, i) => `${t.gauge} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}; upright line: began`;
     figure.append(caption, div);
     into.append(figure);
     const lines = trails.map((t) => {

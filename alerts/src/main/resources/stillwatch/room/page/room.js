@@ -1,13 +1,17 @@
 // The page of the operations room. It shows only what the watch said last, and says so when that is old.
+import {onTheme, themeChoice} from './theme.js';
 import {holds, list, redrawTrails} from './alarms.js';
 import {pressureChart, smallChart} from './chart.js';
 import {fill, put} from './dom.js';
-import {follow, redraw, sheets, span} from './sheets.js';
-import {me, onSend, whoAmI} from './talk.js';
+import {glance} from './glance.js';
+import {follow, redraw, sheets} from './sheets.js';
+import {showLanes} from './lanes.js';
+import {judge} from './sight.js';
+import {soundControls, soundFor} from './sound.js';
+import {act, me, onSend, whoAmI} from './talk.js';
+import {age, clock, span, urgent} from './words.js';
 
-const QUIET_MS = 4000; // the watch speaks every second; after this long without a word the page does not believe itself
 const by = (id) => document.getElementById(id);
-const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)} UTC` : 'not known';
 
 let heardMs = 0;
 let fault = ''; // why the watch cannot say how it is
@@ -17,61 +21,34 @@ let chart = null;
 let fixed = null;
 let spanS = 0;
 let logTime = false;
-let sounder = null;
 let strips = null;
 let stripsSay = ''; // what the strips were asked for
 let costMs = 0; // how long the last state took to be shown
+let placed = null; // where the chart has its moments
 let drawn = 0; // how often everything had to be drawn anew
-let known = null; // alarms that have been heard
 
-function sight(which, text) {
-  document.body.dataset.sight = which;
-  if (by('sight').textContent !== text) by('sight').textContent = text;
-  put(by('none'), which === 'sees' ? 'Nothing.' : 'Nothing, as far as the watch could see.');
-  const asking = state?.alarms.filter((a) => a.asks).length ?? 0;
-  document.title = which === 'sees' ? `${asking ? `(${asking}) ` : ''}${state?.name ?? ''} · Stillwatch` : `${which.toUpperCase()} · Stillwatch`;
-}
+const SEES = {waiting: 'WAITING', sees: 'WATCHING', over: 'EXERCISE OVER', blind: 'BLIND', cut: 'LOST'};
 
-function judge() {
-  const quietMs = Date.now() - heardMs;
-  if (!state) {
-    if (performance.now() > 8000 && !by('door').open) sight('cut', `NO WORD OF THE WATCH since this page was opened.${fault && ` ${fault}.`}`);
-  } else if (quietMs > QUIET_MS) {
-    sight('cut', `${fault ? `THE WATCH CANNOT SAY HOW IT IS, since ${span(quietMs / 1000)}: ${fault}.` : `CONNECTION TO THE WATCH LOST ${span(quietMs / 1000)} ago.`} Everything below is old.`);
-  } else if (!state.watching) {
-    sight('blind', `THE WATCH IS BLIND. ${state.blind.join(' ')} Everything below is old.`);
-  } else {
-    sight('sees', '');
-  }
-}
-
-/** Two tones, twice: nothing a browser or a vessel says by itself. */
-function sound() {
-  if (sounder?.state !== 'running') return;
-  [0, 0.25, 0.6, 0.85].forEach((at, i) => {
-    const o = sounder.createOscillator();
-    const g = sounder.createGain();
-    o.frequency.value = i % 2 ? 587 : 784;
-    g.gain.setValueAtTime(0.0001, sounder.currentTime + at);
-    g.gain.exponentialRampToValueAtTime(0.4, sounder.currentTime + at + 0.02);
-    g.gain.exponentialRampToValueAtTime(0.0001, sounder.currentTime + at + 0.22);
-    o.connect(g).connect(sounder.destination);
-    o.start(sounder.currentTime + at);
-    o.stop(sounder.currentTime + at + 0.24);
+/** Title and icon carry the count of unacknowledged alarms, or that the watch is lost. */
+function tab(which, asking) {
+  document.title = which === 'sees' || which === 'over' ? `${asking ? `(${asking}) ` : ''}${state?.name ?? ''} · Stillwatch` : `${SEES[which]} · Stillwatch`;
+  const text = which === 'blind' || which === 'cut' ? '?' : asking > 99 ? '99' : asking || '';
+  fill(by('icon'), text, () => {
+    const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><rect width="32" height="32" fill="${text === '' ? '#565d62' : '#a3123c'}"/><text x="16" y="24" font-size="22" font-family="sans-serif" font-weight="bold" text-anchor="middle" fill="#fff">${text || '–'}</text></svg>`;
+    by('icon').href = `data:image/svg+xml,${encodeURIComponent(svg)}`;
   });
 }
 
-/** A browser lets a page sound only after somebody pressed something on it. */
-function soundState() {
-  const on = sounder?.state === 'running';
-  by('sound').textContent = on ? 'Alarm sound: on, try it' : 'Alarm sound: OFF until you press here';
-  by('sound').dataset.on = on ? 'yes' : 'no';
-}
-
-function listen() {
-  const high = state.alarms.filter((a) => a.priority === 'high' && a.state === 'unacknowledged').map((a) => a.id);
-  if (known && high.some((id) => !known.has(id))) sound();
-  known = new Set([...(known ?? []), ...high]);
+/** Says whether the page can be believed, and sounds what is due. */
+function look() {
+  if (!state && by('door').open) return;
+  const {which, text} = judge({state, quietMs: Date.now() - heardMs, fault, openMs: performance.now()});
+  document.body.dataset.sight = which;
+  put(by('sight'), text);
+  put(by('sees'), SEES[which]);
+  put(by('none'), which === 'sees' ? 'None.' : 'None, as far as the watch could see.');
+  tab(which, Object.entries(state?.unacknowledged ?? {}).reduce((n, [p, c]) => n + (p === 'information' ? 0 : c), 0));
+  soundFor(which, state?.unacknowledged);
 }
 
 /** A gauge's health over the time shown: a bar, filled where it stood under an alarm of its own. */
@@ -81,7 +58,7 @@ function strip(id) {
   svg.setAttribute('viewBox', '0 0 200 10');
   svg.setAttribute('preserveAspectRatio', 'none');
   svg.setAttribute('role', 'img');
-  svg.setAttribute('aria-label', all.length ? all.map((s) => `${s.title}, ${clock(new Date(s.from).toISOString())}${s.to == null ? ', lasts' : ` for ${span((s.to - s.from) / 1000)}`}`).join('; ') : 'none');
+  svg.setAttribute('aria-label', all.length ? all.map((s) => `${s.title}, ${clock(new Date(s.from).toISOString())}${s.to == null ? ', active' : ` for ${span((s.to - s.from) / 1000)}`}`).join('; ') : 'none');
   svg.classList.add('strip');
   const length = Math.max(1, (strips?.to ?? 1) - (strips?.from ?? 0));
   for (const s of all) {
@@ -94,6 +71,9 @@ function strip(id) {
   }
   return svg;
 }
+
+/** How much longer ago the readings came than the log's own time says, seconds. */
+const stale = () => Math.max(0, (state.age_s ?? 0) - 2);
 
 function gauges(all) {
   const body = by('gauges');
@@ -109,59 +89,63 @@ function gauges(all) {
     tr.dataset.fault = faults.length || !g.at ? 'yes' : 'no';
     put(tr.cells[0], g.id);
     put(tr.cells[1], value);
-    put(tr.cells[2], faults.length ? faults.join('; ') : g.at ? 'no fault seen' : 'has not spoken');
+    put(tr.cells[2], faults.length ? faults.join('; ') : g.at ? 'no fault seen' : 'no reading yet');
     fill(tr.cells[3], [g.id, strips], () => tr.cells[3].replaceChildren(strip(g.id)));
-    put(tr.cells[4], !g.at ? 'never' : g.age_s < 1 ? 'now' : `${span(g.age_s)} ago`);
+    put(tr.cells[4], !g.at ? 'no reading yet' : age(g.age_s + stale()));
     put(tr.cells[5], g.where);
   });
+}
+
+/** The last of some operations in words. */
+function last(some) {
+  const o = some.at(-1);
+  return o ? `${o.gauge ? `${o.gauge}: ` : ''}${o.text || o.what}, ${span((Date.parse(state.log) - Date.parse(o.at)) / 1000)} ago` : 'none logged';
 }
 
 function head() {
   put(by('name'), state.name);
   by('exercise').hidden = !state.exercise;
   put(by('phase'), `${state.phase || 'not stated'}${state.phase_refused ? `. ${state.phase_refused}` : ''}`);
-  put(by('shut-in'), state.shut_in_s == null ? 'not shut in' : span(state.shut_in_s));
-  const hold = by('hold-point');
-  put(hold, state.hold_point_s == null ? 'none set' : state.hold_point_s < 0 ? `OVERDUE by ${span(-state.hold_point_s)}` : `in ${span(state.hold_point_s)}`);
-  hold.dataset.overdue = state.hold_point_s < 0 ? 'yes' : 'no';
-  put(by('on-shift'), state.shift?.who ?? 'nobody said');
+  put(by('on-shift'), state.shift?.who ?? 'not set');
   put(by('mode'), state.mode);
   put(by('log'), clock(state.log));
-  put(by('age'), state.age_s == null ? 'none yet' : `${span(state.age_s)} ago`);
-  put(by('done'), state.last_operation
-    ? `${state.last_operation.text || state.last_operation.what}, ${span((Date.parse(state.log) - Date.parse(state.last_operation.at)) / 1000)} ago`
-    : 'nothing logged');
-  put(by('near'), (state.near ?? []).map((p) => `${p.text || p.what}, for ${span((Date.parse(state.log) - Date.parse(p.from)) / 1000)}`).join('; ') || 'nothing logged');
+  put(by('age'), age(state.age_s));
+  put(by('done'), last(state.last_operation ? [state.last_operation] : []));
+  put(by('near'), (state.near ?? []).map((p) => `${p.text || p.what}, for ${span((Date.parse(state.log) - Date.parse(p.from)) / 1000)}`).join('; ') || 'none logged');
+  put(by('worked'), last((state.operations ?? []).filter((o) => o.gauge)));
   put(by('plan'), `Plan ${state.plan}. Record ends with hash ${state.journal}.`);
 }
 
+/** An alarm with the log's time, by which days are told apart. */
+const dated = (a) => ({...a, log: state.log.slice(0, 10)});
+
 function show() {
   head();
+  glance(state);
   const flood = by('flood');
   flood.hidden = !state.flood && !state.chattering.length;
   put(flood, [
-    state.flood ? `ALARM FLOOD ${state.flood.at_least ? `of more than ${state.flood.alarms}` : `since ${clock(state.flood.from)}: ${state.flood.alarms}`} alarms. The most urgent stand first; nothing is left out of the record.` : '',
+    state.flood ? `ALARM FLOOD ${state.flood.at_least ? `of more than ${state.flood.alarms}` : `since ${clock(state.flood.from)}: ${state.flood.alarms}`} alarms. The most urgent are on top; the record has all of them.` : '',
     state.chattering.length ? `Chattering: ${state.chattering.join('; ')}.` : '',
   ].join(' ').trim());
   by('none').hidden = state.alarms.length > 0;
-  list(by('alarms'), state.alarms);
+  list(by('alarms'), urgent(state.alarms).map(dated));
   by('more').hidden = !state.more;
-  put(by('more'), `And ${state.more} less urgent ones, shown as these are seen to.`);
-  list(by('held'), state.held);
+  put(by('more'), `${state.more} more of lower priority.`);
+  list(by('held'), state.held.map(dated));
   holds(by('holds'), state.holds);
   put(by('held-count'), state.held.length + (state.holds.length > state.held.length ? `, ${state.holds.length} points` : ''));
-  list(by('over'), state.over);
+  list(by('over'), state.over.map(dated));
   put(by('over-count'), state.over.length);
   gauges(state.gauges);
   follow(state);
   fill(by('routes'), state.routes, () => by('routes').replaceChildren(...(state.routes.length ? state.routes : [null]).map((r) => {
     const li = document.createElement('li');
-    li.textContent = r == null ? 'The plan names no route: alarms are seen on this page and nowhere else.'
+    li.textContent = r == null ? 'The plan names no notification route: alarms are shown on this page only.'
       : `${r.name}: ${r.waiting === 0 ? 'everything delivered' : `${r.waiting} waiting`}${r.failing ? `, fails: ${r.fault}` : ''}`;
     li.dataset.failing = r?.failing ? 'yes' : 'no';
     return li;
   })));
-  listen();
 }
 
 async function series(ids, points) {
@@ -178,15 +162,42 @@ async function draw() {
     chart.logSince(logTime ? shutIn : null);
     const marks = [...(state?.alarms ?? []), ...(state?.over ?? [])]
       .map((a) => ({at: Date.parse(a.onset) / 1000, priority: a.priority, rule: a.rule}));
-    const done = (state?.operations ?? []).map((o) => ({at: Date.parse(o.at) / 1000}));
     const pressure = await series(fixed.shut_in, 800);
-    fill(by('chart'), [pressure, done, marks, logTime, drawn], () => chart.draw(pressure, marks, done));
+    fill(by('chart'), [pressure, marks, logTime, drawn], () => chart.draw(pressure, marks, state?.live?.gauge));
+    lanes();
     await others(pressure);
     await health();
   } catch {
     // the state stream says when the watch does not answer
   }
 }
+
+/** Puts operations and passes into the lanes under the chart. */
+function lanes() {
+  if (!placed) return;
+  const at = (o) => Date.parse(o.at) / 1000;
+  const all = {
+    operations: (state?.operations ?? []).map((o) => ({at: at(o), text: o.text || o.what})),
+    passes: (state?.passes ?? []).map((p) => ({at: at(p), text: `${p.means}: ${p.result}. ${p.text}`, bad: p.result !== 'clear'})),
+  };
+  const [place, ends] = placed;
+  fill(by('lanes'), [all, ends, Object.values(all).flat().map((m) => Math.round(place(m.at)))], () => showLanes(by('lanes'), all, place, ends, (text) => put(by('readout'), text)));
+}
+
+const shows = {
+  read(at) {
+    if (!at) return;
+    const when = at.since == null ? clock(new Date(at.at * 1000).toISOString()) : `${at.at.toFixed(2)} h after shut-in`;
+    put(by('readout'), `${when}: ${at.values.map(([id, v]) => `${id} ${v == null ? 'no reading' : `${v.toFixed(2)} ${fixed.bands.unit}`}`).join(', ')}`);
+  },
+  live(is) {
+    by('live').setAttribute('aria-pressed', String(is));
+  },
+  placed(place, ends) {
+    placed = [place, ends];
+    lanes();
+  },
+};
 
 /** Asks for the gauges' health when it has changed, or has moved by a two hundredth of its width. */
 async function health() {
@@ -196,15 +207,15 @@ async function health() {
   stripsSay = says;
 }
 
-/** Twins apart, and what is no shut-in pressure: one small chart each. */
+/** The difference between twins, and what is no shut-in pressure: one small chart each. */
 async function others(pressure) {
   const into = by('others');
   const sets = [];
   if (fixed.shut_in.length > 1) {
     const [a, b] = fixed.shut_in;
     const n = pressure.gauges[a]?.low.length ?? 0;
-    sets.push({name: `${a} less ${b}`, unit: fixed.bands.unit, times: seconds(pressure, n),
-      lines: [{name: 'apart', values: Array.from({length: n}, (_, c) => { const x = middle(pressure.gauges[a], c); const y = middle(pressure.gauges[b], c); return x == null || y == null ? null : x - y; })}]});
+    sets.push({name: `${a} minus ${b} (twin difference)`, unit: fixed.bands.unit, times: seconds(pressure, n),
+      lines: [{name: 'difference', values: Array.from({length: n}, (_, c) => { const x = middle(pressure.gauges[a], c); const y = middle(pressure.gauges[b], c); return x == null || y == null ? null : x - y; })}]});
   }
   for (const kind of ['temperature', 'sound']) {
     const some = (state?.gauges ?? []).filter((g) => g.kind === kind);
@@ -233,12 +244,14 @@ by('log-time').addEventListener('click', () => {
   by('log-time').setAttribute('aria-pressed', String(logTime));
   draw();
 });
-by('sound').addEventListener('click', async () => {
-  sounder ??= new AudioContext();
-  await sounder.resume();
-  soundState();
-  sound();
+by('live').addEventListener('click', () => chart.live());
+onSend(by('stretch'), async (f) => {
+  const [from, to] = [f.from, f.to].map((t) => Date.parse(`${t.trim().replace(' ', 'T').replace(/Z$/, '')}Z`) / 1000);
+  if (!(from < to)) throw new Error('Type two times, the earlier first, for example 2026-03-08 11:30.');
+  chart.stretch(from, to);
 });
+soundControls({button: by('sound'), every: by('every'), from: by('quiet-from'), to: by('quiet-to')});
+themeChoice(by('theme'));
 by('leave').addEventListener('click', async () => {
   await fetch('api/logout', {method: 'POST'});
   location.reload();
@@ -247,7 +260,7 @@ by('leave').addEventListener('click', async () => {
 /** Lets somebody in: by a link that works once, or by name and password. */
 function door() {
   const link = location.hash.startsWith('#enter=') ? location.hash.slice(7) : '';
-  by('door-why').textContent = link ? 'Choose the name that is to stand in the record, and a password of ten characters or more.'
+  by('door-why').textContent = link ? 'Choose your name for the record, and a password of ten characters or more.'
     : me.nobody ? 'Nobody can enter yet: open the link that the watch printed when it started.' : 'Name and password, please.';
   onSend(by('entry'), async (f) => {
     const answer = await fetch(link ? 'api/enter' : 'api/login', {
@@ -270,7 +283,7 @@ function take() {
   state = JSON.parse(newest);
   newest = null;
   show();
-  judge();
+  look();
   if (document.hidden) return; // nothing is painted, and what waits for that would pile up for days
   requestAnimationFrame(() => setTimeout(() => { costMs = performance.now() - from; }, 0));
 }
@@ -283,14 +296,14 @@ async function start() {
   } catch {
     return retry();
   }
-  by('me').textContent = me.open ? 'Open: the record knows no names.' : `${me.name}, may ${me.role}`;
+  by('me').textContent = me.open ? 'Open: no names are recorded.' : `${me.name}, may ${me.role}`;
   by('leave').hidden = me.open;
   by('cautions').textContent = fixed.cautions;
-  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alert's condition began, named where there is room; dotted: what was done. Times in UTC.`;
+  by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. Upright lines: where an alarm's condition began, named where there is room; ▼▲ at the edge: readings outside the range shown. Drag or turn the wheel to zoom, double-click back. Times in UTC.`;
   for (const [id, words] of [['steps', [...fixed.closure_steps, ...fixed.phases]], ['means', fixed.means], ['gauge-ids', fixed.gauges]]) {
     by(id).replaceChildren(...words.map((w) => { const o = document.createElement('option'); o.value = w; o.textContent = w; return o; }));
   }
-  chart = pressureChart(by('chart'), fixed);
+  chart = pressureChart(by('chart'), fixed, shows);
   sheets(draw);
   const events = new EventSource('api/events');
   events.addEventListener('state', (event) => {
@@ -325,7 +338,14 @@ function anew() {
 }
 
 addEventListener('resize', anew);
-matchMedia('(prefers-color-scheme: dark)').addEventListener('change', anew);
-setInterval(judge, 500);
-soundState();
+onTheme(anew);
+
+/** The wall view shows without a control what is read from four metres. */
+function view() {
+  document.body.dataset.view = location.hash === '#wall' ? 'wall' : 'desk';
+  dispatchEvent(new Event('resize'));
+}
+addEventListener('hashchange', view);
+view();
+setInterval(look, 500);
 start();

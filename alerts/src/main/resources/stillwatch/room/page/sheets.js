@@ -3,19 +3,12 @@ import uPlot from './uplot/uPlot.esm.js';
 import {buildUpPlots} from './build-up.js';
 import {fill, put} from './dom.js';
 import {act, me, onSend} from './talk.js';
+import {clock, span} from './words.js';
 
 const by = (id) => document.getElementById(id);
-const clock = (iso) => iso ? `${iso.slice(0, 10)} ${iso.slice(11, 19)}` : 'not known';
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const cells = (tr, ...texts) => texts.forEach((text) => { tr.insertCell().textContent = text; });
 let plotted = null;
-
-export function span(seconds) {
-  if (seconds < 10) return `${Math.max(0, seconds).toFixed(1)} s`;
-  if (seconds < 120) return `${Math.round(seconds)} s`;
-  if (seconds < 7200) return `${Math.round(seconds / 60)} min`;
-  return `${Math.floor(seconds / 3600)} h ${String(Math.floor(seconds / 60 % 60)).padStart(2, '0')} min`;
-}
 
 const supports = {intact: 'intact', leak: 'a leak', nothing: 'no information', missing: 'missing'};
 
@@ -44,6 +37,7 @@ function go(link) {
   if (alarm) {
     alarm.scrollIntoView({block: 'center'});
     const details = alarm.querySelector('details.evidence');
+    alarm.querySelector('details.row').open = true;
     details.open = true;
     details.querySelector('summary').focus();
   } else {
@@ -53,7 +47,7 @@ function go(link) {
 
 async function shift() {
   const s = await (await fetch('api/shift')).json();
-  by('shift-head').textContent = s.who ? `${s.who} took over from ${s.from} at ${clock(s.since)} UTC. ${s.text}` : 'Nobody has handed over yet; everything since the beginning:';
+  by('shift-head').textContent = s.who ? `${s.who} took over from ${s.from} at ${clock(s.since)}. ${s.text}` : 'No hand-over logged yet; everything since the beginning:';
   by('left-out').hidden = !s.left_out;
   put(by('left-out'), `${s.left_out} earlier alarms are left out here; the record and the report have them.`);
   fill(by('told'), s.told, () => by('told').replaceChildren(...s.told.map((t) => {
@@ -68,7 +62,7 @@ async function shift() {
       mayEnd(`${p.name} may ${p.role}, invited by ${p.invited_by || 'the watch'} `, p.name === me.name ? '' : `Remove ${p.name}`, 'api/people/remove', {name: p.name}))));
     fill(by('passes'), passes, () => by('passes').replaceChildren(...passes.map((p) => {
       const what = p.what === 'link' ? `Link ${p.id}` : `Token of ${p.name} (${p.id})`;
-      return mayEnd(`${what}: ${p.role}, made by ${p.made_by || 'the watch'}, ${p.until ? `until ${clock(p.until)} UTC` : 'until it is ended'} `, `End ${p.id}`, 'api/people/revoke', {id: p.id});
+      return mayEnd(`${what}: ${p.role}, made by ${p.made_by || 'the watch'}, ${p.until ? `until ${clock(p.until)}` : 'until ended'} `, `End ${p.id}`, 'api/people/revoke', {id: p.id});
     })));
     by('no-passes').hidden = passes.length > 0;
   }
@@ -101,12 +95,12 @@ async function figures() {
   const percent = (x) => `${(100 * x).toFixed(1)} %`;
   const rows = [
     ['Alarms', `${f.alarms} in ${f.hours.toFixed(1)} h`, ''],
-    ['Mean in ten minutes', f.per_ten_minutes.toFixed(2), 'about 1; about 2 is the most manageable'],
+    ['Mean in ten minutes', f.per_ten_minutes.toFixed(2), 'about 1 (acceptable), 2 (most an operator can handle)'],
     ['Most in any ten minutes', f.most_in_ten_minutes, '10 or fewer'],
     ['Ten-minute periods with more than 10', percent(f.busy_share), 'under about 1 %'],
     ['Floods', f.floods, ''],
     ['Time in flood', percent(f.flood_share), 'under about 1 %'],
-    ['Lasting for more than a day', f.stale, 'fewer than 5'],
+    ['Active for more than a day', f.stale, 'fewer than 5'],
     ['Chattering', f.chattering.join('; ') || 'none', 'none'],
     ['Priorities', Object.entries(f.shares).map(([p, s]) => `${p} ${percent(s)}`).join(', ') || 'none', 'low about 80 %, medium 15 %, high 5 %'],
     ['Most frequent', Object.entries(f.busiest).map(([p, n]) => `${p}: ${n}`).join('; ') || 'none', 'the ten most frequent 1 to 5 % of all'],
@@ -123,13 +117,13 @@ export function review(r) {
   by('review').hidden = !r;
   by('unread').hidden = Boolean(r);
   if (!r) return;
-  put(by('leads'), `As of ${clock(r.at)} UTC: ${r.leads}`);
+  put(by('leads'), `As of ${clock(r.at)}: ${r.leads}`);
   put(by('verdict'), r.verdict ?? '');
   fill(by('candidates'), r, () => explanations(r));
 }
 
 function explanations(r) {
-  const heads = ['Explanation', 'Weight', 'Leaks, of the flow before', ...(r.ahead ?? []).map((ms) => `Foretold for ${new Date(ms).toISOString().slice(11, 16)}`)];
+  const heads = ['Explanation', 'Weight', 'Leak rate, share of earlier flow', ...(r.ahead ?? []).map((ms) => `Forecast for ${new Date(ms).toISOString().slice(11, 16)}`)];
   by('foretold').replaceChildren(...(r.candidates ? heads : []).map((text) => {
     const th = document.createElement('th');
     th.scope = 'col';

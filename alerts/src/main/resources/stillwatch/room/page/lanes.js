@@ -1,0 +1,33 @@
+// Lanes under the chart of pressure: operations and passes, each as a mark that tells its text when pointed at.
+import {clock} from './words.js';
+
+/**
+ * Shows marks in lanes.
+ * @param {HTMLElement} into holds one element a lane
+ * @param lanes {name: [{at, text, bad}]}: at in seconds since 1970
+ * @param {(at: number) => number} place where a moment is, pixels from the left of the lanes
+ * @param {[number, number]} ends where the lanes begin and end, pixels
+ * @param {(text: string) => void} tell told what a mark says when somebody comes to it
+ */
+export function showLanes(into, lanes, place, [left, right], tell) {
+  const marks = (name, some) => some.map((m) => ({...m, x: place(m.at)})).filter((m) => m.x >= left && m.x <= right).map((m) => {
+    const b = document.createElement('button');
+    b.type = 'button';
+    b.className = 'mark';
+    b.style.left = `${m.x}px`;
+    b.dataset.bad = m.bad ? 'yes' : 'no';
+    const text = `${name}: ${clock(new Date(m.at * 1000).toISOString())}, ${m.text}`;
+    b.setAttribute('aria-label', text);
+    b.title = text;
+    for (const kind of ['focus', 'click', 'pointerenter']) b.addEventListener(kind, () => tell(text));
+    return b;
+  });
+  into.replaceChildren(...Object.entries(lanes).map(([name, some]) => {
+    const lane = document.createElement('div');
+    lane.className = 'lane';
+    const word = document.createElement('span');
+    word.textContent = name;
+    lane.append(word, ...marks(name, some));
+    return lane;
+  }));
+}

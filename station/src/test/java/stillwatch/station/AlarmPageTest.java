@@ -37,7 +37,11 @@ class AlarmPageTest extends PageOfOneWatch {
         page.click("[data-sheet=" + sheet + "]");
         page.run(
             "document.querySelectorAll('*').forEach((e) => { e.scrollTop = e.scrollHeight; })");
-        for (String id : List.of("phase", "shut-in", "hold-point", "age", "on-shift")) {
+        List<String> always =
+            size[0] < 960
+                ? List.of("sees", "age")
+                : List.of("sees", "age", "pressure", "rate", "band", "shut-in", "hold-point");
+        for (String id : always) {
           assertThat(page.run(ON_TOP, id)).as("%s at %d, %s", id, size[0], sheet).isEqualTo(true);
         }
       }
@@ -54,8 +58,11 @@ class AlarmPageTest extends PageOfOneWatch {
     page.waitFor(
         "the page is connected", "return ['sees', 'blind'].includes(document.body.dataset.sight)");
     assertThat(alarm.getText())
-        .contains(
-            "HIGH", "Pressure falls suddenly", "The plan says", "sudden-drop", "Limits in force");
+        .contains("HIGH", "Pressure falls suddenly", "active since")
+        .doesNotContain("Limits in force");
+    alarm.findElement(By.cssSelector("details.row > summary")).click();
+    assertThat(alarm.getText())
+        .contains("Now: ", "At ", "The plan says", "rule sudden-drop", "Limits in force");
     page.waitFor(
         "the chart is drawn",
         """

@@ -45,14 +45,27 @@ class BlindPageTest extends PageOfOneWatch {
 
   @Test
   @Order(2)
-  void whenReadingsStopThePageSaysThatItIsBlind() throws Exception {
-    page.waitFor("the page is blind", "return document.body.dataset.sight === 'blind'");
-    page.waitFor(
-        "it says why",
-        "return document.getElementById('sight').textContent.includes('No reading has come for')");
+  void whenTheRecordingHasEndedTheExerciseIsOverAndNoWatchThatIsBlind() throws Exception {
+    page.waitFor("the exercise is over", "return document.body.dataset.sight === 'over'");
+    page.says("#sight", "EXERCISE OVER at 2026-03-08 14:11:59 UTC");
     assertThat(watch.get("/health").path("watching").asBoolean()).isFalse();
     page.size(420, 900);
     page.picture("narrow.png");
+    assertThat(
+            sight(
+                "{state: {watching: false, blind: ['No reading has come for 63 s.']}, quietMs: 0}"))
+        .isEqualTo(
+            "blind: THE WATCH IS BLIND. No reading has come for 63 s. Everything below is old.");
+    assertThat(sight("{state: null, quietMs: 0, openMs: 60000}"))
+        .isEqualTo("cut: NO DATA FROM THE WATCH since this page was opened.");
     assertThat(page.problems()).isEmpty();
+  }
+
+  /** What the page makes of what it has heard. */
+  private Object sight(String heard) {
+    return page.run(
+        "const said = (await import('./sight.js')).judge("
+            + heard
+            + "); return said.which + ': ' + said.text;");
   }
 }

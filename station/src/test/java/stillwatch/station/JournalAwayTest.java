@@ -83,7 +83,7 @@ class JournalAwayTest {
       page.get(watch.url("/"));
       page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
       try (Standing still = Standing.still(postgres)) {
-        page.says("#sight", "THE WATCH CANNOT SAY HOW IT IS");
+        page.says("#sight", "THE WATCH CANNOT REPORT ITS STATE");
         page.says("#sight", "the journal's database does not answer. Everything below is old");
         page.picture("journal-away.png");
         String health = watch.text("/health");

@@ -75,9 +75,10 @@ class RoomForEverybodyTest extends PageOfOneWatch {
             explained: {by: 'Ada Berg', at: '2026-03-08T12:00:00Z', cause: 'gauge', why: 'it was zeroed'}}]);
         });""");
     String alarm = "#with-change > li ";
-    page.seen(alarm + "details.explain > summary");
-    page.run("document.querySelector('" + alarm + "form.acknowledge button').focus()");
-    tabTo(2, alarm + "details.explain > summary").sendKeys(Keys.ENTER);
+    page.seen(alarm + "details.row > summary");
+    page.run("document.querySelector('" + alarm + "details.row > summary').focus()");
+    page.driver().switchTo().activeElement().sendKeys(Keys.ENTER);
+    tabTo(1, alarm + "details.explain > summary").sendKeys(Keys.ENTER);
     tabTo(1, alarm + "form.explain [name=cause]").sendKeys("the gauge");
     tabTo(1, alarm + "form.explain [name=why]").sendKeys("PT-2 was zeroed" + Keys.ENTER);
     page.says(alarm + "form.explain output", "It is in the log.");
@@ -106,7 +107,7 @@ class RoomForEverybodyTest extends PageOfOneWatch {
     at.sendKeys("seen", Keys.ENTER);
     page.waitFor(
         "acknowledged",
-        "return [...document.querySelectorAll('#alarms .facts, #over .sentence, #over li')].some((e) => e.textContent.includes('seen'))"
+        "return [...document.querySelectorAll('#alarms .facts, #over li')].some((e) => e.textContent.includes('seen'))"
             + " || document.querySelectorAll('#over li').length > 0");
     at = tabTo(250, "[data-sheet=evidence]");
     at.sendKeys(Keys.ENTER);

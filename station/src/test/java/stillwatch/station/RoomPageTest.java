@@ -73,6 +73,7 @@ class RoomPageTest {
 
   private void shelveAnAlarm() throws Exception {
     String alarm = "#alarms > li[data-rule=sudden-drop]";
+    page.click(alarm + " details.row > summary");
     page.click(alarm + " details.evidence > summary");
     page.waitFor(
         "its trail is drawn",
@@ -82,6 +83,7 @@ class RoomPageTest {
     page.run("document.querySelector('" + alarm + " .trail').scrollIntoView({block: 'center'})");
     page.picture("trail.png");
     String lasting = "#alarms > li[data-rule=loss-unexplained]"; // the fall itself ends
+    page.click(lasting + " details.row > summary");
     page.click(lasting + " details.evidence > summary");
     page.run("document.querySelector('" + lasting + " form.shelve [name=minutes]').value = '1'");
     type(lasting + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);

@@ -51,7 +51,7 @@ final class Times {
       if (!Double.isFinite(value) || Math.abs(value) > 1e15) {
         throw new DateTimeException("the time is out of reach");
       }
-      return (long) Math.floor(value + 1e-6); // 1700000000.123 s must not become .122999
+      return (long) Math.floor(value + 1e-3); // 1700000000.123 s must not become .122999
     } catch (NumberFormatException e) {
       throw new DateTimeException("the time is no number", e);
     }

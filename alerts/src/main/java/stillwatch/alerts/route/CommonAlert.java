@@ -23,6 +23,10 @@ final class CommonAlert {
       DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH:mm:ss'-00:00'", Locale.ROOT)
           .withZone(ZoneOffset.UTC);
 
+  /** What is no character of XML 1.0 (5th ed., production 2). */
+  private static final String NO_XML =
+      "[^\\x09\\x0A\\x0D\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]";
+
   private CommonAlert() {}
 
   private static String time(long ms) {
@@ -83,7 +87,7 @@ final class CommonAlert {
 
   private static void text(XMLStreamWriter x, String name, String text) throws XMLStreamException {
     x.writeStartElement(name);
-    x.writeCharacters(text);
+    x.writeCharacters(text.replaceAll(NO_XML, "?"));
     x.writeEndElement();
   }
 

@@ -8,6 +8,7 @@ import java.net.Socket;
 import java.net.UnknownHostException;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLParameters;
 import javax.net.ssl.SSLSocket;
@@ -108,7 +109,7 @@ final class SyslogRoute implements Route {
         "<%d>1 %s %s stillwatch %d %s %s \uFEFF%s"
             .formatted(
                 LOCAL0 * 8 + severity,
-                Instant.now(),
+                Instant.now().truncatedTo(ChronoUnit.MICROS), // RFC 5424, 6.2.3: six digits
                 host(),
                 ProcessHandle.current().pid(),
                 kind,

@@ -34,7 +34,7 @@ final class Passes {
     }
   }
 
-  /** When somebody looked: a stamp ahead of its reception is not believed. */
+  /** When somebody looked: a stamp ahead of its reception is ignored. */
   private static long lookedMs(Observation observation) {
     return Math.min(observation.atMs(), observation.receivedMs());
   }

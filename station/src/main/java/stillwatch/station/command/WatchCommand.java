@@ -260,11 +260,7 @@ public final class WatchCommand implements Callable<Integer> {
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
-    shutdown.closes(
-        Stage.start(
-            "rules",
-            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
-            side.listener()));
+    judge(watched, bus, metrics, side, shutdown);
     if (sources != null) {
       sources.start(side.listener());
     }
@@ -272,6 +268,15 @@ public final class WatchCommand implements Callable<Integer> {
       start(shutdown.closes(feeder));
     }
     return side;
+  }
+
+  private static void judge(
+      WatchedWell watched, Bus bus, Metrics metrics, AlertsSide side, Shutdown shutdown) {
+    shutdown.closes(
+        Stage.start(
+            "rules",
+            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
+            side.listener()));
   }
 
   private static Supplier<List<SourceHealth.State>> how(@Nullable SourcesSide sources) {

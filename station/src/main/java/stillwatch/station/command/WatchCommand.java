@@ -255,9 +255,7 @@ public final class WatchCommand implements Callable<Integer> {
         new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
     AlertsSide side =
         shutdown.closes(AlertsSide.start(parts, bus, mode, reception, how(sources), room));
-    String before = logPace.drill() ? "EXERCISE  " : "";
-    Set<String> told = ConcurrentHashMap.newKeySet();
-    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
+    tellOf(side, logPace.drill() ? "EXERCISE  " : "");
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
     judge(watched, bus, metrics, side, shutdown);
@@ -268,6 +266,12 @@ public final class WatchCommand implements Callable<Integer> {
       start(shutdown.closes(feeder));
     }
     return side;
+  }
+
+  /** Tells each alarm on the console from now on. */
+  private static void tellOf(AlertsSide side, String before) {
+    Set<String> told = ConcurrentHashMap.newKeySet();
+    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
   }
 
   private static void judge(

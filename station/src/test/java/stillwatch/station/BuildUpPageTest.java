@@ -32,7 +32,10 @@ class BuildUpPageTest {
       page.seen("[data-sheet=buildup]").click();
       assertThat(page.seen("#leads").getText()).contains("after the shut-in", "As of 2026-03-0");
       assertThat(page.seen("#verdict").getText())
-          .contains("By pressure and sound", "HY-1 heard ", "Look at seafloor and the facts");
+          .contains(
+              "By pressure and hydrophones together",
+              "HY-1 heard ",
+              "Look at seafloor and the facts");
       page.waitFor("plots", "return document.querySelectorAll('#plots canvas').length === 3");
       assertThat(page.seen("#candidates").getText())
           .contains("intact, as the facts say", "leak into rock", "nothing", "MPa");

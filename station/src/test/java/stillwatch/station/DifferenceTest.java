@@ -31,9 +31,9 @@ class DifferenceTest {
                   acoustic-rise: {rise: 50 dB}
                   gauge-silent: {periods: 3, least: 15 s}
                 """));
-    PrintStream before = System.err;
+    PrintStream before = System.out;
     ByteArrayOutputStream said = new ByteArrayOutputStream();
-    System.setErr(new PrintStream(said, true, StandardCharsets.UTF_8));
+    System.setOut(new PrintStream(said, true, StandardCharsets.UTF_8));
     try {
       assertThat(
               Main.run(
@@ -47,7 +47,7 @@ class DifferenceTest {
                   LARKSPUR.resolve("leak.csv.gz").toString()))
           .isZero();
     } finally {
-      System.setErr(before);
+      System.setOut(before);
     }
     String text = said.toString(StandardCharsets.UTF_8);
     assertThat(text)

@@ -243,7 +243,7 @@ class WhoMayTest {
     }
     assertThat(reported)
         .containsSubsequence(
-            "0a1b2c3d4e5f", "gauge", "Edda", "PT-2 was zeroed at the surface", "</table>");
+            "0a1b2c3d4e5f", "gauge", "Edda", "was zeroed at the surface", "</table>");
   }
 
   @Test

@@ -111,17 +111,24 @@ final class Times {
         LocalDate.of(year, month, day).toEpochDay() * 86_400_000L
             + ((hour * 60L + minute) * 60 + (leap ? 59 : second)) * 1000
             + ms;
-    if (i == to) {
-      return zone.equals(ZoneOffset.UTC) || zone.getId().equals("UTC")
-          ? local
-          : LocalDateTime.ofEpochSecond(Math.floorDiv(local, 1000), 0, ZoneOffset.UTC)
-                      .atZone(zone)
-                      .toEpochSecond()
-                  * 1000
-              + ms;
-    }
+    return i == to ? inZone(local, ms) : local - offset(text, i, to);
+  }
+
+  /** A time of the layout's zone, ms since 1970 UTC. */
+  private long inZone(long local, int ms) {
+    return zone.equals(ZoneOffset.UTC) || zone.getId().equals("UTC")
+        ? local
+        : LocalDateTime.ofEpochSecond(Math.floorDiv(local, 1000), 0, ZoneOffset.UTC)
+                    .atZone(zone)
+                    .toEpochSecond()
+                * 1000
+            + ms;
+  }
+
+  /** How far a time written with Z or an offset is ahead of UTC, ms. */
+  private static long offset(byte[] text, int i, int to) {
     if ((text[i] == 'Z' || text[i] == 'z') && i + 1 == to) {
-      return local;
+      return 0;
     }
     if ((text[i] == '+' || text[i] == '-') && to - i == 6 && text[i + 3] == ':') {
       int hours = digits(text, i + 1, 2);
@@ -130,7 +137,7 @@ final class Times {
         throw new DateTimeException("the time's offset does not exist");
       }
       long offset = (hours * 60L + minutes) * 60_000;
-      return text[i] == '+' ? local - offset : local + offset;
+      return text[i] == '+' ? offset : -offset;
     }
     throw new DateTimeException("the time's offset is not written like Z or +01:00");
   }

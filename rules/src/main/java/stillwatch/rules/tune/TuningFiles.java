@@ -157,6 +157,19 @@ public final class TuningFiles {
       longest = Math.max(longest, zero(f.all().medianDelayS()));
     }
     mostFalse = Math.max(1, mostFalse);
+    axes(svg, t, x0, y0, mostFalse, longest);
+    for (Trial f : t.sets()) {
+      dot(svg, f, x0, y0, mostFalse, longest, "r='2' fill='none' stroke='#bbb'");
+    }
+    for (Trial f : t.frontier()) {
+      dot(svg, f, x0, y0, mostFalse, longest, "r='3' fill='#888'");
+    }
+    dot(svg, t.present(), x0, y0, mostFalse, longest, "r='7' fill='none' stroke='#000'");
+    dot(svg, t.best(), x0, y0, mostFalse, longest, "r='4' fill='#1c5f8f'");
+  }
+
+  private static void axes(
+      StringBuilder svg, TuningResult t, int x0, int y0, double mostFalse, double longest) {
     int right = x0 + WIDE - 20;
     int low = y0 + HIGH - BOTTOM;
     svg.append(
@@ -192,14 +205,6 @@ public final class TuningFiles {
             (y0 + 24 + low) / 2,
             x0 + LEFT,
             low + 14));
-    for (Trial f : t.sets()) {
-      dot(svg, f, x0, y0, mostFalse, longest, "r='2' fill='none' stroke='#bbb'");
-    }
-    for (Trial f : t.frontier()) {
-      dot(svg, f, x0, y0, mostFalse, longest, "r='3' fill='#888'");
-    }
-    dot(svg, t.present(), x0, y0, mostFalse, longest, "r='7' fill='none' stroke='#000'");
-    dot(svg, t.best(), x0, y0, mostFalse, longest, "r='4' fill='#1c5f8f'");
   }
 
   private static void dot(

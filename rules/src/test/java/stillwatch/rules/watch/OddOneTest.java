@@ -75,7 +75,7 @@ class OddOneTest {
     run(300, 46_000, 46_005, 45_798);
     assertThat(odd()).containsExactly("PT-3");
     assertThat(members.get(2).oddWhy)
-        .contains("PT-1", "PT-2", "agree with each other and not with it");
+        .contains("PT-1", "PT-2", "agree with each other and not with PT-3");
     run(300, 46_000, 46_005, 45_998);
     assertThat(odd()).isEmpty();
     assertThat(members.get(2).oddWhy).isEmpty();

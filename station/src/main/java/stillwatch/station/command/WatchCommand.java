@@ -255,16 +255,10 @@ public final class WatchCommand implements Callable<Integer> {
         new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
     AlertsSide side =
         shutdown.closes(AlertsSide.start(parts, bus, mode, reception, how(sources), room));
-    String before = logPace.drill() ? "EXERCISE  " : "";
-    Set<String> told = ConcurrentHashMap.newKeySet();
-    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
+    tellOf(side, logPace.drill() ? "EXERCISE  " : "");
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
-    shutdown.closes(
-        Stage.start(
-            "rules",
-            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
-            side.listener()));
+    judge(watched, bus, metrics, side, shutdown);
     if (sources != null) {
       sources.start(side.listener());
     }
@@ -272,6 +266,21 @@ public final class WatchCommand implements Callable<Integer> {
       start(shutdown.closes(feeder));
     }
     return side;
+  }
+
+  /** Tells each alarm on the console from now on. */
+  private static void tellOf(AlertsSide side, String before) {
+    Set<String> told = ConcurrentHashMap.newKeySet();
+    Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
+  }
+
+  private static void judge(
+      WatchedWell watched, Bus bus, Metrics metrics, AlertsSide side, Shutdown shutdown) {
+    shutdown.closes(
+        Stage.start(
+            "rules",
+            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
+            side.listener()));
   }
 
   private static Supplier<List<SourceHealth.State>> how(@Nullable SourcesSide sources) {

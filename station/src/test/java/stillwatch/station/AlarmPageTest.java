@@ -34,6 +34,7 @@ class AlarmPageTest extends PageOfOneWatch {
     for (int[] size : new int[][] {{1280, 720}, {1440, 1050}, {3000, 1700}, {520, 900}}) {
       page.size(size[0], size[1]);
       for (String sheet : SHEETS) {
+        page.run("window.scrollTo(0, 0)");
         page.click("[data-sheet=" + sheet + "]");
         page.run(
             "document.querySelectorAll('*').forEach((e) => { e.scrollTop = e.scrollHeight; })");
@@ -56,7 +57,7 @@ class AlarmPageTest extends PageOfOneWatch {
       throws Exception {
     WebElement alarm = page.seen("#alarms > li[data-rule=sudden-drop]");
     page.waitFor(
-        "the page is connected", "return ['sees', 'blind'].includes(document.body.dataset.sight)");
+        "the page is connected", "return ['sees', 'over'].includes(document.body.dataset.sight)");
     assertThat(alarm.getText())
         .contains("HIGH", "Pressure falls suddenly", "active since")
         .doesNotContain("Limits in force");
@@ -83,7 +84,7 @@ class AlarmPageTest extends PageOfOneWatch {
         "return document.querySelector('#alarms > li[data-rule=sudden-drop]').dataset.asks === 'no'");
     assertThat(alarm.getText())
         .contains("Acknowledged by anybody on this machine: camera is on its way");
-    assertThat(alarm.findElement(By.tagName("form")).isDisplayed()).isFalse();
+    assertThat(alarm.findElement(By.cssSelector("form.acknowledge")).isDisplayed()).isFalse();
 
     page.waitFor(
         "the chart has been drawn again",

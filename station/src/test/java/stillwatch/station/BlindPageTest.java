@@ -28,7 +28,8 @@ class BlindPageTest extends PageOfOneWatch {
         document.body.prepend(own);
         const one = template.alarms[0];
         window.show = async (ids) => (await import('./alarms.js')).list(own, ids.split('').map((id) => ({...one, id, asks: true, state: 'unacknowledged'})));
-        await show('abcd');""");
+        await show('abcd');
+        own.querySelectorAll('details.row').forEach((d) => { d.open = true; });""");
     WebElement note = page.seen("#own > li[data-id=b] form.acknowledge input");
     for (String order : List.of("dcba", "abcd", "cbad", "xbya", "acdx", "bdca")) {
       note.sendKeys(order.substring(0, 2));

@@ -103,7 +103,8 @@ class RoomForEverybodyTest extends PageOfOneWatch {
   @Order(4)
   void everythingCanBeDoneFromTheKeyboard() throws Exception {
     page.seen("#alarms > li[data-rule=sudden-drop]");
-    WebElement at = tabTo(60, "form.acknowledge input");
+    tabTo(60, "#alarms details.row > summary").sendKeys(Keys.ENTER);
+    WebElement at = tabTo(40, "form.acknowledge input");
     at.sendKeys("seen", Keys.ENTER);
     page.waitFor(
         "acknowledged",

@@ -1,6 +1,24 @@
 // Lanes under the chart of pressure: operations and passes, each as a mark that tells its text when pointed at.
 import {clock} from './words.js';
 
+const APART = 26; // nearer marks could not be pressed each by itself (WCAG 2.2, 2.5.8: 24 pixels)
+
+/** Marks that lie nearer than a finger or a pointer can tell apart are one, which says all of them. */
+function together(some) {
+  const all = [];
+  for (const m of some.sort((a, b) => a.x - b.x)) {
+    const text = `${clock(new Date(m.at * 1000).toISOString())}, ${m.text}`;
+    const last = all.at(-1);
+    if (last && m.x - last.x < APART) {
+      last.texts.push(text);
+      last.bad ||= m.bad;
+    } else {
+      all.push({...m, texts: [text]});
+    }
+  }
+  return all;
+}
+
 /**
  * Shows marks in lanes.
  * @param {HTMLElement} into holds one element a lane
@@ -10,13 +28,13 @@ import {clock} from './words.js';
  * @param {(text: string) => void} tell told what a mark says when somebody comes to it
  */
 export function showLanes(into, lanes, place, [left, right], tell) {
-  const marks = (name, some) => some.map((m) => ({...m, x: place(m.at)})).filter((m) => m.x >= left && m.x <= right).map((m) => {
+  const marks = (name, some) => together(some.map((m) => ({...m, x: place(m.at)})).filter((m) => m.x >= left && m.x <= right)).map((m) => {
     const b = document.createElement('button');
     b.type = 'button';
     b.className = 'mark';
     b.style.left = `${m.x}px`;
     b.dataset.bad = m.bad ? 'yes' : 'no';
-    const text = `${name}: ${clock(new Date(m.at * 1000).toISOString())}, ${m.text}`;
+    const text = `${name}: ${m.texts.join('; ')}`;
     b.setAttribute('aria-label', text);
     b.title = text;
     for (const kind of ['focus', 'click', 'pointerenter']) b.addEventListener(kind, () => tell(text));

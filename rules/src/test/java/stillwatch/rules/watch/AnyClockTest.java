@@ -17,7 +17,7 @@ class AnyClockTest {
   private static final GaugeSet P = GaugeSet.of("P");
 
   /** Three frames show that a clock was set; the last five seconds it goes back are waited for. */
-  private static final int MOST_DEAF = 12;
+  private static final int MOST_DEAF = 20;
 
   private static Frame frame(long atMs, long receivedMs) {
     return new Frame("w", atMs, receivedMs, P, new double[] {1}, new byte[1]);

@@ -41,13 +41,13 @@ class HtmlTest {
     return kept.toString().replace("\r\n", "\n").replace('\r', '\n');
   }
 
-  @Property(tries = 500)
+  @Property(seed = "20260308", tries = 500)
   void anyTextIsReadBackAsItWas(@ForAll String text) throws Exception {
     assertThat(read(Html.escaped(text)).getDocumentElement().getTextContent())
         .isEqualTo(asXmlHasIt(text));
   }
 
-  @Property(tries = 500)
+  @Property(seed = "20260308", tries = 500)
   void alsoOfSignsThatMeanSomethingToIt(
       @ForAll @CharRange(from = '\u0000', to = '@') @StringLength(max = 40) String text)
       throws Exception {

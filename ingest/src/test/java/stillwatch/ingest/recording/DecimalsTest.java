@@ -20,7 +20,7 @@ class DecimalsTest {
     return Decimals.parse(padded, 2, padded.length - 2);
   }
 
-  @Property
+  @Property(seed = "20260308")
   void anyDigitsAreTheNearestDouble(
       @ForAll @NumericChars @StringLength(min = 1, max = 25) String whole,
       @ForAll @NumericChars @StringLength(max = 30) String fraction,
@@ -29,7 +29,7 @@ class DecimalsTest {
     assertThat(parse(text)).isEqualTo(new BigDecimal(text).doubleValue());
   }
 
-  @Property
+  @Property(seed = "20260308")
   void anyPowerOfTenIsTheNearestDouble(
       @ForAll long digits, @ForAll @IntRange(min = -340, max = 320) int exponent) {
     String text = digits + "e" + exponent;

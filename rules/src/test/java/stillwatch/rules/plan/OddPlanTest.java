@@ -83,7 +83,7 @@ class OddPlanTest {
   }
 
   /** One line of the demo plan is left out: what is left is a plan, or is told with a place. */
-  @Property(tries = 40)
+  @Property(seed = "20260308", tries = 40)
   void aPlanWithoutOneOfItsLinesIsAPlanOrIsToldWithAPlace(@ForAll @IntRange(max = 145) int line)
       throws IOException {
     List<String> lines = new java.util.ArrayList<>(Files.readAllLines(DEMO));

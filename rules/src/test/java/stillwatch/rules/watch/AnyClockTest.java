@@ -24,7 +24,7 @@ class AnyClockTest {
   }
 
   /** Each step holds for half a minute at a frame a second. */
-  @Property
+  @Property(seed = "20260308")
   void aSteadySourceIsHeardAgainSoonAfterEachSetting(
       @ForAll @Size(min = 1, max = 8) List<@IntRange(min = -7200, max = 7200) Integer> offsets) {
     SourceClock clock = new SourceClock(TOLERANCE_MS);
@@ -51,7 +51,7 @@ class AnyClockTest {
   }
 
   /** A clock that is right again is believed as it is: what was moved is moved no longer. */
-  @Property
+  @Property(seed = "20260308")
   void onceTheClockIsRightAgainItsOwnTimesCount(
       @ForAll @IntRange(min = -7200, max = 7200) int offsetS) {
     SourceClock clock = new SourceClock(TOLERANCE_MS);
@@ -66,7 +66,7 @@ class AnyClockTest {
   }
 
   /** A backlog comes faster than it is stamped: it is left where it belongs. */
-  @Property
+  @Property(seed = "20260308")
   void aBacklogIsLeftWhereItBelongs(@ForAll @IntRange(min = 60, max = 3600) int lengthS) {
     SourceClock clock = new SourceClock(TOLERANCE_MS);
     long receivedMs = START + lengthS * 1000L;

@@ -82,7 +82,7 @@ class UnitGuessTest {
   /**
    * A fall of the well is no unit: the ratios of the table are left out, with a hundredth beside.
    */
-  @Property(tries = 200)
+  @Property(seed = "20260308", tries = 200)
   void aFallByAnyOtherRatioIsNotTakenForAUnit(
       @ForAll @DoubleRange(min = 0.11, max = 0.94) double r) {
     boolean published = PUBLISHED.values().stream().anyMatch(kPa -> Math.abs(r * kPa - 1) < 0.01);

@@ -75,7 +75,7 @@ final class AlarmChapters {
 
   private String over(DeskAlarm a) {
     Long returned = a.finding().returnedMs();
-    return returned == null || returned > parts.endMs() ? "ACTIVE" : parts.time(returned);
+    return returned == null || parts.activeAtEnd(returned) ? "ACTIVE" : parts.time(returned);
   }
 
   void figures(Html html) {

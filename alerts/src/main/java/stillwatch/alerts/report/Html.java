@@ -2,6 +2,7 @@ package stillwatch.alerts.report;
 
 import java.util.List;
 import java.util.regex.Pattern;
+import stillwatch.ingest.entrance.Texts;
 
 /** Writes XHTML. Not thread-safe. */
 final class Html {
@@ -9,18 +10,14 @@ final class Html {
       Pattern.compile(
           "\\b\\d\\d:\\d\\d:\\d\\d UTC|\\b[A-Z]{1,4}-\\d{1,3}\\b|\\b\\d+(\\.\\d+)? (MPa|bar|psi|dB)");
 
-  /** What is no character of XML 1.0 (5th ed., production 2). */
-  private static final String NO_XML =
-      "[^\\x09\\x0A\\x0D\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]";
-
   private final StringBuilder out = new StringBuilder();
 
   static String escaped(String text) {
-    return text.replace("&", "&amp;")
+    return Texts.forXml(text)
+        .replace("&", "&amp;")
         .replace("<", "&lt;")
         .replace(">", "&gt;")
-        .replace("\"", "&quot;")
-        .replaceAll(NO_XML, "?");
+        .replace("\"", "&quot;");
   }
 
   /** Adds HTML as it is given, without escaping anything. */

@@ -1,10 +1,9 @@
 package stillwatch.alerts.report;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.time.Instant;
-import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.rules.indicator.PassIndicator;
@@ -48,24 +47,19 @@ final class PeopleChapters {
   }
 
   private String when(String at) {
-    try {
-      return parts.time(Instant.parse(at).toEpochMilli());
-    } catch (DateTimeParseException e) {
-      return at;
-    }
+    OptionalLong ms = Words.ms(at);
+    return ms.isPresent() ? parts.time(ms.getAsLong()) : at;
   }
 
   /** What a row supports; no information where it is older than the shut-in. */
   private String dated(JsonNode row, String decided) {
-    try {
-      long seenMs =
-          Instant.parse(decided).toEpochMilli() - Math.round(1000 * row.path("age_s").asDouble());
-      boolean before =
-          row.has("age_s") && parts.picture().shutInMs().filter(at -> seenMs < at).isPresent();
-      return before ? "no information (before the shut-in)" : row.path("supports").asText();
-    } catch (DateTimeParseException e) {
-      return row.path("supports").asText();
-    }
+    long ageMs = Math.round(1000 * row.path("age_s").asDouble());
+    boolean before =
+        row.has("age_s")
+            && Words.ms(decided).stream()
+                .anyMatch(
+                    ms -> parts.picture().shutInMs().filter(at -> ms - ageMs < at).isPresent());
+    return before ? "no information (before the shut-in)" : row.path("supports").asText();
   }
 
   void explanations(Html html) {

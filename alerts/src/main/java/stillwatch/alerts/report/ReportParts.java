@@ -3,8 +3,6 @@ package stillwatch.alerts.report;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
-import java.time.Instant;
-import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -103,11 +101,7 @@ public record ReportParts(
   private static long logMs(Entry e) {
     JsonNode b = body(e);
     String at = b.path("at").asText(b.path("finding").path("raised").asText());
-    try {
-      return at.isEmpty() ? e.writtenMs() : Instant.parse(at).toEpochMilli();
-    } catch (DateTimeParseException x) {
-      return e.writtenMs();
-    }
+    return Words.ms(at).orElse(e.writtenMs());
   }
 
   /** The end of what the report is about, log time. */
@@ -131,14 +125,11 @@ public record ReportParts(
 
   /** Whether a moment of the log, as ISO 8601, lies after the end of what the report is about. */
   boolean isLater(String at) {
-    try {
-      return Instant.parse(at).toEpochMilli() > endMs();
-    } catch (DateTimeParseException e) {
-      return false;
-    }
+    return Words.ms(at).stream().anyMatch(ms -> ms > endMs());
   }
 
-  private boolean activeAtEnd(@Nullable Long returnedMs) {
+  /** Whether what returned then, or has not, lasted at the end of what the report is about. */
+  boolean activeAtEnd(@Nullable Long returnedMs) {
     return returnedMs == null || returnedMs > endMs();
   }
 

@@ -1,7 +1,9 @@
 package stillwatch.alerts.report;
 
 import java.time.Instant;
+import java.time.format.DateTimeParseException;
 import java.util.Locale;
+import java.util.OptionalLong;
 
 /** Times and spans as the report writes them. */
 final class Words {
@@ -10,6 +12,15 @@ final class Words {
   /** A time to the second, UTC. */
   static String time(long ms) {
     return Instant.ofEpochMilli(ms).toString().substring(0, 19).replace('T', ' ');
+  }
+
+  /** Reads a time as ISO 8601 has it, ms since 1970 UTC; empty where it is none. */
+  static OptionalLong ms(String at) {
+    try {
+      return OptionalLong.of(Instant.parse(at).toEpochMilli());
+    } catch (DateTimeParseException e) {
+      return OptionalLong.empty();
+    }
   }
 
   /** A time of day, with the date where that is another than the day of {@code seenMs}. */

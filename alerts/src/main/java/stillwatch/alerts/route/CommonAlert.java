@@ -8,6 +8,7 @@ import java.util.Locale;
 import javax.xml.stream.XMLOutputFactory;
 import javax.xml.stream.XMLStreamException;
 import javax.xml.stream.XMLStreamWriter;
+import stillwatch.ingest.entrance.Texts;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 
@@ -22,10 +23,6 @@ final class CommonAlert {
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH:mm:ss'-00:00'", Locale.ROOT)
           .withZone(ZoneOffset.UTC);
-
-  /** What is no character of XML 1.0 (5th ed., production 2). */
-  private static final String NO_XML =
-      "[^\\x09\\x0A\\x0D\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]";
 
   private CommonAlert() {}
 
@@ -87,7 +84,7 @@ final class CommonAlert {
 
   private static void text(XMLStreamWriter x, String name, String text) throws XMLStreamException {
     x.writeStartElement(name);
-    x.writeCharacters(text.replaceAll(NO_XML, "?"));
+    x.writeCharacters(Texts.forXml(text));
     x.writeEndElement();
   }
 

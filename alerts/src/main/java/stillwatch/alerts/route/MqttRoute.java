@@ -1,7 +1,5 @@
 package stillwatch.alerts.route;
 
-import com.hivemq.client.mqtt.MqttClient;
-import com.hivemq.client.mqtt.MqttClientSslConfig;
 import com.hivemq.client.mqtt.datatypes.MqttQos;
 import com.hivemq.client.mqtt.lifecycle.MqttClientDisconnectedContext;
 import com.hivemq.client.mqtt.mqtt3.Mqtt3AsyncClient;
@@ -15,6 +13,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.door.MqttServer;
 import stillwatch.ingest.entrance.Trust;
 import stillwatch.rules.plan.RoutePlan;
 
@@ -28,8 +27,6 @@ final class MqttRoute implements Route {
   private static final int PATIENCE_S = 10;
   private static final int FAREWELL_S = 1;
   private static final int LONGEST_PAUSE_S = 30;
-  private static final int TLS_PORT = 8883;
-  private static final int PLAIN_PORT = 1883;
 
   private final RoutePlan plan;
   private final RoutePlan.Mqtt mqtt;
@@ -74,14 +71,10 @@ final class MqttRoute implements Route {
   }
 
   private Mqtt3AsyncClient made() throws DeliveryException {
-    URI server = URI.create(mqtt.server());
-    boolean secured = "ssl".equals(server.getScheme());
+    String id = "stillwatch-" + Integer.toHexString(base.hashCode());
     Mqtt3ClientBuilder builder =
-        MqttClient.builder()
+        MqttServer.client(URI.create(mqtt.server()), id, trust)
             .useMqttVersion3()
-            .identifier("stillwatch-" + Integer.toHexString(base.hashCode()))
-            .serverHost(server.getHost())
-            .serverPort(server.getPort() > 0 ? server.getPort() : secured ? TLS_PORT : PLAIN_PORT)
             .automaticReconnect()
             .initialDelay(1, TimeUnit.SECONDS)
             .maxDelay(LONGEST_PAUSE_S, TimeUnit.SECONDS)
@@ -89,11 +82,6 @@ final class MqttRoute implements Route {
             .addConnectedListener(c -> here())
             .addDisconnectedListener(this::lost)
             .willPublish(message("/watch", bytes("gone"), true));
-    if (secured) {
-      builder =
-          builder.sslConfig(
-              MqttClientSslConfig.builder().trustManagerFactory(trust.authorities()).build());
-    }
     String user = mqtt.user();
     Path file = mqtt.password();
     if (user != null && file != null) {

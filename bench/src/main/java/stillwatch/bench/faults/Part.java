@@ -24,6 +24,7 @@ import java.util.concurrent.TimeUnit;
 final class Part implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(2);
   private static final long ENDS_WITHIN_S = 30;
+  private static final long LOOK_EVERY_MS = 100;
 
   private final String main;
   private final List<String> arguments;
@@ -115,6 +116,18 @@ final class Part implements AutoCloseable {
     } catch (IOException e) {
       return Optional.empty();
     }
+  }
+
+  /** Whether its health says this within so many milliseconds. */
+  boolean says(String words, long withinMs) throws InterruptedException {
+    long untilMs = System.currentTimeMillis() + withinMs;
+    while (System.currentTimeMillis() < untilMs) {
+      if (health().filter(h -> h.contains(words)).isPresent()) {
+        return true;
+      }
+      TimeUnit.MILLISECONDS.sleep(LOOK_EVERY_MS);
+    }
+    return false;
   }
 
   boolean alive() {

@@ -3,6 +3,7 @@ package stillwatch.bench.faults;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -49,7 +50,7 @@ final class SplitSubject implements Subject {
 
   private static Part part(Path folder, String command, List<String> common, String... own)
       throws IOException {
-    List<String> arguments = new java.util.ArrayList<>(List.of(command));
+    List<String> arguments = new ArrayList<>(List.of(command));
     arguments.addAll(common);
     arguments.addAll(List.of(own));
     return Part.command(
@@ -140,14 +141,9 @@ final class SplitSubject implements Subject {
 
   /** Waits until the page says that the database is away; that it never did is a failure. */
   private void told(Kind kind, List<String> seen) throws InterruptedException {
-    long untilMs = System.currentTimeMillis() + SAID_WITHIN_MS;
-    while (System.currentTimeMillis() < untilMs) {
-      if (alerts.health().filter(h -> h.contains(NO_DATABASE)).isPresent()) {
-        return;
-      }
-      TimeUnit.MILLISECONDS.sleep(100);
+    if (!alerts.says(NO_DATABASE, SAID_WITHIN_MS)) {
+      seen.add("never said \"" + NO_DATABASE + "\": " + kind.words());
     }
-    seen.add("never said \"" + NO_DATABASE + "\": " + kind.words());
   }
 
   @Override

@@ -87,7 +87,7 @@ final class WatchSubject implements Subject {
     return new Records(
         KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of())),
         Journal.inFolder(data),
-        broker);
+        broker::close);
   }
 
   @Override

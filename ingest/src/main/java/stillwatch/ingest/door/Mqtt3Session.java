@@ -11,11 +11,8 @@ import org.jspecify.annotations.Nullable;
 
 /** One connection by version 3 of the protocol. */
 final class Mqtt3Session implements MqttSource.Session {
-  private static final int KEEP_ALIVE_S = 20;
-
   private final MqttPlan plan;
   private final Mqtt3AsyncClient client;
-  private final CompletableFuture<String> lost = new CompletableFuture<>();
 
   Mqtt3Session(
       MqttPlan plan,
@@ -23,10 +20,7 @@ final class Mqtt3Session implements MqttSource.Session {
       byte @Nullable [] password,
       MqttSource.Taking taking) {
     this.plan = plan;
-    var made =
-        builder
-            .useMqttVersion3()
-            .addDisconnectedListener(c -> lost.complete(String.valueOf(c.getCause().getMessage())));
+    var made = builder.useMqttVersion3();
     String user = plan.user();
     if (user != null) {
       var named = made.simpleAuth().username(user);
@@ -59,20 +53,9 @@ final class Mqtt3Session implements MqttSource.Session {
         .send()
         .thenCompose(answer -> client.subscribeWith().addSubscriptions(wanted).send())
         .thenAccept(
-            answer -> {
-              int i = 0;
-              for (var code : answer.getReturnCodes()) {
-                if (code.isError()) {
-                  throw MqttPlan.notAllowed(plan, i);
-                }
-                i++;
-              }
-            });
-  }
-
-  @Override
-  public CompletableFuture<String> lost() {
-    return lost;
+            answer ->
+                plan.allowed(
+                    answer.getReturnCodes().stream().map(code -> !code.isError()).toList()));
   }
 
   @Override

@@ -11,11 +11,9 @@ import org.jspecify.annotations.Nullable;
 
 /** One connection by version 5 of the protocol. */
 final class Mqtt5Session implements MqttSource.Session {
-  private static final int KEEP_ALIVE_S = 20;
   private static final int RECEIVE_AT_ONCE = 500;
   private final MqttPlan plan;
   private final Mqtt5AsyncClient client;
-  private final CompletableFuture<String> lost = new CompletableFuture<>();
 
   Mqtt5Session(
       MqttPlan plan,
@@ -23,10 +21,7 @@ final class Mqtt5Session implements MqttSource.Session {
       byte @Nullable [] password,
       MqttSource.Taking taking) {
     this.plan = plan;
-    var made =
-        builder
-            .useMqttVersion5()
-            .addDisconnectedListener(c -> lost.complete(String.valueOf(c.getCause().getMessage())));
+    var made = builder.useMqttVersion5();
     String user = plan.user();
     if (user != null) {
       var named = made.simpleAuth().username(user);
@@ -63,20 +58,9 @@ final class Mqtt5Session implements MqttSource.Session {
         .send()
         .thenCompose(answer -> client.subscribeWith().addSubscriptions(wanted).send())
         .thenAccept(
-            answer -> {
-              int i = 0;
-              for (var code : answer.getReasonCodes()) {
-                if (code.isError()) {
-                  throw MqttPlan.notAllowed(plan, i);
-                }
-                i++;
-              }
-            });
-  }
-
-  @Override
-  public CompletableFuture<String> lost() {
-    return lost;
+            answer ->
+                plan.allowed(
+                    answer.getReasonCodes().stream().map(code -> !code.isError()).toList()));
   }
 
   @Override

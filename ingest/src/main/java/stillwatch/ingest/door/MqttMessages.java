@@ -5,11 +5,15 @@ import com.fasterxml.jackson.core.JsonPointer;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.hivemq.client.mqtt.datatypes.MqttTopic;
+import com.hivemq.client.mqtt.datatypes.MqttTopicFilter;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.time.DateTimeException;
 import java.time.Instant;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.CompletableFuture;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.entrance.Limits;
@@ -25,11 +29,11 @@ final class MqttMessages {
           .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
           .build();
 
-  private final List<MqttPlan.Topic> topics;
+  private final Map<MqttTopicFilter, MqttPlan.Topic> topics = new LinkedHashMap<>();
   private final Inlet inlet;
 
   MqttMessages(List<MqttPlan.Topic> topics, Inlet inlet) {
-    this.topics = topics;
+    topics.forEach(t -> this.topics.putIfAbsent(MqttTopicFilter.of(t.filter()), t));
     this.inlet = inlet;
   }
 
@@ -51,7 +55,7 @@ final class MqttMessages {
    * @return completes when the broker need not keep it any longer
    */
   CompletableFuture<Void> take(String topic, byte[] payload, boolean kept) {
-    MqttPlan.Topic by = topics.stream().filter(t -> t.matches(topic)).findFirst().orElse(null);
+    MqttPlan.Topic by = planned(topic);
     try {
       if (by == null) {
         throw new UnreadableException(
@@ -64,6 +68,16 @@ final class MqttMessages {
     } catch (UnreadableException e) {
       return inlet.refuse(payload, e.refusal);
     }
+  }
+
+  private MqttPlan.@Nullable Topic planned(String topic) {
+    MqttTopic asked = MqttTopic.of(topic);
+    for (Map.Entry<MqttTopicFilter, MqttPlan.Topic> t : topics.entrySet()) {
+      if (t.getKey().matches(asked)) {
+        return t.getValue();
+      }
+    }
+    return null;
   }
 
   private Reading reading(MqttPlan.Topic by, String topic, byte[] payload, boolean kept)

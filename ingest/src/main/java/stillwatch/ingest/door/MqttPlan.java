@@ -41,12 +41,22 @@ public record MqttPlan(
     }
   }
 
-  /** That the broker does not allow a topic, which the plan has at this place. */
-  static IllegalStateException notAllowed(MqttPlan plan, int topic) {
-    Topic t = plan.topics().get(topic);
+  /**
+   * Looks at what the broker answers to the topics, in their order.
+   *
+   * @throws IllegalStateException when it does not allow one of them
+   */
+  void allowed(List<Boolean> answers) {
+    int refused = answers.indexOf(false);
+    if (refused >= 0) {
+      throw notAllowed(topics.get(refused));
+    }
+  }
+
+  private IllegalStateException notAllowed(Topic t) {
     return new IllegalStateException(
         "the broker "
-            + plan.server()
+            + server
             + " does not allow the topic "
             + t.filter()
             + (t.gauge() == null ? "" : " of gauge " + t.gauge())
@@ -84,12 +94,6 @@ public record MqttPlan(
       @Nullable JsonPointer time,
       @Nullable JsonPointer quality,
       String unit) {
-    /** The filter's own check of a topic. */
-    boolean matches(String topic) {
-      return MqttTopicFilter.of(filter)
-          .matches(com.hivemq.client.mqtt.datatypes.MqttTopic.of(topic));
-    }
-
     /** Whose reading a message on this topic is; empty when the plan does not say. */
     Optional<String> gaugeOf(String topic) {
       if (gauge != null) {

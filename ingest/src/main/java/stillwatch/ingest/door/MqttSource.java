@@ -1,8 +1,6 @@
 package stillwatch.ingest.door;
 
-import com.hivemq.client.mqtt.MqttClient;
 import com.hivemq.client.mqtt.MqttClientBuilder;
-import com.hivemq.client.mqtt.MqttClientSslConfig;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -25,8 +23,6 @@ final class MqttSource implements Source {
   private static final int PATIENCE_S = 10;
   private static final long FIRST_PAUSE_MS = 500;
   private static final long LONGEST_PAUSE_MS = 30_000;
-  private static final int TLS_PORT = 8883;
-  private static final int PLAIN_PORT = 1883;
 
   private final MqttPlan plan;
   private final Inlet inlet;
@@ -43,11 +39,10 @@ final class MqttSource implements Source {
 
   /** One connection of either version of the protocol. */
   interface Session {
+    int KEEP_ALIVE_S = 20;
+
     /** Connects and listens; fails with why the broker does not want that. */
     CompletableFuture<Void> open();
-
-    /** Completes, with why, when the connection is lost. */
-    CompletableFuture<String> lost();
 
     /** Ends it; the broker keeps the session. */
     CompletableFuture<Void> leave();
@@ -87,12 +82,13 @@ final class MqttSource implements Source {
     boolean there = false;
     Session session = null;
     try {
+      CompletableFuture<String> lost = new CompletableFuture<>();
       CompletableFuture<String> refusedToKeep = new CompletableFuture<>();
-      session = session(refusedToKeep);
+      session = session(lost, refusedToKeep);
       session.open().get(PATIENCE_S, TimeUnit.SECONDS);
       there = true;
       inlet.health().connected();
-      Object why = CompletableFuture.anyOf(session.lost(), refusedToKeep, closing).get();
+      Object why = CompletableFuture.anyOf(lost, refusedToKeep, closing).get();
       inlet.health().lost(why == null ? "it is closed" : why.toString());
     } catch (ExecutionException | IOException e) {
       inlet.health().lost(why(e));
@@ -116,20 +112,11 @@ final class MqttSource implements Source {
     }
   }
 
-  private Session session(CompletableFuture<String> refusedToKeep) throws IOException {
-    String scheme = plan.server().getScheme();
-    boolean secured = "ssl".equals(scheme);
-    int port = plan.server().getPort();
+  private Session session(CompletableFuture<String> lost, CompletableFuture<String> refusedToKeep)
+      throws IOException {
     MqttClientBuilder builder =
-        MqttClient.builder()
-            .identifier(plan.client())
-            .serverHost(plan.server().getHost())
-            .serverPort(port > 0 ? port : secured ? TLS_PORT : PLAIN_PORT);
-    if (secured) {
-      builder =
-          builder.sslConfig(
-              MqttClientSslConfig.builder().trustManagerFactory(trust.authorities()).build());
-    }
+        MqttServer.client(plan.server(), plan.client(), trust)
+            .addDisconnectedListener(c -> lost.complete(String.valueOf(c.getCause().getMessage())));
     Taking taking =
         (topic, payload, kept, acknowledge) -> {
           if (refusedToKeep.isDone()) {

@@ -2,6 +2,7 @@ package stillwatch.ingest.entrance;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.Map;
+import java.util.regex.Pattern;
 
 /**
  * Which characters a text may hold: all of Unicode's but NUL, which databases refuse. Half of a
@@ -9,6 +10,10 @@ import java.util.Map;
  * safe from any thread.
  */
 public final class Texts {
+  /** What is no character of XML 1.0 (5th ed., production 2). */
+  private static final Pattern NO_XML =
+      Pattern.compile("[^\\x09\\x0A\\x0D\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]");
+
   private Texts() {}
 
   /** Whether a text can be kept and written. */
@@ -45,6 +50,11 @@ public final class Texts {
       }
     }
     return true;
+  }
+
+  /** The text with a question mark for what no XML document may hold. */
+  public static String forXml(String text) {
+    return NO_XML.matcher(text).replaceAll("?");
   }
 
   /** The text with a question mark for each half of a pair, and for NUL. */

@@ -3,14 +3,9 @@ package stillwatch.ingest.intake;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.networknt.schema.InputFormat;
-import com.networknt.schema.Schema;
-import com.networknt.schema.SchemaRegistry;
-import com.networknt.schema.SpecificationVersion;
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -20,25 +15,14 @@ import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
-import stillwatch.ingest.unit.Kind;
 
 /** Lines that tell what people did: whole as they were said, or refused with a sentence. */
 class EventReaderTest {
-  private static final Schema SCHEMA =
-      SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
-          .getSchema(new String(Reception.schema(), StandardCharsets.UTF_8), InputFormat.JSON);
   private static final String AT = "2026-03-01T00:00:00Z";
   private static final long AT_MS = Instant.parse(AT).toEpochMilli();
   private static final long RECEIVED_MS = AT_MS + 2500;
 
-  private final LineReader reader =
-      new LineReader(
-          Map.of(
-              "w",
-              new IntakeWell(
-                  "w",
-                  Map.of("P", new IntakeWell.Gauge(Kind.PRESSURE, "kPa")),
-                  Duration.ofMinutes(2))));
+  private final LineReader reader = OneWell.reader();
 
   private static String line(String said) {
     return "{\"well\":\"w\",\"at\":\"" + AT + "\"," + said + "}";
@@ -122,7 +106,7 @@ class EventReaderTest {
         "\"values\":{\"P\":460},\"qualities\":[\"bad\"]"
       })
   void unitsAndQualitiesThatAreNoObjectAreRefused(String said) {
-    assertThat(SCHEMA.validate(line(said), InputFormat.JSON)).isNotEmpty();
+    assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).isNotEmpty();
     LineReader.Line read = read(said);
     assertThat(read.entry()).isNull();
     assertThat(read.refused()).singleElement().satisfies(r -> assertThat(r.why()).isNotBlank());
@@ -133,7 +117,7 @@ class EventReaderTest {
     for (Operation.What what : Operation.What.values()) {
       String gauge = what.gaugeWork() ? ",\"gauge\":\"P\"" : "";
       String said = "\"operation\":\"" + what.wire() + "\"" + gauge;
-      assertThat(SCHEMA.validate(line(said), InputFormat.JSON)).as(said).isEmpty();
+      assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).as(said).isEmpty();
       assertThat(taken(said))
           .isInstanceOfSatisfying(Operation.class, o -> assertThat(o.what()).isEqualTo(what));
     }

@@ -3,15 +3,10 @@ package stillwatch.ingest.intake;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.networknt.schema.InputFormat;
-import com.networknt.schema.Schema;
-import com.networknt.schema.SchemaRegistry;
-import com.networknt.schema.SpecificationVersion;
 import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
 import java.util.HexFormat;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
@@ -21,25 +16,13 @@ import org.junit.jupiter.params.provider.ValueSource;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Quality;
-import stillwatch.ingest.unit.Kind;
 
 /** Lines of telemetry: the reader and the published schema must say the same. */
 class LineReaderTest {
-  private static final Schema SCHEMA =
-      SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
-          .getSchema(new String(Reception.schema(), StandardCharsets.UTF_8), InputFormat.JSON);
-
   /** 2026-03-01T00:00:00Z, the time of most lines here. */
   private static final long NOW_MS = 1_772_323_200_000L;
 
-  private final LineReader reader =
-      new LineReader(
-          Map.of(
-              "w",
-              new IntakeWell(
-                  "w",
-                  Map.of("P", new IntakeWell.Gauge(Kind.PRESSURE, "kPa")),
-                  Duration.ofMinutes(2))));
+  private final LineReader reader = OneWell.reader();
 
   private LineReader.Line read(String line) {
     return reader.read(line.getBytes(StandardCharsets.UTF_8), NOW_MS, true);
@@ -67,7 +50,7 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"surroundings\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"tide\"}"
       })
   void whatTheSchemaAllowsIsTaken(String line) {
-    assertThat(SCHEMA.validate(line, InputFormat.JSON)).isEmpty();
+    assertThat(OneWell.SCHEMA.validate(line, InputFormat.JSON)).isEmpty();
     assertThat(taken(line)).isTrue();
   }
 
@@ -102,7 +85,7 @@ class LineReaderTest {
         "{\"well\":\"w\",\"at\":\"2026-03-01T00:00:00Z\",\"explanation\":\"well\",\"change\":\"0a1b2c3d4e5f\",\"by\":\"A\",\"why\":\"\"}"
       })
   void whatTheSchemaForbidsIsRefusedWithASentence(String line) {
-    assertThat(SCHEMA.validate(line, InputFormat.JSON)).isNotEmpty();
+    assertThat(OneWell.SCHEMA.validate(line, InputFormat.JSON)).isNotEmpty();
     assertThat(taken(line)).isFalse();
   }
 

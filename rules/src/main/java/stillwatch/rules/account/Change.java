@@ -38,6 +38,9 @@ public record Change(
     String closedBy,
     long closedMs) {
 
+  /** A level counts as back within this share of what was lost at most. */
+  public static final double BACK_SHARE = 0.25;
+
   /** Where a change stands. */
   public enum State {
     /** Nothing and nobody has explained it. */

@@ -14,9 +14,6 @@ final class Entry {
   /** So long the level must be back before the change counts as over. */
   private static final long STAYS_MS = 10 * 60_000L;
 
-  /** Back is within this share of what was lost at most, and within the gauge's tolerance. */
-  private static final double SHARE = 0.25;
-
   private static final double GROWS = 1.02;
 
   /** A gauge feels a change when it shows this share of it (common practice, no source). */
@@ -137,7 +134,7 @@ final class Entry {
     for (Witness w : felt) {
       if (w.alarms() && !Double.isNaN(w.level())) {
         known = true;
-        back &= w.level() >= w.before() + risen - Math.min(w.tolerance(), SHARE * peak);
+        back &= w.level() >= w.before() + risen - Math.min(w.tolerance(), Change.BACK_SHARE * peak);
       }
     }
     if (!known) {

@@ -24,6 +24,7 @@ import org.yaml.snakeyaml.nodes.ScalarNode;
 import org.yaml.snakeyaml.nodes.SequenceNode;
 import org.yaml.snakeyaml.nodes.Tag;
 import org.yaml.snakeyaml.reader.ReaderException;
+import stillwatch.ingest.entrance.Texts;
 
 /** A YAML text as a tree, with the place of every key and value by JSON pointer. */
 final class YamlTree {
@@ -92,7 +93,7 @@ final class YamlTree {
       return array;
     }
     ScalarNode scalar = (ScalarNode) node;
-    if (scalar.getValue().codePoints().anyMatch(c -> c == 0 || (c >= 0xD800 && c <= 0xDFFF))) {
+    if (!Texts.sound(scalar.getValue())) {
       add(
           node.getStartMark(),
           "the text holds half of a surrogate pair or the character NUL; take it out");

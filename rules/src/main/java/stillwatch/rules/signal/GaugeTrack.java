@@ -154,7 +154,8 @@ public final class GaugeTrack {
 
   /** The level, or where readings that wait have gone if that is lower; NaN before the first. */
   public double lowest() {
-    return waitingChange() < 0 ? level + waitingChange() : level;
+    double change = waitingChange();
+    return change < 0 ? level + change : level;
   }
 
   /** How far the level has gone to and fro in the last minutes; 0 until known. */
@@ -323,15 +324,7 @@ public final class GaugeTrack {
 
   /** What it lost of a level that it had held. */
   public Fall fall() {
-    double lost = fall.lost();
-    return new Fall(
-        lost,
-        swings.sudden(),
-        fall.held(),
-        fall.heldToMs(),
-        lost > 0 ? fall.quick() : 0,
-        jump.largestFall(),
-        fall.spanS());
+    return fall.fall(swings.sudden(), jump.largestFall());
   }
 
   /**

@@ -111,9 +111,16 @@ final class HeldLoss {
     return most;
   }
 
-  /** How far back it looks, seconds. */
-  double spanS() {
-    return BLOCKS * blockMs / 1000.0;
+  /**
+   * What was lost of which level.
+   *
+   * @param usual the gauge's own usual change over the time that this looks back
+   * @param jumped the largest fall from one reading to the next
+   */
+  Fall fall(double usual, double jumped) {
+    double lost = lost();
+    double spanS = BLOCKS * blockMs / 1000.0;
+    return new Fall(lost, usual, held, heldToMs, lost > 0 ? quick() : 0, jumped, spanS);
   }
 
   /** The highest less the lowest level of the blocks it looks back over; 0 before the first. */
@@ -125,15 +132,5 @@ final class HeldLoss {
       most = Math.max(most, high[i]);
     }
     return count == 0 ? 0 : most - least;
-  }
-
-  /** The level of which that is lost; of meaning after {@link #lost()}. */
-  double held() {
-    return held;
-  }
-
-  /** The last time that level was held, source's time; of meaning after {@link #lost()}. */
-  long heldToMs() {
-    return heldToMs;
   }
 }

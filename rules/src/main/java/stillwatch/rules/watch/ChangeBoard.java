@@ -178,7 +178,7 @@ final class ChangeBoard {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
     }
-    account.weigh(c.id(), hypotheses(c.id(), gauges, effects, speaking, nowMs));
+    account.weigh(c.id(), hypotheses(c, gauges, effects, speaking, nowMs));
   }
 
   /** What speaks for and against each explanation of a change of the pressure; empty of others. */
@@ -191,7 +191,12 @@ final class ChangeBoard {
     Change c = id == null ? null : change(id);
     return c == null || !c.sense().equals(Account.PRESSURE)
         ? List.of()
-        : ForAndAgainst.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs);
+        : hypotheses(c, gauges, effects, speaking, nowMs);
+  }
+
+  private List<Hypothesis> hypotheses(
+      Change c, Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
+    return ForAndAgainst.of(c, gauges, effects, speaking, judged.get(c.id()), nowMs);
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */

@@ -13,9 +13,6 @@ final class CourseWords {
   /** Slower than this is flat: less than gauges carry in an hour (common practice, no source). */
   private static final double FLAT = 0.1;
 
-  /** Back is within this share of what was lost, as on the account of changes. */
-  private static final double SHARE = 0.25;
-
   private final Words words;
   private final double level;
   private final double slope;
@@ -68,7 +65,7 @@ final class CourseWords {
       return "";
     }
     String was = words.level(change.before()) + " before " + onset + ".";
-    return missing > SHARE * change.peak()
+    return missing > Change.BACK_SHARE * change.peak()
         ? "NOT recovered: "
             + words.level(level)
             + ", "

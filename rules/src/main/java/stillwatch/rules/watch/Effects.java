@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Operation;
-import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.Near;
 import stillwatch.rules.plan.OperationLimit;
 import stillwatch.rules.plan.OperationLimits;
@@ -184,12 +183,7 @@ final class Effects {
    * vessel is heard as it goes, and a rise of sound is judged over minutes.
    */
   String presence(long nowMs, Gauges gauges) {
-    long leavesMs = LEAVES_MS;
-    for (WatchedGauge g : gauges.all()) {
-      if (g.plan.kind() == Kind.SOUND) {
-        leavesMs = Math.max(leavesMs, LEAVES_READINGS * g.periodMs());
-      }
-    }
+    long leavesMs = Math.max(LEAVES_MS, LEAVES_READINGS * gauges.hydrophonePeriodMs());
     List<Presence> present = progress.presentLately(nowMs, leavesMs);
     return present.isEmpty()
         ? ""

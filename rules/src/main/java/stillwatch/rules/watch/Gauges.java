@@ -29,6 +29,7 @@ final class Gauges {
   private final List<WatchedPair> pairs = new ArrayList<>();
   private final List<WatchedGauge> shutIn = new ArrayList<>();
   private final Map<String, WatchedTwins> twins = new LinkedHashMap<>();
+  private long hydrophonePeriodMs;
 
   /** Starts watching; a gauge counts as silent from here until it speaks. */
   void start(Plan plan, long startMs) {
@@ -44,6 +45,9 @@ final class Gauges {
         }
       }
       byId.put(p.id(), gauge);
+      if (p.kind() == Kind.SOUND) {
+        hydrophonePeriodMs = Math.max(hydrophonePeriodMs, gauge.periodMs());
+      }
       if (gauge.shutIn()) {
         shutIn.add(gauge);
       }
@@ -117,7 +121,12 @@ final class Gauges {
     return shutIn;
   }
 
-  /** The name of their group. */
+  /** How often the slowest hydrophone reads, ms; 0 without one. */
+  long hydrophonePeriodMs() {
+    return hydrophonePeriodMs;
+  }
+
+  /** The name of the group of the shut-in pressure. */
   String shutInGroup() {
     return shutIn.isEmpty() ? SHUT_IN : shutIn.get(0).group;
   }

@@ -3,16 +3,13 @@ package stillwatch.rules.watch;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.time.Duration;
 import java.util.Objects;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.telemetry.Quality;
-import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.LateIndicator;
-import stillwatch.rules.plan.GaugePlan;
 
 /** What came to pass while the link was away, for ten minutes from the tenth on. */
 class BacklogTest {
@@ -20,24 +17,7 @@ class BacklogTest {
   private static final int AWAY_S = 600;
   private static final int BACK_S = 1200;
 
-  private final WatchedGauge gauge =
-      new WatchedGauge(
-          new GaugePlan(
-              "PT-1",
-              Kind.PRESSURE,
-              "cap",
-              "kPa",
-              Duration.ofSeconds(1),
-              5_000,
-              103_500,
-              20,
-              0.01,
-              null,
-              GaugePlan.Role.SHUT_IN,
-              Double.NaN),
-          "cap",
-          0,
-          START);
+  private final WatchedGauge gauge = TestGauges.of("PT-1", "kPa", null, START);
   private final Backlog backlog = new Backlog(gauge);
   private final Random random = new Random(7);
   private long nowMs = START;

@@ -2,13 +2,10 @@ package stillwatch.rules.watch;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.telemetry.Quality;
-import stillwatch.ingest.unit.Kind;
-import stillwatch.rules.plan.GaugePlan;
 
 /** Two that agree outvote a third; of two nobody is named without a reason. */
 class OddOneTest {
@@ -20,24 +17,7 @@ class OddOneTest {
 
   private void gauges(int count) {
     for (int i = 1; i <= count; i++) {
-      WatchedGauge g =
-          new WatchedGauge(
-              new GaugePlan(
-                  "PT-" + i,
-                  Kind.PRESSURE,
-                  "cap",
-                  "kPa",
-                  Duration.ofSeconds(1),
-                  5_000,
-                  103_500,
-                  20,
-                  0.01,
-                  "cap",
-                  GaugePlan.Role.SHUT_IN,
-                  Double.NaN),
-              "cap",
-              0,
-              START);
+      WatchedGauge g = TestGauges.of("PT-" + i, "kPa", "cap", START);
       for (WatchedGauge other : members) {
         WatchedPair pair = new WatchedPair(other, g, null);
         pairs.add(pair);

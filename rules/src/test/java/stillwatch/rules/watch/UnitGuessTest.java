@@ -2,7 +2,6 @@ package stillwatch.rules.watch;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import net.jqwik.api.ForAll;
@@ -10,8 +9,6 @@ import net.jqwik.api.Property;
 import net.jqwik.api.constraints.DoubleRange;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.telemetry.Quality;
-import stillwatch.ingest.unit.Kind;
-import stillwatch.rules.plan.GaugePlan;
 
 /** Whether a gauge speaks another unit, by the factors of NIST SP 811 (2008), appendix B.8. */
 class UnitGuessTest {
@@ -32,21 +29,7 @@ class UnitGuessTest {
   private static final double TRUE_KPA = 46_000;
 
   private static WatchedGauge gauge(String id, String unit) {
-    GaugePlan plan =
-        new GaugePlan(
-            id,
-            Kind.PRESSURE,
-            "cap",
-            unit,
-            Duration.ofSeconds(1),
-            5_000,
-            103_500,
-            20,
-            0.01,
-            null,
-            GaugePlan.Role.SHUT_IN,
-            Double.NaN);
-    return new WatchedGauge(plan, "cap", 0, START);
+    return TestGauges.of(id, unit, null, START);
   }
 
   private static void read(WatchedGauge g, int fromS, int toS, double kPa) {

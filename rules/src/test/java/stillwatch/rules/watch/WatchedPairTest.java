@@ -3,13 +3,10 @@ package stillwatch.rules.watch;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.time.Duration;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.telemetry.Quality;
-import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.indicator.PairIndicator;
-import stillwatch.rules.plan.GaugePlan;
 
 /**
  * Two gauges of one place: two of 20 kPa accuracy may stand √(20² + 20²) = 28.3 kPa apart by their
@@ -20,30 +17,10 @@ class WatchedPairTest {
   private static final double BOUND = Math.sqrt(2) * 20;
 
   private final Random random = new Random(11);
-  private final WatchedGauge first = gauge("PT-1");
-  private final WatchedGauge second = gauge("PT-2");
+  private final WatchedGauge first = TestGauges.of("PT-1", "kPa", "cap", START);
+  private final WatchedGauge second = TestGauges.of("PT-2", "kPa", "cap", START);
   private final WatchedPair pair = new WatchedPair(first, second, null);
   private long nowMs = START;
-
-  private static WatchedGauge gauge(String id) {
-    return new WatchedGauge(
-        new GaugePlan(
-            id,
-            Kind.PRESSURE,
-            "cap",
-            "kPa",
-            Duration.ofSeconds(1),
-            5_000,
-            103_500,
-            20,
-            0.01,
-            "cap",
-            GaugePlan.Role.SHUT_IN,
-            Double.NaN),
-        "cap",
-        0,
-        START);
-  }
 
   private void run(int minutes, double one, double other) {
     for (int s = 0; s < 60 * minutes; s++) {

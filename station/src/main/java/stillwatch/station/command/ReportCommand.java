@@ -104,7 +104,7 @@ public final class ReportCommand implements Callable<Integer> {
       }
       Journal open = shutdown.closes(journal.existing(data));
       ReportParts all = parts(watched, open, shutdown.closes(bus(shutdown)));
-      write(file, stretch == null ? all : all.within(stretch));
+      write(file, all.within(stretch));
     } finally {
       shutdown.end();
     }
@@ -112,10 +112,7 @@ public final class ReportCommand implements Callable<Integer> {
     return 0;
   }
 
-  private @Nullable Stretch stretch() {
-    if (from == null && to == null) {
-      return null;
-    }
+  private Stretch stretch() {
     long fromMs = from == null ? Stretch.ALL.fromMs() : from.toEpochMilli();
     long toMs = to == null ? Stretch.ALL.toMs() : to.toEpochMilli();
     if (fromMs >= toMs) {

@@ -5,6 +5,7 @@ import java.math.BigDecimal;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
+import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -12,7 +13,6 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -25,6 +25,7 @@ import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.disk.Disk;
 import stillwatch.ingest.door.SourceHealth;
+import stillwatch.ingest.entrance.BoundedMap;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Reception;
@@ -64,6 +65,9 @@ import stillwatch.station.run.Stage;
     footer = {"", Cautions.TEXT})
 public final class WatchCommand implements Callable<Integer> {
   private static final double DEMO_SPEED = 300;
+
+  /** What the console said of so many alarms is remembered, so that it says nothing twice. */
+  private static final int TOLD = 10_000;
 
   @Option(
       names = "--plan",
@@ -270,7 +274,8 @@ public final class WatchCommand implements Callable<Integer> {
 
   /** Tells each alarm on the console from now on. */
   private static void tellOf(AlertsSide side, String before) {
-    Set<String> told = ConcurrentHashMap.newKeySet();
+    Set<String> told =
+        Collections.newSetFromMap(Collections.synchronizedMap(new BoundedMap<>(TOLD)));
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
   }
 

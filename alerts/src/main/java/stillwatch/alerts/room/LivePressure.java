@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.Columns;
 import stillwatch.alerts.series.LastWord;
+import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
@@ -25,7 +26,7 @@ final class LivePressure {
   private static final int MINUTES_KEPT = 2880;
   private static final long BREAK_MS = 5 * 60_000L; // a shorter stay above the edge is no recovery
   private static final double HOUR_MS = 3_600_000;
-  private static final double STANDARD_HOLD_S = 10_800; // low-plateau's, as catalogued
+  private static final Catalogue CATALOGUE = Catalogue.shipped();
 
   /** Where a level lies. */
   enum Band {
@@ -160,7 +161,7 @@ final class LivePressure {
 
   /** For how long the level must be low to count as a plateau, seconds. */
   double lowOfS() {
-    return parts.plan().setting("low-plateau").parameters().getOrDefault("hold", STANDARD_HOLD_S);
+    return parts.plan().clockS(CATALOGUE, "low");
   }
 
   /** The level in the last minute before a moment, kPa; empty when there is none so early. */

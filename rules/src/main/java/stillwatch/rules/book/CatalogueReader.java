@@ -94,7 +94,8 @@ final class CatalogueReader {
                 Quantities.parse(standard, dimension),
                 text(p, "about", name, where),
                 tuning(p.path("tune"), dimension, name + ": " + where + " " + parameter),
-                p.hasNonNull("follows") ? p.path("follows").asText() : null));
+                p.path("follows").asText(null),
+                p.path("clock").asText(null)));
       } catch (UnitException e) {
         throw new CatalogueException(
             name + ": " + where + " " + parameter + ": " + e.getMessage(), e);

@@ -12,6 +12,8 @@ import stillwatch.ingest.unit.Dimension;
  * @param about one sentence: what it does, what a larger value costs
  * @param tuning between which values tuning tries it; null when tuning leaves it alone
  * @param follows the limit of the same rule in proportion to which tuning moves it; null when none
+ * @param clock the clock of the room that runs to this time, for example {@code low}; null when
+ *     none does
  */
 public record Parameter(
     String name,
@@ -19,7 +21,8 @@ public record Parameter(
     double standard,
     String about,
     @Nullable Range tuning,
-    @Nullable String follows) {
+    @Nullable String follows,
+    @Nullable String clock) {
   /** From a value above zero to a larger one, in the dimension's base unit. */
   public record Range(double from, double to) {}
 }

@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.book.Catalogue;
 import stillwatch.rules.well.WellFacts;
 
 /**
@@ -67,6 +68,23 @@ public record Plan(
   /** What it says of a rule. */
   public RuleSetting setting(String rule) {
     return rules.getOrDefault(rule, RuleSetting.AS_CATALOGUED);
+  }
+
+  /**
+   * How long a clock of the room runs, s.
+   *
+   * @param clock its name, for example {@code low}
+   * @throws IllegalArgumentException when no rule's time is that clock's
+   */
+  public double clockS(Catalogue catalogue, String clock) {
+    return catalogue.rules().stream()
+        .flatMap(
+            r ->
+                r.parameters().stream()
+                    .filter(p -> clock.equals(p.clock()))
+                    .map(p -> setting(r.id()).limits(r).get(p.name())))
+        .findFirst()
+        .orElseThrow(() -> new IllegalArgumentException("no rule runs a clock named " + clock));
   }
 
   /** The same plan with other limits for one rule; its advice is kept. */

@@ -45,6 +45,17 @@ class PlanLoaderTest {
             });
   }
 
+  /** The demo's plan says three hours; the shipped catalogue says so too. */
+  @Test
+  void theClockOfTimeAtLowPressureRunsToWhatThePlanSays() throws IOException {
+    Catalogue catalogue = Catalogue.shipped();
+
+    assertThat(read("hold: 3 h", "hold: 2 h").clockS(catalogue, "low")).isEqualTo(7_200);
+    assertThat(read("hold: 3 h", "release: 15 min").clockS(catalogue, "low")).isEqualTo(10_800);
+    assertThatThrownBy(() -> read("A3", "A3").clockS(catalogue, "high"))
+        .hasMessage("no rule runs a clock named high");
+  }
+
   private Path plan(String... changes) throws IOException {
     String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
     for (int i = 0; i < changes.length; i += 2) {

@@ -118,6 +118,8 @@ class RoomForEverybodyTest extends PageOfOneWatch {
     tabTo(3, "#decision [name=by]").sendKeys("keys only");
     tabTo(2, "#decision [name=why]").sendKeys("no mouse here");
     tabTo(3, "#decision button").sendKeys(Keys.ENTER);
+    page.seen("#last-look[open]");
+    page.driver().switchTo().activeElement().sendKeys(Keys.ENTER);
     page.says("#decision output", "of the record");
     boolean ringed =
         !"none".equals(page.run("return getComputedStyle(document.activeElement).outlineStyle"));

@@ -100,6 +100,11 @@ class RoomPageTest {
     type("#decision", "by", "the deciders");
     type("#decision", "why", "more passes are wanted first");
     type("#decision", "hours", "2.5" + Keys.ENTER);
+    page.says("#last-look", "keep it shut, go on watching");
+    page.says("#last-look", "supports a leak: ");
+    page.says("#last-look", "Open: ");
+    page.picture("last-look.png");
+    page.click("#last-look [value=yes]");
     page.says("#decision output", "of the record");
     page.says("#decisions", "continue, by the deciders: more passes are wanted first");
     page.says("#hold-point", "in 2 h");

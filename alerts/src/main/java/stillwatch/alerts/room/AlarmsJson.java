@@ -56,7 +56,7 @@ final class AlarmsJson {
 
   /** Puts what the newest readings say beside an alarm that speaks of the pressure. */
   private static ObjectNode live(ObjectNode n, DeskAlarm a, Optional<LivePressure> live) {
-    if (!"pressure".equals(a.finding().meaning().sense())) {
+    if (!"pressure".equals(a.finding().meaning().sense()) && a.finding().change() == null) {
       return n;
     }
     if (live.isEmpty()) {
@@ -100,7 +100,11 @@ final class AlarmsJson {
     if (evidence) {
       trails(n, a);
     } else {
+      JsonNode hypotheses = n.path("evidence").path("hypotheses");
       n.remove("evidence");
+      if (!hypotheses.isEmpty()) {
+        n.set("hypotheses", hypotheses);
+      }
     }
     n.remove("event");
     n.put("state", a.state().name().toLowerCase(Locale.ROOT).replace('_', '-'));

@@ -61,6 +61,8 @@ final class EvidenceTable {
     level();
     course();
     sound();
+    by(Kind.TEMPERATURE, "heat", "No gauge warms beyond its limit.");
+    by(Kind.TILT, "tilt", "The structure keeps its tilt.");
     passes();
     gauges();
     diagnosis();
@@ -175,20 +177,22 @@ final class EvidenceTable {
   }
 
   private void sound() {
-    boolean hydrophones = plan.gauges().stream().anyMatch(g -> g.kind() == Kind.SOUND);
-    if (!hydrophones) {
-      row("sound", Supports.MISSING, "The plan has no hydrophone.", null, "");
-      return;
-    }
-    boolean heard = plan.gauges().stream().anyMatch(g -> g.kind() == Kind.SOUND && trusted(g));
-    if (!heard) {
-      row("sound", Supports.MISSING, "No hydrophone can be trusted now.", null, "");
-      return;
-    }
-    alarms(
-        "sound",
+    by(
+        Kind.SOUND,
         "sound",
         "Nothing stands over the background; that speaks neither for nor against a leak.");
+  }
+
+  /** A sense that gauges of one kind serve. */
+  private void by(Kind kind, String sense, String quiet) {
+    List<GaugePlan> gauges = plan.gauges().stream().filter(g -> g.kind() == kind).toList();
+    if (gauges.isEmpty()) {
+      row(sense, Supports.MISSING, "The plan has no gauge of it.", null, "");
+    } else if (gauges.stream().noneMatch(this::trusted)) {
+      row(sense, Supports.MISSING, "No gauge of it can be trusted now.", null, "");
+    } else {
+      alarms(sense, sense, quiet);
+    }
   }
 
   private void passes() {

@@ -36,6 +36,7 @@ final class GlanceJson {
 
   private final RoomParts parts;
   private final DisplayUnits units;
+  private final ExpectedCourse expected;
   private final List<DeskAlarm> open;
   private final List<DeskAlarm> all;
   private final Optional<LivePressure> live;
@@ -43,9 +44,15 @@ final class GlanceJson {
   private final double staleS; // how long ago the newest readings came, by this machine's clock
 
   /** The glance of now, of these alarms and those held or against gauges. */
-  GlanceJson(RoomParts parts, DisplayUnits units, List<DeskAlarm> open, List<DeskAlarm> beside) {
+  GlanceJson(
+      RoomParts parts,
+      DisplayUnits units,
+      ExpectedCourse expected,
+      List<DeskAlarm> open,
+      List<DeskAlarm> beside) {
     this.parts = parts;
     this.units = units;
+    this.expected = expected;
     this.open = open;
     all = new ArrayList<>(open);
     all.addAll(beside);
@@ -102,7 +109,13 @@ final class GlanceJson {
     n.put("band_text", l.band().words());
     n.put("leak_high", unit.shown(b.leakHighKPa())).put("intact_low", unit.shown(b.intactLowKPa()));
     n.put("ceiling", unit.shown(b.ceilingKPa()));
-    parts.review().expected().ifPresent(e -> n.put("expected", e));
+    expected
+        .at(l.hoursShutIn())
+        .ifPresent(
+            e ->
+                n.put("expected", unit.shown(e.middle()))
+                    .put("expected_low", unit.shown(e.low()))
+                    .put("expected_high", unit.shown(e.high())));
     l.lowSinceMs()
         .ifPresent(
             ms ->

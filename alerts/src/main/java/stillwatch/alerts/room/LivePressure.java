@@ -122,11 +122,14 @@ final class LivePressure {
         : OptionalDouble.of(sxy / sxx * HOUR_MS / columnMs);
   }
 
+  /** Hours since the shut-in; NaN while the well is not shut in. */
+  double hoursShutIn() {
+    return parts.picture().shutInMs().map(ms -> (word.atMs() - ms) / HOUR_MS).orElse(Double.NaN);
+  }
+
   /** The bands of this hour. */
   Bands bands() {
-    double hours =
-        parts.picture().shutInMs().map(ms -> (word.atMs() - ms) / HOUR_MS).orElse(Double.NaN);
-    return parts.plan().bands().after(hours);
+    return parts.plan().bands().after(hoursShutIn());
   }
 
   /** The band that the level lies in. */
@@ -141,20 +144,23 @@ final class LivePressure {
     return kPa() <= b.leakHighKPa() ? Band.LEAK : Band.AMBIGUOUS;
   }
 
-  /** Since when the shut-in well has stood in the leak band; empty when it does not. */
+  /**
+   * Since when the pressure has been low, which is below the intact band, as the rules count it;
+   * empty while it is not.
+   */
   Optional<Long> lowSinceMs() {
-    Optional<Long> shutIn = parts.picture().shutInMs();
-    if (shutIn.isEmpty() || band() != Band.LEAK) {
+    long from = parts.picture().lowFromMs();
+    double edge = bands().intactLowKPa();
+    if (word.atMs() < from || kPa() >= edge) {
       return Optional.empty();
     }
-    double edge = bands().leakHighKPa();
     long since = word.atMs();
     for (int i = level.length - 1; i >= 0; i--) {
       long at = past.fromMs() + i * past.columnMs();
-      if (at < shutIn.get() || since - at > BREAK_MS) {
+      if (at < from || since - at > BREAK_MS) {
         break;
       }
-      since = level[i] <= edge ? at : since;
+      since = level[i] < edge ? at : since;
     }
     return Optional.of(since);
   }

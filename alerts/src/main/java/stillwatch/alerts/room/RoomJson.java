@@ -20,6 +20,7 @@ import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.watch.Move;
 import stillwatch.rules.watch.Presence;
+import stillwatch.rules.well.ExpectedPressures;
 
 /** The room's answers as JSON, in the plan's display units. Safe from any thread. */
 final class RoomJson {
@@ -32,12 +33,14 @@ final class RoomJson {
   private final DisplayUnits units;
   private final AlarmsJson alarms;
   private final CoursesJson courses;
+  private final ExpectedCourse expected;
 
   RoomJson(RoomParts parts) {
     this.parts = parts;
     units = new DisplayUnits(parts.plan());
     alarms = new AlarmsJson(parts, units);
     courses = new CoursesJson(parts, units);
+    expected = new ExpectedCourse(parts.plan());
   }
 
   /** The alarms as JSON. */
@@ -77,7 +80,7 @@ final class RoomJson {
     List<DeskAlarm> beside = parts.board().heldOrAgainstGauges(GROUPED_AT_MOST);
     gauges(n.putArray("gauges"), beside, logMs);
     List<DeskAlarm> open = parts.board().open(GROUPED_AT_MOST);
-    GlanceJson glance = new GlanceJson(parts, units, open, beside);
+    GlanceJson glance = new GlanceJson(parts, units, expected, open, beside);
     glance.into(n);
     alarms.all(n, open, beside, glance.live());
     flood(n, logMs);
@@ -243,11 +246,24 @@ final class RoomJson {
     ArrayNode means = n.putArray("means");
     parts.plan().test().passes().forEach(p -> means.add(p.means()));
     bands(n.putObject("bands"));
+    course(n.putArray("expected"));
     ArrayNode shutIn = n.putArray("shut_in");
     parts.plan().gauges().stream()
         .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
         .forEach(g -> shutIn.add(g.id()));
     return n;
+  }
+
+  /** The expected course: hours since the shut-in, then the pressures of which P10, P50, P90. */
+  private void course(ArrayNode into) {
+    Conversion pressure = units.conversion(Kind.PRESSURE);
+    for (ExpectedPressures.AtTime t : expected.all()) {
+      into.addArray()
+          .add(t.hours())
+          .add(pressure.fromBase(t.pressure().p10()))
+          .add(pressure.fromBase(t.pressure().p50()))
+          .add(pressure.fromBase(t.pressure().p90()));
+    }
   }
 
   private void bands(ObjectNode n) {

@@ -11,7 +11,6 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -67,20 +66,6 @@ public final class NewestReview {
   public synchronized Optional<JsonNode> words() {
     return Optional.ofNullable(newest)
         .map(n -> n.deepCopy().without(List.of("points", "line", "weights")));
-  }
-
-  /**
-   * What the line through the build-up comes to at the newest point, in the plan's display unit;
-   * empty while there is no line.
-   */
-  public synchronized OptionalDouble expected() {
-    if (newest == null || !newest.path("line").isObject() || newest.path("points").isEmpty()) {
-      return OptionalDouble.empty();
-    }
-    JsonNode points = newest.path("points");
-    double x = points.path(points.size() - 1).path(0).asDouble();
-    JsonNode line = newest.path("line");
-    return OptionalDouble.of(line.path("at_zero").asDouble() + line.path("slope").asDouble() * x);
   }
 
   /**

@@ -155,6 +155,14 @@ public final class WellPicture {
         : Optional.of(progress.shutInMs());
   }
 
+  /**
+   * From when a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not,
+   * {@link Long#MIN_VALUE} while nobody has logged what the well does.
+   */
+  public synchronized long lowFromMs() {
+    return progress.lowFromMs();
+  }
+
   /** Who has looked by which means. */
   public synchronized List<PassIndicator> passes(String well) {
     return progress.passes(well, logMs);

@@ -46,6 +46,12 @@ function tell(li, a) {
   q('.explained').hidden = !a.explained;
   q('.explained').textContent = a.explained ? `Explained by ${a.explained.by}, ${clock(a.explained.at)}, cause ${a.explained.cause}: ${a.explained.why}` : '';
   li.dataset.change = a.change ?? '';
+  q('.hypotheses').hidden = !a.hypotheses;
+  fill(q('.hypotheses tbody'), a.hypotheses, () => q('.hypotheses tbody').replaceChildren(...Object.entries(a.hypotheses ?? {}).map(([cause, h]) => {
+    const tr = document.createElement('tr');
+    for (const text of [cause, (h.for ?? []).join('; ') || 'nothing', (h.against ?? []).join('; ') || 'nothing']) tr.insertCell().textContent = text;
+    return tr;
+  })));
   q('form.remove').hidden = me.role !== 'administer';
   const behind = a.behind ?? [];
   q('.behind').hidden = behind.length === 0;
@@ -101,13 +107,17 @@ function make(a) {
   return li;
 }
 
-/** Makes the list show these alarms in this order. One with the focus is not moved, nor taken away while something is typed there. */
+/** Makes the list show these alarms in this order. One with the focus is not moved, nor taken away while somebody reads or types there. */
 export function list(ol, alarms) {
   const busy = (li) => li.contains(document.activeElement);
-  const typed = (li) => busy(li) && document.activeElement.value;
+  const used = (li) => busy(li) && (document.activeElement.value || document.activeElement.matches('details.row[open] summary'));
   const have = new Map([...ol.children].map((li) => [li.dataset.id, li]));
   const wanted = new Set(alarms.map((a) => a.id));
-  have.forEach((li, id) => { if (!wanted.has(id) && !typed(li)) li.remove(); });
+  have.forEach((li, id) => {
+    if (wanted.has(id)) return;
+    if (used(li)) put(li.querySelector('.state'), 'no longer in this list');
+    else li.remove();
+  });
   let next = ol.firstElementChild;
   for (const a of alarms) {
     const li = have.get(a.id) ?? make(a);
@@ -138,4 +148,16 @@ export function holds(ul, all) {
     li.append(button);
     return li;
   })));
+}
+
+/** Goes to an alarm and opens it; says whether it is there. */
+export function toAlarm(id) {
+  const alarm = document.querySelector(`li[data-id="${CSS.escape(id)}"]`);
+  if (!alarm) return false;
+  alarm.closest('details:not(.row)')?.setAttribute('open', '');
+  alarm.hidden = false;
+  alarm.querySelector('details.row').open = true;
+  alarm.scrollIntoView({block: 'start'});
+  alarm.querySelector('summary').focus();
+  return true;
 }

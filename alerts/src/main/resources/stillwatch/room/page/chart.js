@@ -1,14 +1,10 @@
-// The pressure chart: each column of time as its lowest and highest value, bands and ceiling behind, alarms as marks.
-import {seats} from './seats.js';
+// The pressure chart: each column of time as its lowest and highest value; bands, ceiling and the expected course behind.
 import {onTheme} from './theme.js';
 import {axisTimes} from './words.js';
 import uPlot from './uplot/uPlot.esm.js';
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const utc = (s) => uPlot.tzDate(new Date(s * 1000), 'Etc/UTC');
-
-const ROWS = 3; // of names above the chart
-const ROW = 15; // pixels
 
 /** All charts of time show the instant under the pointer. */
 const SYNC = {key: 'time'};
@@ -22,8 +18,9 @@ const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? ''
  * @param shows {read, live, placed}: told what the pointer is at, whether the chart follows the data, and when places have moved
  */
 export function pressureChart(into, fixed, shows) {
-  const {bands, shut_in: ids} = fixed;
+  const {bands, shut_in: ids, expected} = fixed;
   let marks = [];
+  let shutIn = null; // seconds since 1970
   let zoom = null; // what somebody chose to look at; null while the chart follows the data
   let speaking = ids[0];
   let plot;
@@ -49,12 +46,36 @@ export function pressureChart(into, fixed, shows) {
     .map((m) => ({...m, x: u.valToPos(place(m.at), 'x', true)}))
     .filter((m) => m.x >= u.bbox.left && m.x <= u.bbox.left + u.bbox.width);
 
-  const upright = ({ctx, bbox}, x, top) => {
+  const upright = ({ctx, bbox}, x) => {
     ctx.lineWidth = devicePixelRatio;
     ctx.beginPath();
-    ctx.moveTo(x, top);
+    ctx.moveTo(x, bbox.top);
     ctx.lineTo(x, bbox.top + bbox.height);
     ctx.stroke();
+  };
+
+  /** The expected course of an intact well: eight in ten lie in the fan, half above its middle line. */
+  const fan = (u) => {
+    if (shutIn == null || !expected.length) return;
+    const {ctx, bbox} = u;
+    const x = (hours) => u.valToPos(place(shutIn + 3600 * hours), 'x', true);
+    const y = (v) => u.valToPos(v, 'y', true);
+    ctx.save();
+    ctx.beginPath();
+    ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+    ctx.clip();
+    ctx.fillStyle = ctx.strokeStyle = css('--low');
+    ctx.beginPath();
+    for (const [h, low] of expected) ctx.lineTo(x(h), y(low));
+    for (const [h, , , high] of expected.toReversed()) ctx.lineTo(x(h), y(high));
+    ctx.globalAlpha = 0.14;
+    ctx.fill();
+    ctx.globalAlpha = 1;
+    ctx.beginPath();
+    for (const [h, , middle] of expected) ctx.lineTo(x(h), y(middle));
+    ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
+    ctx.stroke();
+    ctx.restore();
   };
 
   const behind = (u) => {
@@ -62,7 +83,7 @@ export function pressureChart(into, fixed, shows) {
     ctx.save();
     ctx.strokeStyle = ctx.fillStyle = css('--dim');
     ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
-    ctx.font = `${12 * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
+    ctx.font = `${(document.body.dataset.view === 'wall' ? innerHeight * 0.02 : 12) * devicePixelRatio}px system-ui, "DejaVu Sans", sans-serif`;
     ctx.lineWidth = devicePixelRatio;
     ctx.textAlign = 'left';
     ctx.textBaseline = 'alphabetic';
@@ -73,25 +94,17 @@ export function pressureChart(into, fixed, shows) {
     ctx.fillStyle = css('--dim');
     if (u.scales.y.max > bands.intact_low + (u.scales.y.max - u.scales.y.min) / 20) ctx.fillText('intact', u.bbox.left + u.bbox.width + 6 * devicePixelRatio, Math.max(u.bbox.top + 12 * devicePixelRatio, (u.valToPos(bands.intact_low, 'y', true) + u.valToPos(Math.min(bands.ceiling, u.scales.y.max), 'y', true)) / 2 + 4 * devicePixelRatio));
     ctx.restore();
+    fan(u);
   };
 
   const over = (u) => {
-    const {ctx, bbox} = u;
-    const px = devicePixelRatio;
+    const {ctx} = u;
     ctx.save();
     ctx.setLineDash([]);
-    ctx.textAlign = 'left';
-    ctx.textBaseline = 'alphabetic';
-    ctx.font = `${12 * px}px system-ui, "DejaVu Sans", sans-serif`;
-    const seen = within(u, marks).map((m) => ({...m, wide: ctx.measureText(m.rule).width}));
-    const found = seats(seen, bbox.left, ctx.canvas.width, ROWS);
-    const row = (i) => bbox.top - (i * ROW + 3) * px;
-    seen.forEach((mark) => {
-      const seat = found.get(mark);
-      ctx.strokeStyle = ctx.fillStyle = css(mark.priority === 'information' ? '--dim' : `--${mark.priority}`);
-      upright(u, mark.x, seat ? row(seat.row) - 9 * px : bbox.top);
-      if (seat) ctx.fillText(mark.rule, seat.from, row(seat.row));
-    });
+    for (const mark of within(u, marks)) {
+      ctx.strokeStyle = css(mark.priority === 'information' ? '--dim' : `--${mark.priority}`);
+      upright(u, mark.x);
+    }
     outside(u);
     ctx.restore();
   };
@@ -142,7 +155,7 @@ export function pressureChart(into, fixed, shows) {
 
   /** Drag to zoom, the wheel about the pointer, double-click back. */
   const hands = (u) => {
-    u.over.addEventListener('dblclick', () => { zoom = null; shows.live(true); });
+    u.over.addEventListener('dblclick', () => { zoom = null; plot.setData(plot.data, true); shows.live(true); });
     u.over.addEventListener('wheel', (event) => {
       event.preventDefault();
       const {min, max} = u.scales.x;
@@ -159,16 +172,17 @@ export function pressureChart(into, fixed, shows) {
   const high = () => document.body.dataset.view === 'wall' ? Math.max(200, innerHeight - into.getBoundingClientRect().top - 12) : Math.max(220, Math.round(innerHeight * 0.36));
 
   const make = () => {
-    const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
+    const wall = document.body.dataset.view === 'wall';
+    const axis = {...(wall ? {font: `${Math.round(innerHeight * 0.02)}px system-ui, sans-serif`, size: 40} : {}), stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
     return new uPlot({
       width: into.clientWidth,
       height: high(),
-      padding: [ROWS * ROW + 4, 92, 0, 0],
+      padding: [8, wall ? innerHeight * 0.13 : 92, 0, 0],
       tzDate: utc,
       legend: {show: false},
       cursor: {points: {show: false}, ...(since == null ? {sync: SYNC} : {})},
       scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range}},
-      axes: [since == null ? {...axis, values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: 70}],
+      axes: [since == null ? {...axis, values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: wall ? 90 : 70}],
       series: [{}, ...ids.map((id, i) => ({
         label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
       }))],
@@ -207,10 +221,14 @@ export function pressureChart(into, fixed, shows) {
       plot.setData(plot.data, true);
       shows.live(true);
     },
-    /** What is shown of time, seconds since 1970; null while it follows the data. */
-    shown: () => zoom,
-    /** Draws the answer of /api/series, marks alarms ({at, priority, rule}, seconds since 1970), and fits the range to the gauge that speaks. */
-    draw(series, alarms, by) {
+    /** From when to when somebody has zoomed, seconds since 1970; null while it follows the data or time is drawn by its logarithm. */
+    shown: () => zoom && since == null ? [zoom.min, zoom.max] : null,
+    /** The first and the last moment that are drawn, seconds since 1970. */
+    ends: () => [plot.scales.x.min, plot.scales.x.max].map((x) => since == null ? x : since + 3600 * x),
+    /** The drawing itself. */
+    canvas: () => plot.ctx.canvas,
+    /** Draws the answer of /api/series, marks alarms ({at, priority}, seconds since 1970), fits the range to the gauge that speaks, and lays the expected course from the shut-in. */
+    draw(series, alarms, by, shut) {
       const columns = Math.max(0, ...ids.map((id) => series.gauges[id]?.low.length ?? 0));
       const x = [];
       const y = ids.map(() => []);
@@ -221,6 +239,7 @@ export function pressureChart(into, fixed, shows) {
         ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
       }
       marks = alarms;
+      shutIn = shut;
       speaking = by ?? ids[0];
       plot.setData([x, ...y], zoom == null);
       if (zoom) plot.setScale('x', zoom);

@@ -56,7 +56,7 @@ function figure(state) {
   put(by('pressure-by'), live ? `${live.gauge}, last reading ${age(state.age_s)}` : 'No shut-in gauge can be trusted.');
   put(by('rate'), live?.rate_text ? `${live.rate > 0 ? '▲' : live.rate < 0 ? '▼' : ''} ${live.rate_text} ${live.unit}/h`.trim() : NONE);
   put(by('band'), live?.band_text ?? NONE);
-  put(by('low-hours'), live ? `${(live.low_s / 3600).toFixed(1)} h of ${+(live.low_of_s / 3600).toFixed(1)} h` : NONE);
+  put(by('low-hours'), !live ? NONE : live.low_since ? `${(live.low_s / 3600).toFixed(1)} h of ${+(live.low_of_s / 3600).toFixed(1)} h` : 'no');
   put(by('expected-text'), !live ? NONE : live.expected == null ? 'expected course: no information' : `expected ${live.expected.toFixed(2)} ${live.unit} ◇`);
   by('band-scale').hidden = !live;
   if (live) fill(by('band-scale'), live, () => scale(live));
@@ -76,8 +76,9 @@ function clocks(s) {
   const over = s.test_end_s < 0;
   time('test-end', s.test_end_s == null ? 'not running' : over ? `over by ${span(-s.test_end_s)}` : `in ${span(s.test_end_s)}`, s.test_end ? `at ${hour(s.test_end, s.log)}` : NONE, over);
   const live = s.live;
-  time('low-clock', !live ? NONE : !live.low_since ? 'not low' : live.low_s >= live.low_of_s ? `LOW for ${span(live.low_s)}` : `full in ${span(live.low_of_s - live.low_s)}`,
-    live?.low_since ? `full at ${hour(live.low_full, s.log)}` : `${live ? 'needs' : ''} ${live ? `${+(live.low_of_s / 3600).toFixed(1)} h low` : NONE}`.trim(), Boolean(live?.low_since));
+  const used = live?.low_s >= live?.low_of_s;
+  time('low-clock', !live ? NONE : !live.low_since ? 'not low' : `${span(live.low_s)} of ${+(live.low_of_s / 3600).toFixed(1)} h`,
+    live?.low_since ? `${used ? 'used up' : 'runs out'} at ${hour(live.low_full, s.log)}` : '', Boolean(live?.low_since));
 }
 
 function senses(all) {

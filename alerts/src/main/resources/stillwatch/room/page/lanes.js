@@ -1,5 +1,6 @@
-// Lanes under the chart of pressure: operations and passes, each as a mark that tells its text when pointed at.
-import {clock} from './words.js';
+// Lanes under the chart of pressure: alarms, operations and passes, each as a mark that tells its text when pointed at.
+import {toAlarm} from './alarms.js';
+import {PRIORITIES, SHAPES, clock} from './words.js';
 
 const APART = 26; // nearer marks could not be pressed each by itself (WCAG 2.2, 2.5.8: 24 pixels)
 
@@ -12,6 +13,7 @@ function together(some) {
     if (last && m.x - last.x < APART) {
       last.texts.push(text);
       last.bad ||= m.bad;
+      if (PRIORITIES.indexOf(m.priority) < PRIORITIES.indexOf(last.priority)) Object.assign(last, {priority: m.priority, id: m.id});
     } else {
       all.push({...m, texts: [text]});
     }
@@ -22,7 +24,7 @@ function together(some) {
 /**
  * Shows marks in lanes.
  * @param {HTMLElement} into holds one element a lane
- * @param lanes {name: [{at, text, bad}]}: at in seconds since 1970
+ * @param lanes {name: [{at, text, bad, priority, id}]}: at in seconds since 1970; id of the alarm that pressing it goes to
  * @param {(at: number) => number} place where a moment is, pixels from the left of the lanes
  * @param {[number, number]} ends where the lanes begin and end, pixels
  * @param {(text: string) => void} tell told what a mark says when somebody comes to it
@@ -38,6 +40,11 @@ export function showLanes(into, lanes, place, [left, right], tell) {
     b.setAttribute('aria-label', text);
     b.title = text;
     for (const kind of ['focus', 'click', 'pointerenter']) b.addEventListener(kind, () => tell(text));
+    if (m.priority) {
+      b.dataset.priority = m.priority;
+      b.textContent = SHAPES[m.priority];
+      b.addEventListener('click', () => toAlarm(m.id));
+    }
     return b;
   });
   into.replaceChildren(...Object.entries(lanes).map(([name, some]) => {

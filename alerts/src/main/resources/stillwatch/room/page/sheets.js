@@ -1,6 +1,7 @@
 // The sheets beside the alarms: evidence and decision, log book, build-up, shift, figures.
 import uPlot from './uplot/uPlot.esm.js';
 import {buildUpPlots} from './build-up.js';
+import {toAlarm} from './alarms.js';
 import {fill, put} from './dom.js';
 import {act, me, onSend} from './talk.js';
 import {clock, span} from './words.js';
@@ -10,14 +11,19 @@ const css = (name) => getComputedStyle(document.documentElement).getPropertyValu
 const cells = (tr, ...texts) => texts.forEach((text) => { tr.insertCell().textContent = text; });
 let plotted = null;
 
-const supports = {intact: 'intact', leak: 'a leak', nothing: 'no information', missing: 'missing'};
+const columns = ['intact', 'leak', 'nothing', 'missing']; // what a row may support, one column each
+const supports = {intact: 'supports intact', leak: 'supports a leak', nothing: 'no information', missing: 'missing'};
 
 async function evidence() {
   const e = await (await fetch('api/evidence')).json();
+  put(by('question'), e.shut_in ? `Shut in for ${span(e.shut_in_s)}.${e.hold_point ? ` Hold point ${e.hold_point_s < 0 ? `OVERDUE by ${span(-e.hold_point_s)}` : `in ${span(e.hold_point_s)}`}, at ${clock(e.hold_point)}.` : ''}` : 'The well is not shut in, or nobody logged it.');
   fill(by('evidence-rows'), e.rows.map(({age_s: age, ...rest}) => [rest, age == null ? '' : span(age)]), () => by('evidence-rows').replaceChildren(...e.rows.map((r) => {
     const tr = document.createElement('tr');
     tr.dataset.supports = r.supports;
-    cells(tr, r.sense, supports[r.supports], r.says, r.age_s == null ? 'none' : span(r.age_s));
+    cells(tr, r.sense, ...columns.map((c) => c === r.supports ? '●' : ''), r.says, r.age_s == null ? 'none' : span(r.age_s));
+    const mark = tr.cells[1 + columns.indexOf(r.supports)].appendChild(document.createElement('span'));
+    mark.className = 'unseen';
+    mark.textContent = supports[r.supports];
     if (r.link) {
       const a = document.createElement('a');
       a.href = '#';
@@ -28,21 +34,35 @@ async function evidence() {
     }
     return tr;
   })));
+  return e;
+}
+
+/** Shows what will be recorded; answers whether it shall be. */
+function lastLook(says) {
+  by('last-look-says').replaceChildren(...Object.entries(says).flatMap(([name, text]) => {
+    const dt = document.createElement('dt');
+    const dd = document.createElement('dd');
+    dt.textContent = name;
+    dd.textContent = text;
+    return [dt, dd];
+  }));
+  const dialog = by('last-look');
+  dialog.returnValue = 'no';
+  dialog.showModal();
+  return new Promise((done) => dialog.addEventListener('close', () => done(dialog.returnValue === 'yes'), {once: true}));
+}
+
+/** What the evidence supports, counted, with the open changes in full. */
+function summed(rows) {
+  const changes = rows.filter((r) => r.sense === 'open change').map((r) => r.says);
+  const counts = columns.map((c) => `${supports[c]}: ${rows.filter((r) => r.supports === c).length}`).join(', ');
+  return `${counts}.${changes.length ? ` Open: ${changes.join(' ')}` : ' No change is open.'}`;
 }
 
 /** Goes to what a row of the evidence stands on. */
 function go(link) {
   if (link === 'review') return sheet('buildup');
-  const alarm = document.querySelector(`li[data-id="${CSS.escape(link)}"]`);
-  if (alarm) {
-    alarm.scrollIntoView({block: 'center'});
-    const details = alarm.querySelector('details.evidence');
-    alarm.querySelector('details.row').open = true;
-    details.open = true;
-    details.querySelector('summary').focus();
-  } else {
-    sheet('well');
-  }
+  if (!toAlarm(link)) sheet('well');
 }
 
 async function shift() {
@@ -195,8 +215,11 @@ export function sheets(onChange) {
     return 'It is in the record.';
   });
   onSend(by('decision'), async (f) => {
-    const {log} = await (await fetch('api/state')).json();
-    const next = f.hours ? {next_review: new Date(Date.parse(log) + f.hours * 3_600_000).toISOString()} : {};
+    const e = await evidence();
+    const next = f.hours ? {next_review: new Date(Date.parse(e.log) + f.hours * 3_600_000).toISOString()} : {};
+    const choice = by('decision').querySelector(`[value=${f.choice}]`).parentElement.textContent.trim();
+    const yes = await lastLook({Decided: choice, 'By whom': f.by, Why: f.why, 'Next review': next.next_review ? clock(next.next_review) : 'as planned', Evidence: summed(e.rows)});
+    if (!yes) return 'Not recorded.';
     const said = await act('api/decisions', {choice: f.choice, by: f.by, why: f.why, ...next});
     by('decision').reset();
     return `Logged, entry ${said.entry} of the record.`;

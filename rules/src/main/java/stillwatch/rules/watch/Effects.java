@@ -28,9 +28,6 @@ final class Effects {
   /** A fall that began so shortly before the logged time is still put down to the operation. */
   private static final long EARLY_MS = 5_000;
 
-  /** So long the transient of a closure step lasts (common practice, no source). */
-  private static final long SETTLES_MS = 6 * 60_000L;
-
   /**
    * A fall of less than so many times what the sea's pressure swings by is the sea's: an earthquake
    * or a swell, of which gauges that read seldom see one end only (common practice, no source).
@@ -52,7 +49,6 @@ final class Effects {
   private final TestProgress progress;
   private final Deque<Done> done = new ArrayDeque<>();
   private @Nullable Done step;
-  private boolean logged;
 
   /**
    * An operation that moved the well.
@@ -90,24 +86,6 @@ final class Effects {
   /** The last closure step; null when there was none or the well is being opened again. */
   @Nullable Done step() {
     return progress.reopening() ? null : step;
-  }
-
-  /** Somebody logged what the well is doing: from then on the log alone says whether it is shut. */
-  void logged() {
-    logged = true;
-  }
-
-  /**
-   * From when on a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not. As
-   * long as nobody has logged anything of the well it counts from the start: a watch that waits for
-   * a log entry would hide a leak.
-   */
-  long lowFromMs() {
-    long from = progress.lowFromMs();
-    if (from == Long.MIN_VALUE) {
-      return logged ? Long.MAX_VALUE : Long.MIN_VALUE;
-    }
-    return step == null ? from : Math.max(from, step.move().atMs() + SETTLES_MS);
   }
 
   /** What is near this moment. */

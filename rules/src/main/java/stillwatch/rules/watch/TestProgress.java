@@ -32,6 +32,9 @@ public final class TestProgress {
   /** What is logged later than this after it was is taken at its reception. */
   private static final long PAST_MS = 6 * 3_600_000;
 
+  /** So long the transient of a closure step lasts (common practice, no source). */
+  private static final long SETTLES_MS = 6 * 60_000L;
+
   private final Plan plan;
   private final TestPlan test;
   private final Phases phases;
@@ -42,6 +45,7 @@ public final class TestProgress {
   private final Schedule schedule;
   private String phase;
   private String refusedPhase = "";
+  private boolean logged;
   private boolean opened;
   private boolean reopenDecided;
   private boolean ended;
@@ -92,6 +96,7 @@ public final class TestProgress {
   public boolean accept(Operation operation) {
     long atMs = effectiveMs(operation);
     presences.accept(operation, atMs);
+    logged |= operation.what() == Operation.What.PHASE || Effects.changesFlow(operation.what());
     switch (operation.what()) {
       case CLOSURE_STEP -> close(atMs);
       case OPENING_STEP -> open(atMs);
@@ -222,16 +227,16 @@ public final class TestProgress {
   }
 
   /**
-   * From when a low level is to be explained: the shut-in, else the last step logged, else the
-   * start of the last phase; {@link Long#MIN_VALUE} while the well is not watched shut in.
+   * From when a low pressure counts, source's time: from when the last step has settled, else from
+   * the start of the last phase; {@link Long#MAX_VALUE} while it does not count. As long as nobody
+   * has logged what the well does it counts from the start, {@link Long#MIN_VALUE}: a watch that
+   * waits for a log entry would hide a leak.
    */
   public long lowFromMs() {
     if (!watching()) {
-      return Long.MIN_VALUE;
+      return logged ? Long.MAX_VALUE : Long.MIN_VALUE;
     }
-    return closure.shutIn()
-        ? closure.shutInMs()
-        : closure.lastMs() != Long.MIN_VALUE ? closure.lastMs() : schedule.fromMs();
+    return closure.lastMs() == Long.MIN_VALUE ? schedule.fromMs() : closure.lastMs() + SETTLES_MS;
   }
 
   /** What the steps leave of the flow; null while the well is open or little is known of it. */

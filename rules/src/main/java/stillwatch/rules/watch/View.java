@@ -138,6 +138,6 @@ final class View {
   }
 
   private long lowFromMs(WatchedTwins group) {
-    return group.members.get(0).shutIn() ? effects.lowFromMs() : Long.MAX_VALUE;
+    return group.members.get(0).shutIn() ? progress.lowFromMs() : Long.MAX_VALUE;
   }
 }

@@ -137,9 +137,6 @@ public final class WellWatch implements AutoCloseable {
   private void operated(Operation operation) {
     boolean touched = progress.accept(operation);
     buildUps.stepped(gauges);
-    if (operation.what() == Operation.What.PHASE || Effects.changesFlow(operation.what())) {
-      effects.logged();
-    }
     if (operation.what().movesWell()) {
       effects.moved(operation, gauges);
     }

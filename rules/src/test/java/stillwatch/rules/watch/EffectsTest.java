@@ -161,17 +161,4 @@ class EffectsTest {
     logged(What.CLOSURE_STEP);
     assertThat(allowed(nowMs)).isZero();
   }
-
-  /** A watch that waits for a log entry would hide a leak. */
-  @Test
-  void lowCountsFromTheStartUntilSomebodySaysWhatTheWellDoes() {
-    assertThat(effects.lowFromMs()).isEqualTo(Long.MIN_VALUE);
-    effects.logged();
-    assertThat(effects.lowFromMs()).as("it flows, by the log").isEqualTo(Long.MAX_VALUE);
-    logged(What.PHASE, nowMs, "watching");
-    assertThat(effects.lowFromMs()).isEqualTo(START);
-    nowMs += MIN;
-    logged(What.CLOSURE_STEP);
-    assertThat(effects.lowFromMs()).as("once it has settled").isEqualTo(nowMs + 6 * MIN);
-  }
 }

@@ -78,11 +78,11 @@ class TestProgressTest {
     assertThat(progress.phase()).isEqualTo("flowing");
     closed(1, START);
     assertThat(progress.phase()).isEqualTo("closing");
-    assertThat(progress.lowFromMs()).as("low is what it should be").isEqualTo(Long.MIN_VALUE);
+    assertThat(progress.lowFromMs()).as("low is what it should be").isEqualTo(Long.MAX_VALUE);
     closed(5, START + 10 * MIN);
     assertThat(progress.phase()).isEqualTo("watching");
     assertThat(progress.watching()).isTrue();
-    assertThat(progress.lowFromMs()).isEqualTo(START + 50 * MIN);
+    assertThat(progress.lowFromMs()).as("once it has settled").isEqualTo(START + 56 * MIN);
     assertThat(progress.hoursShutIn(START + 50 * MIN + 2 * HOUR)).isEqualTo(2);
   }
 
@@ -129,12 +129,24 @@ class TestProgressTest {
     assertThat(progress.refusedPhase()).contains("'closing'", "shut in by the steps logged");
   }
 
+  /** A watch that waits for a log entry would hide a leak. */
+  @Test
+  void lowCountsFromTheStartUntilSomebodyLogsWhatTheWellDoes() {
+    assertThat(progress.lowFromMs()).isEqualTo(Long.MIN_VALUE);
+    done(What.VESSEL, START, "a vessel");
+    assertThat(progress.lowFromMs()).as("says nothing of the well").isEqualTo(Long.MIN_VALUE);
+    done(What.PHASE, START, "flowing");
+    assertThat(progress.lowFromMs()).as("it flows, by the log").isEqualTo(Long.MAX_VALUE);
+    done(What.PHASE, START + HOUR, "watching");
+    assertThat(progress.lowFromMs()).isEqualTo(START + HOUR);
+  }
+
   @Test
   void aStepLoggedAfterWatchingWasTypedDoesNotUndoIt() {
     done(What.PHASE, START, "watching");
     closed(1, START + MIN);
     assertThat(progress.phase()).isEqualTo("watching");
-    assertThat(progress.lowFromMs()).isEqualTo(START + MIN);
+    assertThat(progress.lowFromMs()).isEqualTo(START + 7 * MIN);
   }
 
   @Test

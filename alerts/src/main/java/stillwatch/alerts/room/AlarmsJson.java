@@ -18,7 +18,7 @@ import stillwatch.ingest.unit.Conversion;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.plan.GaugePlan;
 
-/** The alarms and what is held back, as JSON. Safe from any thread. */
+/** The alarms and holds as JSON. Safe from any thread. */
 final class AlarmsJson {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int RECENT = 30;
@@ -33,8 +33,8 @@ final class AlarmsJson {
   }
 
   /**
-   * What asks, each with what it explains behind it; what is held back; what is over. Of very many
-   * the least urgent are counted, not told.
+   * What asks, each with what it explains behind it; the holds; what is over. Of very many the
+   * least urgent are counted, not told.
    */
   void all(
       ObjectNode n, List<DeskAlarm> open, List<DeskAlarm> beside, Optional<LivePressure> live) {
@@ -54,7 +54,7 @@ final class AlarmsJson {
     parts.board().newestOver(RECENT).forEach(a -> over.add(live(one(a, false), a, live)));
   }
 
-  /** Puts what the newest readings say beside an alarm that speaks of the pressure. */
+  /** Puts what the last readings say beside an alarm that speaks of the pressure. */
   private static ObjectNode live(ObjectNode n, DeskAlarm a, Optional<LivePressure> live) {
     if (!"pressure".equals(a.finding().meaning().sense()) && a.finding().change() == null) {
       return n;
@@ -77,7 +77,7 @@ final class AlarmsJson {
     return lead.put("behind_count", g.members().size());
   }
 
-  /** The points that are held back, as JSON. */
+  /** A hold as JSON: a point shelved, suppressed or out of service. */
   ObjectNode hold(Hold h) {
     ObjectNode n = JSON.createObjectNode();
     n.put("point", h.point()).put("how", h.how().wire()).put("by", h.by());

@@ -2,6 +2,7 @@ package stillwatch.alerts.room;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import stillwatch.alerts.desk.DeskAlarm;
@@ -22,6 +23,7 @@ public final class Digest {
   public static final int MOST = 1000;
 
   private static final int NEWEST = 4;
+  private static final int LOOKED_AT = 400;
   private static final int OPEN_SHOWN = 2;
   private static final long HOUR_MS = 3_600_000;
 
@@ -74,9 +76,17 @@ public final class Digest {
     return Instant.ofEpochMilli(ms).toString().substring(0, 16).replace('T', ' ');
   }
 
-  /** Each shut-in gauge, and how it went over the last hour. */
+  /** The live pressure; then each shut-in gauge, and how it went over the last hour. */
   private void pressure(StringBuilder t) {
     Pressures unit = Pressures.of(parts.plan());
+    List<DeskAlarm> all = new ArrayList<>(parts.board().open(LOOKED_AT));
+    all.addAll(parts.board().heldOrAgainstGauges(LOOKED_AT));
+    t.append("Pressure ")
+        .append(
+            LivePressure.of(parts, all)
+                .map(LivePressure::text)
+                .orElse("no information: no shut-in gauge can be trusted"))
+        .append('\n');
     for (GaugePlan g : parts.plan().gauges()) {
       if (g.role() != GaugePlan.Role.SHUT_IN || g.kind() != Kind.PRESSURE) {
         continue;
@@ -117,7 +127,8 @@ public final class Digest {
   private void alarms(StringBuilder t) {
     List<DeskAlarm> asking =
         parts.board().open(1000).stream().filter(a -> a.state().asks()).toList();
-    t.append(asking.size()).append(" alarms ask for somebody");
+    t.append(asking.size())
+        .append(asking.size() == 1 ? " unacknowledged alarm" : " unacknowledged alarms");
     for (Priority p : List.of(Priority.HIGH, Priority.MEDIUM, Priority.LOW)) {
       long count = asking.stream().filter(a -> a.finding().priority() == p).count();
       t.append(count > 0 ? ", " + count + " " + p.wire() : "");

@@ -136,7 +136,7 @@ final class Entrance {
     guard.entering(c, name);
     Optional<People.Session> session = people.login(name, asked.text("password", 1000));
     if (session.isEmpty()) {
-      throw new RequestException(401, "name and password do not belong together");
+      throw new RequestException(401, "wrong name or password");
     }
     came(c, name, session.get());
   }

@@ -162,7 +162,7 @@ final class EvidenceTable {
     }
     for (DeskAlarm a : lasting) {
       Finding f = a.finding();
-      String held = a.state().held() ? " (held back from the list)" : "";
+      String held = a.state().held() ? " (shelved, suppressed or out of service)" : "";
       row(name, Supports.LEAK, f.title() + held + ": " + f.summary(), f.onsetMs(), f.id());
     }
   }

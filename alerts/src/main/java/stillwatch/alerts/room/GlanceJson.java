@@ -41,7 +41,7 @@ final class GlanceJson {
   private final List<DeskAlarm> all;
   private final Optional<LivePressure> live;
   private final long logMs;
-  private final double staleS; // how long ago the newest readings came, by this machine's clock
+  private final double staleS; // how long ago the last readings came, by this machine's clock
 
   /** The glance of now, of these alarms and those held or against gauges. */
   GlanceJson(

@@ -15,9 +15,9 @@ import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
 
 /**
- * What the newest readings say of the shut-in pressure: level, rate, band, how long low, and the
- * gap to an earlier level. Head, alarm rows and whatever else stands beside a dated sentence read
- * it here. Made anew for each moment; immutable.
+ * What the last readings say of the shut-in pressure: level, rate, band, how long low, and the gap
+ * to an earlier level. Head, alarm rows and whatever else stands beside a dated sentence read it
+ * here. Made anew for each moment; immutable.
  */
 final class LivePressure {
   private static final long RATE_MS = 15 * 60_000L;

@@ -51,7 +51,7 @@ public final class Shift {
     journal.entries(well, List.of("handover"), e -> newest = e);
   }
 
-  /** Who is on shift, since when, and what the one before said; empty object when nobody said. */
+  /** Who is on shift, since when, and what the one before said; empty object when not set. */
   ObjectNode now() {
     ObjectNode n = JSON.createObjectNode();
     Entry e = newest;

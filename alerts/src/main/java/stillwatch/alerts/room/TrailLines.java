@@ -29,7 +29,7 @@ final class TrailLines {
   static List<Line> of(Finding finding) {
     Map<String, Double> saw = finding.evidence().indicator();
     List<Line> all = new ArrayList<>();
-    add(all, Kind.PRESSURE, saw.get("intactLow"), "from here up: consistent with intact");
+    add(all, Kind.PRESSURE, saw.get("intactLow"), "intact from this level up");
     add(all, Kind.PRESSURE, saw.get("ceiling"), "ceiling");
     Double level = saw.get("level");
     if (level == null) {

@@ -136,7 +136,7 @@ export function list(ol, alarms) {
   }
 }
 
-/** Shows what is held back, by whom and until when, with a way to end it. */
+/** Shows what is shelved or out of service, by whom and until when, with a way to end it. */
 export function holds(ul, all) {
   fill(ul, all, () => ul.replaceChildren(...all.map((h) => {
     const li = document.createElement('li');

@@ -267,7 +267,7 @@ export function smallChart(into, {unit, times, lines, over, height = 130, reach 
   plots.set(into, plot);
 }
 
-/** The trails an alarm stands on, one chart a unit, with the moment it began. */
+/** The trails an alarm is based on, one chart a unit, with the moment it began. */
 export function trailChart(into, alarm) {
   const byUnit = new Map();
   for (const t of alarm.evidence?.trails ?? []) byUnit.set(t.unit, [...(byUnit.get(t.unit) ?? []), t]);

@@ -59,7 +59,7 @@ function summed(rows) {
   return `${counts}.${changes.length ? ` Open: ${changes.join(' ')}` : ' No change is open.'}`;
 }
 
-/** Goes to what a row of the evidence stands on. */
+/** Goes to what a row of the evidence is based on. */
 function go(link) {
   if (link === 'review') return sheet('buildup');
   if (!toAlarm(link)) sheet('well');
@@ -144,7 +144,7 @@ export function review(r) {
 
 function explanations(r) {
   const heads = ['Explanation', 'Weight', 'Leak rate, share of earlier flow', ...(r.ahead ?? []).map((ms) => `Forecast for ${new Date(ms).toISOString().slice(11, 16)}`)];
-  by('foretold').replaceChildren(...(r.candidates ? heads : []).map((text) => {
+  by('forecasts').replaceChildren(...(r.candidates ? heads : []).map((text) => {
     const th = document.createElement('th');
     th.scope = 'col';
     th.textContent = text;

@@ -11,6 +11,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 
 /** A shift in the room: people, a browser, the leak drill at sixty times life. */
@@ -66,7 +67,9 @@ class RoomPageTest {
       page.click("[data-sheet=figures]");
       page.says("#figure-rows", "Most in any ten minutes");
       handOver();
+      String link = page.seen("#invite output").getText().replaceFirst("^\\S+/(\\S+) .*", "$1");
       theShelvedOneComesBack();
+      accept(watch.url("/") + link);
       assertThat(page.problems()).isEmpty();
     }
   }
@@ -145,11 +148,45 @@ class RoomPageTest {
     type("#handover", "to", "Bo Lind");
     type("#handover", "text", "camera again at six");
     page.click("#handover button");
-    page.says("#handover output", "Handed over.");
-    page.says("#on-shift", "Bo Lind");
-    page.says("#shift-head", "camera again at six");
+    page.says("#handover output", "Proposed to Bo Lind, who must accept it.");
+    page.says("#on-shift", "not set, hand-over to Bo Lind not accepted yet");
+    page.says("#proposed", "Ada Berg proposed at 2026-03-08");
+    assertThat(page.driver().findElement(By.id("accept")).isDisplayed())
+        .as("nobody accepts for another")
+        .isFalse();
+    page.click("#told button[aria-label^='Correct entry']");
+    type("#correction", "text", "it was the survey vessel");
+    page.click("#correction button");
+    page.says("#correction output", "It is in the record.");
+    page.says("#told", "corrects entry ");
+    page.run("document.querySelector('#find-entry').value = 'survey'");
+    page.run("document.querySelector('#find-entry').dispatchEvent(new Event('input'))");
+    page.waitFor(
+        "the others are hidden",
+        "return [...document.querySelectorAll('#told tr')].filter((t) => !t.hidden).length === 1");
+    page.run("document.querySelector('#invite [name=role]').value = 'operate'");
     page.click("#invite button");
     page.says("#invite output", "/#enter=");
+  }
+
+  /** Bo enters by his link and accepts; the list begins anew, and the shift before is kept. */
+  private void accept(String link) throws Exception {
+    page.click("#leave");
+    page.says("#door", "Name and password");
+    page.get(link);
+    page.run("location.reload()");
+    page.says("#door", "password of ten characters");
+    type("#entry", "name", "Bo Lind");
+    type("#entry", "password", "correct horse 13" + Keys.ENTER);
+    page.says("#me", "Bo Lind, may operate");
+    page.click("[data-sheet=shift]");
+    page.click("#accept button");
+    page.waitFor(
+        "he is on shift", "return document.querySelector('#on-shift').textContent === 'Bo Lind'");
+    page.says("#shift-head", "Bo Lind took over from Ada Berg at 2026-03-08");
+    page.says("#shift-head", "camera again at six");
+    page.run("document.querySelector('#shift details').open = true");
+    page.says("#told-before", "weather rising");
   }
 
   private void theShelvedOneComesBack() {

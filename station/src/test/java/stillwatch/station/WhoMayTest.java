@@ -47,6 +47,8 @@ class WhoMayTest {
           "/api/decisions",
           "/api/explanations",
           "/api/handover",
+          "/api/handover/accept",
+          "/api/corrections",
           "/api/people/invite",
           "/api/people/machine",
           "/api/people/remove",

@@ -76,10 +76,12 @@ final class PeopleChapters {
   void others(Html html) {
     html.heading("Observations, notes, shifts");
     List<List<String>> rows = new ArrayList<>();
-    for (Entry e : parts.said("observation", "note", "handover")) {
-      rows.add(List.of(parts.time(e.writtenMs()), e.what(), e.by(), inWords(e)));
+    for (Entry e :
+        parts.said("observation", "note", "correction", "handover", "handover-accepted")) {
+      rows.add(
+          List.of(Long.toString(e.seq()), parts.time(e.writtenMs()), e.what(), e.by(), inWords(e)));
     }
-    html.table(List.of("Entered", "What", "By", "In words"), rows, "Nobody entered any.");
+    html.table(List.of("Entry", "Entered", "What", "By", "In words"), rows, "Nobody entered any.");
     passes(html);
   }
 
@@ -89,7 +91,9 @@ final class PeopleChapters {
     return switch (e.what()) {
       case "observation" ->
           b.path("means").asText() + ", " + b.path("result").asText() + ": " + text;
-      case "handover" -> "to " + e.subject() + ": " + text;
+      case "handover" -> "to " + e.subject() + ", proposed: " + text;
+      case "handover-accepted" -> "from " + e.subject() + ": " + text;
+      case "correction" -> "corrects entry " + e.subject() + ": " + text;
       default -> e.body();
     };
   }

@@ -44,7 +44,16 @@ public record ReportParts(
     String cautions,
     Stretch stretch) {
   private static final List<String> TOLD =
-      List.of("raised", "decision", "observation", "note", "handover", "held-back", "released");
+      List.of(
+          "raised",
+          "decision",
+          "observation",
+          "note",
+          "correction",
+          "handover",
+          "handover-accepted",
+          "held-back",
+          "released");
 
   private static final ObjectMapper JSON = new ObjectMapper();
 

@@ -4,8 +4,6 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.http.Context;
 import java.time.Duration;
-import java.time.Instant;
-import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
 
@@ -18,13 +16,11 @@ final class Actions {
   private final RoomParts parts;
   private final RoomJson json;
   private final Guard guard;
-  private final RecordPen record;
 
-  Actions(RoomParts parts, RoomJson json, Guard guard, RecordPen record) {
+  Actions(RoomParts parts, RoomJson json, Guard guard) {
     this.parts = parts;
     this.json = json;
     this.guard = guard;
-    this.record = record;
   }
 
   void on(Posts posts) {
@@ -80,13 +76,6 @@ final class Actions {
         "Ends what holds a point back.",
         this::restore,
         "point:string");
-    posts.add(
-        "/api/handover",
-        Role.OPERATE,
-        "Hands the shift over.",
-        this::handover,
-        "to:string",
-        "text:string?");
   }
 
   private static String id(Context c) {
@@ -119,17 +108,5 @@ final class Actions {
   private ObjectNode note(Person person, RequestBody asked, String id) {
     parts.board().note(id, person.name(), asked.needed("text", TEXT));
     return JSON.createObjectNode().put("noted", true);
-  }
-
-  private ObjectNode handover(Person person, RequestBody asked, Context c) {
-    String to = asked.needed("to", 500);
-    ObjectNode said =
-        JSON.createObjectNode()
-            .put("to", to)
-            .put("text", asked.text("text", TEXT))
-            .put("log", Instant.ofEpochMilli(parts.pen().nowMs()).toString());
-    Entry entry = record.write(person, "handover", to, said.toString());
-    parts.shift().renew();
-    return said.put("entry", entry.seq());
   }
 }

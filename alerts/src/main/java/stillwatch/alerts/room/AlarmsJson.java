@@ -54,9 +54,10 @@ final class AlarmsJson {
     parts.board().newestOver(RECENT).forEach(a -> over.add(live(one(a, false), a, live)));
   }
 
-  /** Puts what the last readings say beside an alarm that speaks of the pressure. */
+  /** Puts what the last readings say beside an alarm that is about the pressure or its loss. */
   private static ObjectNode live(ObjectNode n, DeskAlarm a, Optional<LivePressure> live) {
-    if (!"pressure".equals(a.finding().meaning().sense()) && a.finding().change() == null) {
+    String sense = a.finding().meaning().sense();
+    if (sense == null ? a.finding().change() == null : !sense.equals("pressure")) {
       return n;
     }
     if (live.isEmpty()) {

@@ -136,7 +136,8 @@ public final class Room implements AutoCloseable {
     new Answers(parts, json, guard, document).on(config.routes);
     RecordPen record = new RecordPen(parts, Clock.systemUTC());
     Posts posts = new Posts(config.routes, guard, document);
-    new Actions(parts, json, guard, record).on(posts);
+    new Actions(parts, json, guard).on(posts);
+    new ShiftActions(parts, record).on(posts);
     new LogActions(parts, json, record).on(posts);
     new Entrance(parts.people(), guard, document).on(config.routes);
     config.routes.before("/api/events", c -> looks(guard.may(c, Role.LOOK)));

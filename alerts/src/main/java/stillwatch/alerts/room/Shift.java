@@ -8,6 +8,8 @@ import java.io.IOException;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
@@ -16,28 +18,48 @@ import stillwatch.alerts.journal.Journal;
 public final class Shift {
   private static final ObjectMapper JSON = new ObjectMapper();
 
-  /** What a hand-over must tell: not every delivery, nor what follows from what is told. */
-  private static final List<String> TOLD =
+  /** Somebody proposed to hand the shift over. */
+  static final String PROPOSED = "handover";
+
+  /** Somebody accepted that, and is on shift. */
+  static final String ACCEPTED = "handover-accepted";
+
+  /** Somebody corrected an earlier entry. */
+  static final String CORRECTION = "correction";
+
+  /** What people enter in words, and may correct. */
+  private static final List<String> ENTERED =
       List.of(
-          "raised",
-          "returned",
-          "acknowledged",
-          "re-alarmed",
-          "reset",
-          "held-back",
-          "released",
           "note",
           "operation",
           "observation",
           "decision",
           "explanation",
-          "handover");
+          PROPOSED,
+          ACCEPTED,
+          CORRECTION);
+
+  /** What a hand-over must tell: not every delivery, nor what follows from what is told. */
+  private static final List<String> TOLD =
+      Stream.concat(
+              Stream.of(
+                  "raised",
+                  "returned",
+                  "acknowledged",
+                  "re-alarmed",
+                  "reset",
+                  "held-back",
+                  "released"),
+              ENTERED.stream())
+          .toList();
 
   private static final int RAISED_AT_MOST = 200;
 
   private final Journal journal;
   private final String well;
-  private volatile @Nullable Entry newest;
+  private volatile @Nullable Entry accepted;
+  private volatile long before; // the number of the acceptance before that; 0 when there is none
+  private volatile @Nullable Entry proposed;
 
   /** The shifts of a well, as its record tells them. */
   public Shift(Journal journal, String well) {
@@ -46,43 +68,85 @@ public final class Shift {
     renew();
   }
 
-  /** Looks again who took over last. */
-  void renew() {
-    journal.entries(well, List.of("handover"), e -> newest = e);
+  /** Looks again who took over last, and whether a hand-over is proposed. */
+  synchronized void renew() {
+    List<Entry> all = new ArrayList<>();
+    journal.entries(well, List.of(PROPOSED, ACCEPTED), all::add);
+    List<Entry> taken = all.stream().filter(e -> e.what().equals(ACCEPTED)).toList();
+    Entry last = all.isEmpty() ? null : all.get(all.size() - 1);
+    accepted = taken.isEmpty() ? null : taken.get(taken.size() - 1);
+    before = taken.size() < 2 ? 0 : taken.get(taken.size() - 2).seq();
+    proposed = last != null && last.what().equals(PROPOSED) ? last : null;
   }
 
-  /** Who is on shift, since when, and what the one before said; empty object when not set. */
+  /** The hand-over that is proposed and not accepted. */
+  Optional<Entry> proposed() {
+    return Optional.ofNullable(proposed);
+  }
+
+  /** Whether this is the number of something that somebody entered in words. */
+  boolean entered(long seq) {
+    boolean[] found = {false};
+    journal.entries(well, ENTERED, e -> found[0] |= e.seq() == seq);
+    return found[0];
+  }
+
+  /**
+   * Who is on shift, since when, and what the one before said; and the hand-over that is proposed
+   * and not accepted. Times are the log's. Empty object when neither is.
+   */
   ObjectNode now() {
     ObjectNode n = JSON.createObjectNode();
-    Entry e = newest;
-    if (e != null) {
-      n.put("who", e.subject()).put("since", Instant.ofEpochMilli(e.writtenMs()).toString());
-      n.put("from", e.by());
-      try {
-        n.put("text", JSON.readTree(e.body()).path("text").asText());
-      } catch (IOException x) {
-        n.put("text", e.body());
-      }
+    Entry on = accepted;
+    if (on != null) {
+      JsonNode body = body(on);
+      n.put("who", body.path("who").asText(on.by())).put("since", body.path("log").asText());
+      n.put("from", on.subject()).put("text", body.path("text").asText());
+    }
+    Entry next = proposed;
+    if (next != null) {
+      n.putObject("proposed")
+          .put("entry", next.seq())
+          .put("to", next.subject())
+          .put("by", next.by())
+          .put("at", body(next).path("log").asText())
+          .put("text", body(next).path("text").asText());
     }
     return n;
   }
 
+  private static JsonNode body(Entry e) {
+    try {
+      return JSON.readTree(e.body());
+    } catch (IOException x) {
+      return JSON.createObjectNode().put("text", e.body());
+    }
+  }
+
   /**
-   * What the record tells since the last hand-over, oldest first: everything that people did, and
-   * the newest of what rules raised, with how many more there are.
+   * What the record tells since the last hand-over was accepted, oldest first: everything that
+   * people did, and the newest of what rules raised, with how many more there are; and the same of
+   * the shift before.
    */
   void tell(ObjectNode n) {
-    List<Entry> all = sinceHandover();
+    Entry on = accepted;
+    long from = on == null ? 0 : on.seq();
+    n.put("left_out", tell(n.putArray("told"), from, Long.MAX_VALUE));
+    tell(n.putArray("told_before"), before, from);
+  }
+
+  private long tell(ArrayNode told, long from, long to) {
+    List<Entry> all = between(from, to);
     long leftOut = Math.max(0, all.stream().filter(Shift::byRules).count() - RAISED_AT_MOST);
-    n.put("left_out", leftOut);
-    ArrayNode told = n.putArray("told");
+    long toLeave = leftOut;
     for (Entry e : all) {
-      if (byRules(e) && leftOut > 0) {
-        leftOut--;
+      if (byRules(e) && toLeave > 0) {
+        toLeave--;
         continue;
       }
       tell(told.addObject(), e);
     }
+    return leftOut;
   }
 
   private static void tell(ObjectNode n, Entry e) {
@@ -91,18 +155,17 @@ public final class Shift {
         .put("what", e.what())
         .put("by", e.by())
         .put("subject", e.subject())
-        .put("text", text(e));
+        .put("text", text(e))
+        .put("entered", ENTERED.contains(e.what()));
   }
 
-  private List<Entry> sinceHandover() {
-    Entry handover = newest;
-    long from = handover == null ? 0 : handover.seq();
+  private List<Entry> between(long from, long to) {
     List<Entry> all = new ArrayList<>();
     journal.entries(
         well,
         TOLD,
         e -> {
-          if (e.seq() > from) {
+          if (e.seq() > from && e.seq() < to) {
             all.add(e);
           }
         });
@@ -117,7 +180,8 @@ public final class Shift {
     return body.has("gauge") ? " " + body.path("gauge").asText() : "";
   }
 
-  private static String text(Entry e) {
+  /** An entry in words. */
+  static String text(Entry e) {
     if (!e.body().startsWith("{")) {
       return e.body();
     }
@@ -149,6 +213,8 @@ public final class Shift {
                 + body.path("by").asText()
                 + ": "
                 + body.path("why").asText();
+        case CORRECTION ->
+            "corrects entry " + body.path("corrects").asText() + ": " + body.path("text").asText();
         default -> body.path("text").asText();
       };
     } catch (IOException x) {

@@ -182,7 +182,7 @@ export function pressureChart(into, fixed, shows) {
       legend: {show: false},
       cursor: {points: {show: false}, ...(since == null ? {sync: SYNC} : {})},
       scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range}},
-      axes: [since == null ? {...axis, values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: wall ? 90 : 70}],
+      axes: [since == null ? {...axis, ...(wall ? {space: innerHeight * 0.12} : {}), values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: wall ? 90 : 70}],
       series: [{}, ...ids.map((id, i) => ({
         label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
       }))],

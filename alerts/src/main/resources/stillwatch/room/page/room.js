@@ -55,7 +55,8 @@ function head() {
   put(by('name'), state.name);
   by('exercise').hidden = !state.exercise;
   put(by('phase'), `${state.phase || 'not stated'}${state.phase_refused ? `. ${state.phase_refused}` : ''}`);
-  put(by('on-shift'), state.shift?.who ?? 'not set');
+  const next = state.shift?.proposed;
+  put(by('on-shift'), `${state.shift?.who ?? 'not set'}${next ? `, hand-over to ${next.to} not accepted yet` : ''}`);
   put(by('mode'), state.mode);
   put(by('log'), clock(state.log));
   put(by('age'), age(state.age_s));

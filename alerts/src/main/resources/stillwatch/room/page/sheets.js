@@ -67,14 +67,17 @@ function go(link) {
 
 async function shift() {
   const s = await (await fetch('api/shift')).json();
-  by('shift-head').textContent = s.who ? `${s.who} took over from ${s.from} at ${clock(s.since)}. ${s.text}` : 'No hand-over logged yet; everything since the beginning:';
+  by('shift-head').textContent = s.who ? `${s.who} took over from ${s.from} at ${clock(s.since)}. ${s.text}` : 'No hand-over accepted yet; everything since the beginning:';
+  const next = s.proposed;
+  by('proposed').hidden = !next;
+  put(by('proposed-says'), next ? `${next.by} proposed at ${clock(next.at)} to hand over to ${next.to}, who has not accepted yet. ${next.text}` : '');
+  by('accept').elements.entry.value = next?.entry ?? '';
+  by('accept').hidden = !next || !(me.open || me.name.toLowerCase() === next.to.toLowerCase());
   by('left-out').hidden = !s.left_out;
   put(by('left-out'), `${s.left_out} earlier alarms are left out here; the record and the report have them.`);
-  fill(by('told'), s.told, () => by('told').replaceChildren(...s.told.map((t) => {
-    const tr = document.createElement('tr');
-    cells(tr, clock(t.at), t.what, t.by, t.text);
-    return tr;
-  })));
+  fill(by('told'), s.told, () => by('told').replaceChildren(...s.told.map(entry)));
+  fill(by('told-before'), s.told_before, () => by('told-before').replaceChildren(...s.told_before.map(entry)));
+  find();
   by('people-part').hidden = me.role !== 'administer' || me.open;
   if (me.role === 'administer' && !me.open) {
     const {people, passes} = await (await fetch('api/people')).json();
@@ -86,6 +89,33 @@ async function shift() {
     })));
     by('no-passes').hidden = passes.length > 0;
   }
+}
+
+/** A row of the list of entries; what somebody entered in words can be corrected. */
+function entry(t) {
+  const tr = document.createElement('tr');
+  cells(tr, t.seq, clock(t.at), t.what, t.by, t.text);
+  const cell = tr.insertCell();
+  if (t.entered) {
+    const b = document.createElement('button');
+    b.type = 'button';
+    b.textContent = 'Correct';
+    b.setAttribute('aria-label', `Correct entry ${t.seq}`);
+    b.addEventListener('click', () => {
+      by('correction').elements.entry.value = t.seq;
+      by('correction').elements.text.focus();
+    });
+    cell.append(b);
+  }
+  return tr;
+}
+
+/** Shows only the entries that have all the words somebody looks for. */
+function find() {
+  const words = by('find-entry').value.toLowerCase().split(/\s+/);
+  document.querySelectorAll('#told tr, #told-before tr').forEach((tr) => {
+    tr.hidden = !words.every((w) => tr.textContent.toLowerCase().includes(w));
+  });
 }
 
 /** A line with a button that ends what it is about; without one where that has no name. */
@@ -228,8 +258,20 @@ export function sheets(onChange) {
     await act('api/handover', f);
     by('handover').reset();
     shift();
-    return 'Handed over.';
+    return `Proposed to ${f.to}, who must accept it.`;
   });
+  onSend(by('accept'), async (f) => {
+    await act('api/handover/accept', {entry: Number(f.entry)});
+    shift();
+    return '';
+  });
+  onSend(by('correction'), async (f) => {
+    await act('api/corrections', {entry: Number(f.entry), text: f.text});
+    by('correction').reset();
+    shift();
+    return 'It is in the record.';
+  });
+  by('find-entry').addEventListener('input', find);
   onSend(by('invite'), async (f) => {
     const {link} = await act('api/people/invite', f);
     shift();

@@ -1,0 +1,99 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import io.javalin.http.Context;
+import java.time.Instant;
+import stillwatch.alerts.journal.Entry;
+import stillwatch.alerts.people.Person;
+import stillwatch.alerts.people.Role;
+
+/**
+ * A shift is handed over by two people: one proposes, the other accepts, both by name. Until it is
+ * accepted the one who proposed stays on shift. What was entered is never overwritten: a later
+ * entry corrects it and points at it.
+ */
+final class ShiftActions {
+  private static final ObjectMapper JSON = new ObjectMapper();
+  private static final int TEXT = 5000;
+
+  private final RoomParts parts;
+  private final RecordPen record;
+
+  ShiftActions(RoomParts parts, RecordPen record) {
+    this.parts = parts;
+    this.record = record;
+  }
+
+  void on(Posts posts) {
+    posts.add(
+        "/api/handover",
+        Role.OPERATE,
+        "Proposes to hand the shift over.",
+        this::propose,
+        "to:string",
+        "text:string?");
+    posts.add(
+        "/api/handover/accept",
+        Role.OPERATE,
+        "Accepts the hand-over that was proposed last.",
+        this::accept,
+        "entry:integer");
+    posts.add(
+        "/api/corrections",
+        Role.OPERATE,
+        "Corrects an entry of the record by a later one that points at it.",
+        this::correct,
+        "entry:integer",
+        "text:string");
+  }
+
+  private ObjectNode propose(Person person, RequestBody asked, Context c) {
+    String to = asked.needed("to", 500);
+    ObjectNode said = dated().put("to", to).put("text", asked.text("text", TEXT));
+    return written(record.write(person, Shift.PROPOSED, to, said.toString()));
+  }
+
+  private ObjectNode accept(Person person, RequestBody asked, Context c) {
+    long proposal = asked.whole("entry", 1, Integer.MAX_VALUE);
+    Entry open =
+        parts
+            .shift()
+            .proposed()
+            .filter(e -> e.seq() == proposal)
+            .orElseThrow(
+                () ->
+                    new RequestException(
+                        409, "hand-over " + proposal + " is not open; look which one is"));
+    if (!parts.open() && !open.subject().equalsIgnoreCase(person.name())) {
+      throw new RequestException(
+          403, "the hand-over was proposed to " + open.subject() + ", who must accept it");
+    }
+    ObjectNode said =
+        dated()
+            .put("proposal", proposal)
+            .put("who", parts.open() ? open.subject() : person.name())
+            .put("text", Shift.text(open));
+    return written(record.write(person, Shift.ACCEPTED, open.by(), said.toString()));
+  }
+
+  private ObjectNode correct(Person person, RequestBody asked, Context c) {
+    long corrects = asked.whole("entry", 1, Integer.MAX_VALUE);
+    if (!parts.shift().entered(corrects)) {
+      throw new RequestException(
+          404, "nobody entered " + corrects + "; give the number that the shift's list shows");
+    }
+    ObjectNode said = dated().put("corrects", corrects).put("text", asked.needed("text", TEXT));
+    return written(
+        record.write(person, Shift.CORRECTION, Long.toString(corrects), said.toString()));
+  }
+
+  private ObjectNode dated() {
+    return JSON.createObjectNode().put("log", Instant.ofEpochMilli(parts.pen().nowMs()).toString());
+  }
+
+  private ObjectNode written(Entry entry) {
+    parts.shift().renew();
+    return JSON.createObjectNode().put("entry", entry.seq());
+  }
+}

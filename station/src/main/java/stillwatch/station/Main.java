@@ -5,6 +5,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import stillwatch.station.command.AlertsCommand;
 import stillwatch.station.command.BandsCommand;
+import stillwatch.station.command.CapacityCommand;
 import stillwatch.station.command.CheckCommand;
 import stillwatch.station.command.DrillCommand;
 import stillwatch.station.command.HealthCommand;
@@ -34,6 +35,7 @@ import stillwatch.station.output.Cautions;
       CheckCommand.class,
       TuneCommand.class,
       BandsCommand.class,
+      CapacityCommand.class,
       DrillCommand.class,
       JournalCommand.class,
       ReportCommand.class,

@@ -5,10 +5,12 @@ import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.capacity.Reopening;
 import stillwatch.rules.well.WellFacts;
 
 /**
@@ -34,6 +36,7 @@ import stillwatch.rules.well.WellFacts;
  * @param heartbeat where a sign of life goes; null where nowhere
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
  * @param sources where readings are fetched from
+ * @param reopening how the flow would be collected; empty where the plan does not say
  */
 public record Plan(
     String well,
@@ -55,7 +58,8 @@ public record Plan(
     List<RoutePlan> routes,
     @Nullable Heartbeat heartbeat,
     Map<Kind, String> display,
-    List<SourcePlan> sources) {
+    List<SourcePlan> sources,
+    Optional<Reopening> reopening) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -93,6 +97,7 @@ public record Plan(
         routes,
         heartbeat,
         display,
-        sources);
+        sources,
+        reopening);
   }
 }

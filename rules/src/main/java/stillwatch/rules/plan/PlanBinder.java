@@ -68,7 +68,8 @@ final class PlanBinder {
         new RoutesBinder(tree).bind(),
         heartbeat(root.path("routes").path("heartbeat")),
         display(root.path("display")),
-        new SourcesBinder(tree, gauges).bind());
+        new SourcesBinder(tree, gauges).bind(),
+        new ReopeningBinder(tree).bind());
   }
 
   private List<GaugePlan> gauges(JsonNode list) {

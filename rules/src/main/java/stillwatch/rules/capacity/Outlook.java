@@ -31,11 +31,10 @@ public final class Outlook {
           "an outlook needs days and futures above zero, was " + days + " d, " + futures);
     }
     Outlook outlook = new Outlook(days, futures);
-    Random ranges = new Random(seed);
-    Random events = new Random(~seed); // apart, so that other ranges meet the same events
+    Random random = new Random(seed);
     for (int i = 0; i < futures; i++) {
-      Drawn drawn = Drawn.any(reopening, ranges);
-      Future.Outcome outcome = new Future(reopening, events).within(days, drawn);
+      Drawn drawn = Drawn.any(reopening, random);
+      Future.Outcome outcome = new Future(reopening, random).within(days, drawn);
       outlook.firstShort[i] = outcome.firstShort();
       outlook.shortFor[i] = outcome.shortFor();
       outlook.spilled[i] = outcome.spilled();

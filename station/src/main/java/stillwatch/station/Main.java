@@ -11,6 +11,7 @@ import stillwatch.station.command.DrillCommand;
 import stillwatch.station.command.HealthCommand;
 import stillwatch.station.command.IntakeCommand;
 import stillwatch.station.command.JournalCommand;
+import stillwatch.station.command.ReadyCommand;
 import stillwatch.station.command.ReplayCommand;
 import stillwatch.station.command.ReportCommand;
 import stillwatch.station.command.RulesCommand;
@@ -36,6 +37,7 @@ import stillwatch.station.output.Cautions;
       TuneCommand.class,
       BandsCommand.class,
       CapacityCommand.class,
+      ReadyCommand.class,
       DrillCommand.class,
       JournalCommand.class,
       ReportCommand.class,

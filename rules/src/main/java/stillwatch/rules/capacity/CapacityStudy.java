@@ -25,7 +25,7 @@ public record CapacityStudy(
     Outlook outlook,
     LongRun longRun,
     List<Remedy> remedies) {
-  private static final int DRAWS = 2_000;
+  static final int DRAWS = 2_000;
 
   /**
    * Works it out.

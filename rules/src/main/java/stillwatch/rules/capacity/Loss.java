@@ -45,6 +45,13 @@ public record Loss(
         Interval.ofShare((int) draws.stream().filter(d -> d.holds(up)).count(), draws.size()));
   }
 
+  /** Nothing lost, then any one unit, over as many draws as a study takes, with its first seed. */
+  public static List<Loss> upToOneUnit(Reopening reopening) {
+    return ofUnits(reopening, Drawn.many(reopening, CapacityStudy.DRAWS, 1)).stream()
+        .filter(l -> l.lost().size() < 2)
+        .toList();
+  }
+
   /** Nothing lost, then any one unit, then any two. */
   static List<Loss> ofUnits(Reopening reopening, List<Drawn> draws) {
     int n = reopening.units().size();

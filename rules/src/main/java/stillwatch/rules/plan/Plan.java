@@ -37,6 +37,7 @@ import stillwatch.rules.well.WellFacts;
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
  * @param sources where readings are fetched from
  * @param reopening how the flow would be collected; empty where the plan does not say
+ * @param readiness what must be so before the first step
  */
 public record Plan(
     String well,
@@ -59,7 +60,8 @@ public record Plan(
     @Nullable Heartbeat heartbeat,
     Map<Kind, String> display,
     List<SourcePlan> sources,
-    Optional<Reopening> reopening) {
+    Optional<Reopening> reopening,
+    List<Condition> readiness) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -98,6 +100,7 @@ public record Plan(
         heartbeat,
         display,
         sources,
-        reopening);
+        reopening,
+        readiness);
   }
 }

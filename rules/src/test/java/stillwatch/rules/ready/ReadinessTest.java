@@ -18,6 +18,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.recording.TelemetrySource;
+import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
@@ -37,6 +38,7 @@ class ReadinessTest {
   private final List<Finding> found = new ArrayList<>();
   private String silent = "";
   private int silentFrom;
+  private int silentUntil = SECONDS;
 
   private void enter(int second, String entry) {
     entries.put(second, entry);
@@ -61,7 +63,7 @@ class ReadinessTest {
       csv.append(START.plusSeconds(s)).append(',');
       for (int g = 0; g < gauges.length; g++) {
         double value = levels[g] + lives[g] * random.nextGaussian();
-        boolean says = !gauges[g].equals(silent) || s < silentFrom;
+        boolean says = !gauges[g].equals(silent) || s < silentFrom || s >= silentUntil;
         csv.append(',').append(says ? String.format(java.util.Locale.ROOT, "%.3f", value) : "");
       }
       csv.append(',').append(entries.getOrDefault(s, "")).append('\n');
@@ -171,6 +173,34 @@ class ReadinessTest {
     Standing gauges = of(read(PLAN), "gauges");
     assertThat(gauges.met()).isFalse();
     assertThat(gauges.why()).contains("alarm active: ", "PT-2");
+  }
+
+  @Test
+  void anAlarmThatHasReturnedIsNotActive() throws IOException {
+    silent = "PT-2";
+    silentFrom = 60;
+    silentUntil = 120;
+    assertThat(of(read(PLAN), "gauges").met()).isTrue();
+    assertThat(found).as("it was one").anyMatch(f -> f.ofGauges() && f.returned());
+  }
+
+  private static Observation tick(Observation.Result result, int atS, int receivedS) {
+    return new Observation(
+        "larkspur-2", atS * 1000L, receivedS * 1000L, "readiness", result, "drill", "T. Moen");
+  }
+
+  /** The second was written down late, the third has a stamp an hour ahead of its reception. */
+  @Test
+  void theTickThatWasMadeLastCountsAndNotTheOneThatCameLast() throws IOException {
+    Plan plan = PlanLoader.load(PLAN, RuleBook.forPlan(PLAN).catalogue());
+    Readiness readiness = new Readiness(plan);
+    readiness.accept(tick(Observation.Result.CLEAR, 100, 100));
+    readiness.accept(tick(Observation.Result.INCONCLUSIVE, 50, 150));
+    assertThat(of(readiness, "drill").met()).isTrue();
+    readiness.accept(tick(Observation.Result.INCONCLUSIVE, 3760, 160));
+    assertThat(of(readiness, "drill").met()).isFalse();
+    readiness.accept(tick(Observation.Result.CLEAR, 170, 170));
+    assertThat(of(readiness, "drill").met()).isTrue();
   }
 
   @Test

@@ -5,11 +5,13 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import stillwatch.station.command.AlertsCommand;
 import stillwatch.station.command.BandsCommand;
+import stillwatch.station.command.CapacityCommand;
 import stillwatch.station.command.CheckCommand;
 import stillwatch.station.command.DrillCommand;
 import stillwatch.station.command.HealthCommand;
 import stillwatch.station.command.IntakeCommand;
 import stillwatch.station.command.JournalCommand;
+import stillwatch.station.command.ReadyCommand;
 import stillwatch.station.command.ReplayCommand;
 import stillwatch.station.command.ReportCommand;
 import stillwatch.station.command.RulesCommand;
@@ -34,6 +36,8 @@ import stillwatch.station.output.Cautions;
       CheckCommand.class,
       TuneCommand.class,
       BandsCommand.class,
+      CapacityCommand.class,
+      ReadyCommand.class,
       DrillCommand.class,
       JournalCommand.class,
       ReportCommand.class,

@@ -13,6 +13,12 @@ import java.util.Locale;
 public record Observation(
     String well, long atMs, long receivedMs, String means, Result result, String text, String by)
     implements Telemetry {
+  /**
+   * The means of a tick: somebody answers by name for a condition of the plan, which the text
+   * names. It is no look at the well.
+   */
+  public static final String READINESS = "readiness";
+
   /** What an observation showed. */
   public enum Result {
     CLEAR,

@@ -5,11 +5,13 @@ import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Catalogue;
+import stillwatch.rules.capacity.Reopening;
 import stillwatch.rules.well.WellFacts;
 
 /**
@@ -35,6 +37,8 @@ import stillwatch.rules.well.WellFacts;
  * @param heartbeat where a sign of life goes; null where nowhere
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
  * @param sources where readings are fetched from
+ * @param reopening how the flow would be collected; empty where the plan does not say
+ * @param readiness what must be so before the first step
  */
 public record Plan(
     String well,
@@ -56,7 +60,9 @@ public record Plan(
     List<RoutePlan> routes,
     @Nullable Heartbeat heartbeat,
     Map<Kind, String> display,
-    List<SourcePlan> sources) {
+    List<SourcePlan> sources,
+    Optional<Reopening> reopening,
+    List<Condition> readiness) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -111,6 +117,8 @@ public record Plan(
         routes,
         heartbeat,
         display,
-        sources);
+        sources,
+        reopening,
+        readiness);
   }
 }

@@ -48,6 +48,7 @@ final class PlanBinder {
     List<GaugePlan> gauges = gauges(root.path("gauges"));
     FactsBinder facts = new FactsBinder(tree);
     WellFacts known = facts.bind();
+    TestPlan test = new TestBinder(tree).bind();
     return new Plan(
         root.path("well").asText(),
         root.path("name").asText(),
@@ -57,7 +58,7 @@ final class PlanBinder {
         known,
         facts.missing(),
         root.has("bands") ? bands(root.path("bands")) : bandsOf(known, facts.missing()),
-        new TestBinder(tree).bind(),
+        test,
         new TimeBinder(tree).bind(),
         root.path("telemetry").path("open").asBoolean(),
         new OperationsBinder(tree).bind(),
@@ -68,7 +69,9 @@ final class PlanBinder {
         new RoutesBinder(tree).bind(),
         heartbeat(root.path("routes").path("heartbeat")),
         display(root.path("display")),
-        new SourcesBinder(tree, gauges).bind());
+        new SourcesBinder(tree, gauges).bind(),
+        new ReopeningBinder(tree).bind(),
+        new ReadinessBinder(tree).bind(test));
   }
 
   private List<GaugePlan> gauges(JsonNode list) {

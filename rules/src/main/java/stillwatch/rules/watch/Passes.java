@@ -23,6 +23,9 @@ final class Passes {
 
   /** Takes an observation; one written down late does not unsee what was seen after it. */
   void accept(Observation observation) {
+    if (observation.means().equals(Observation.READINESS)) {
+      return; // a tick, nobody looked
+    }
     Observation last = seen.get(observation.means());
     boolean unsees =
         last != null

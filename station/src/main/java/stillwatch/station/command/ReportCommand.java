@@ -5,13 +5,9 @@ import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
-import java.util.Map;
 import java.util.concurrent.Callable;
-import java.util.concurrent.CompletionException;
-import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -26,22 +22,16 @@ import stillwatch.alerts.route.Outbox;
 import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.PictureFeed;
 import stillwatch.alerts.series.WellPicture;
-import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
-import stillwatch.ingest.bus.BusSettings;
-import stillwatch.ingest.bus.KafkaBus;
-import stillwatch.ingest.bus.Message;
-import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.rules.plan.Plan;
-import stillwatch.station.broker.EmbeddedBroker;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.JournalOption;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.output.Cautions;
-import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DrillFeeder;
+import stillwatch.station.run.KeptLog;
 import stillwatch.station.run.Shutdown;
 
 /** The story of a test, for the deciders and whoever asks afterwards. */
@@ -52,8 +42,6 @@ import stillwatch.station.run.Shutdown;
         "Writes the report of a test from its log and journal: .html or .pdf. Stop the watch on the folder first; while it runs, its page gives the same at /api/report.",
     footer = {"", Cautions.TEXT})
 public final class ReportCommand implements Callable<Integer> {
-  private static final Duration WAIT = Duration.ofMillis(200);
-
   @Mixin private PlanOption plan = new PlanOption();
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private JournalOption journal = new JournalOption();
@@ -93,17 +81,11 @@ public final class ReportCommand implements Callable<Integer> {
     }
     Stretch stretch = stretch();
     Plan watched = plan.load().plan();
-    if (!broker.given() && !Files.isDirectory(data.resolve("broker"))) {
-      throw new InputException(
-          data + ": there is no watch's log here; give its folder with --data, or a --broker");
-    }
     Shutdown shutdown = new Shutdown();
     try {
-      if (!broker.given()) {
-        shutdown.closes(DataFolder.take(data));
-      }
+      Bus bus = KeptLog.open(broker, data, shutdown);
       Journal open = shutdown.closes(journal.existing(data));
-      ReportParts all = parts(watched, open, shutdown.closes(bus(shutdown)));
+      ReportParts all = parts(watched, open, bus);
       write(file, all.within(stretch));
     } finally {
       shutdown.end();
@@ -122,47 +104,23 @@ public final class ReportCommand implements Callable<Integer> {
     return new Stretch(fromMs, toMs);
   }
 
-  private Bus bus(Shutdown shutdown) {
-    if (broker.given()) {
-      return broker.open();
-    }
-    try {
-      EmbeddedBroker embedded = EmbeddedBroker.start(data.resolve("broker")).join();
-      shutdown.closes(embedded);
-      return KafkaBus.open(new BusSettings(embedded.bootstrap(), Map.of()));
-    } catch (CompletionException e) {
-      throw e.getCause() instanceof RuntimeException cause ? cause : e;
-    }
-  }
-
   private static ReportParts parts(Plan plan, Journal journal, Bus bus) {
     Clock clock = Clock.systemUTC();
     WellPicture picture = new WellPicture(plan, clock, true);
     PictureFeed feed = new PictureFeed(plan.well(), picture);
     NewestReview review = new NewestReview(plan.well());
     boolean[] exercise = new boolean[1];
-    read(
+    KeptLog.read(
         bus,
         Topics.TELEMETRY,
         m -> {
           exercise[0] |= m.headers().containsKey(DrillFeeder.DRILL);
           feed.take(m);
         });
-    read(bus, Topics.REVIEWS, review::take);
+    KeptLog.read(bus, Topics.REVIEWS, review::take);
     Desk desk = new Desk(plan.well(), plan.desk(), journal, new Outbox(journal, List.of()), clock);
     return ReportParts.now(
         plan, picture, desk, journal, review.whole(), exercise[0], clock.millis(), Cautions.TEXT);
-  }
-
-  /** Everything a topic holds now. */
-  private static void read(Bus bus, String topic, Consumer<Message> each) {
-    try (TopicReader reader = bus.readerOfAll(topic, Assignment.FROM_THE_START)) {
-      reader.poll(WAIT).forEach(each);
-      Map<Integer, Long> ends = reader.endOffsets();
-      while (!reader.passed(ends)) {
-        reader.poll(WAIT).forEach(each);
-      }
-    }
   }
 
   private static void write(Path file, ReportParts parts) throws IOException {

@@ -2,7 +2,6 @@ package stillwatch.station.output;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.ToDoubleFunction;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.Plan;
@@ -29,7 +28,7 @@ public final class BandsPicture {
   private final WellFacts facts;
   private final ExpectedPressures expected;
   private final Pressures unit;
-  private final StringBuilder svg = new StringBuilder();
+  private final Svg svg = new Svg();
 
   /** Of a plan whose facts lead one to expect these pressures. */
   public BandsPicture(Plan plan, WellFacts facts, ExpectedPressures expected) {
@@ -41,22 +40,19 @@ public final class BandsPicture {
 
   /** The picture, as SVG. */
   public String svg() {
-    add(
-        "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 %d %d' font-family='sans-serif' font-size='12'>",
-        WIDE, HIGH);
-    add("<title>%s: expected pressures</title>", escaped(plan.name()));
-    add("<rect width='100%%' height='100%%' fill='#fff'/>");
-    add(
-        "<text x='%d' y='22' font-size='16' font-weight='bold'>%s, plan %s: what the facts lead one to expect</text>",
-        LEFT, escaped(plan.name()), escaped(plan.revision()));
+    svg.start(
+        WIDE,
+        HIGH,
+        plan.name() + ": expected pressures",
+        plan.name() + ", plan " + plan.revision() + ": what the facts lead one to expect");
     depths();
     if (!expected.build().isEmpty()) {
       build();
     }
-    add(
+    svg.add(
         "<text x='%d' y='%d' fill='#444'>Decision support: what the facts do not say is in none of these lines. Pressures absolute, %s.</text>",
         LEFT, HIGH - 12, unit.sign());
-    return svg.append("</svg>\n").toString();
+    return svg.end();
   }
 
   private void depths() {
@@ -67,67 +63,70 @@ public final class BandsPicture {
     }
     FluidColumn column = facts.column(u -> u.quantile(0.5));
     double atDatum = column.pressure(deepest, facts.wellheadDepth(), expected.intact().p90());
-    Axis p = new Axis(0, Math.max(most, atDatum) * 1.05, LEFT, MIDDLE);
-    Axis z = new Axis(0, deepest * 1.03, TOP, BOTTOM);
+    Svg.Axis p = new Svg.Axis(0, Math.max(most, atDatum) * 1.05, LEFT, MIDDLE);
+    Svg.Axis z = new Svg.Axis(0, deepest * 1.03, TOP, BOTTOM);
     frame(p, LEFT, MIDDLE, "pressure, " + unit.sign());
     depthTicks(z, deepest);
     columns(p, z, column, deepest);
     marks(p, z);
   }
 
-  private void depthTicks(Axis z, double deepest) {
+  private void depthTicks(Svg.Axis z, double deepest) {
     for (double d = 0; d <= deepest; d += 500) {
-      add(
+      svg.add(
           "<text x='%d' y='%.1f' text-anchor='end' fill='#444'>%.0f</text>",
           LEFT - 6, z.at(d) + 4, d);
     }
-    add(
+    svg.add(
         "<text x='14' y='%d' transform='rotate(-90 14 %d)' text-anchor='middle'>depth below the sea's surface, m</text>",
         (TOP + BOTTOM) / 2, (TOP + BOTTOM) / 2);
   }
 
   /** The intact well and the sea, by depth. */
-  private void columns(Axis p, Axis z, FluidColumn column, double deepest) {
+  private void columns(Svg.Axis p, Svg.Axis z, FluidColumn column, double deepest) {
     List<String> edge = new ArrayList<>();
     for (double d : List.of(facts.wellheadDepth(), deepest)) {
       edge.add(
-          point(p.at(column.pressure(d, facts.wellheadDepth(), expected.intact().p10())), z.at(d)));
+          Svg.point(
+              p.at(column.pressure(d, facts.wellheadDepth(), expected.intact().p10())), z.at(d)));
     }
     for (double d : List.of(deepest, facts.wellheadDepth())) {
       edge.add(
-          point(p.at(column.pressure(d, facts.wellheadDepth(), expected.intact().p90())), z.at(d)));
+          Svg.point(
+              p.at(column.pressure(d, facts.wellheadDepth(), expected.intact().p90())), z.at(d)));
     }
-    add("<polygon points='%s' fill='#b9d4e6'/>", String.join(" ", edge));
-    add(
+    svg.add("<polygon points='%s' fill='#b9d4e6'/>", String.join(" ", edge));
+    svg.add(
         "<text x='%.1f' y='%.1f' fill='#14506f'>intact well, P10 to P90</text>",
         p.at(column.pressure(deepest * 0.82, facts.wellheadDepth(), expected.intact().p10())) - 150,
         z.at(deepest * 0.82));
-    add(
+    svg.add(
         "<path d='M%.1f %.1fL%.1f %.1f' stroke='#4a6b3a' stroke-width='2' stroke-dasharray='7 4'/>",
         p.at(facts.sea().pressure(0)), z.at(0), p.at(facts.sea().pressure(deepest)), z.at(deepest));
-    add(
+    svg.add(
         "<text x='%.1f' y='%.1f' fill='#33502a'>sea water</text>",
         p.at(facts.sea().pressure(deepest * 0.6)) - 66, z.at(deepest * 0.6));
   }
 
   /** What the barriers bear and the rock takes, at their depths, and the key. */
-  private void marks(Axis p, Axis z) {
+  private void marks(Svg.Axis p, Svg.Axis z) {
     List<String> key = new ArrayList<>();
     for (WellFacts.Barrier b : facts.barriers()) {
       double x = p.at(bears(b));
-      add("<path d='M%.1f %.1fv-9m0 9v9' stroke='#111' stroke-width='3'/>", x, z.at(b.depth()));
+      svg.add("<path d='M%.1f %.1fv-9m0 9v9' stroke='#111' stroke-width='3'/>", x, z.at(b.depth()));
       mark(key, x + 7, z.at(b.depth()) + 4, b.name() + " bears " + unit.plain(bears(b)));
     }
     for (WellFacts.LeakPath l : facts.leaks()) {
       double x1 = p.at(l.takes().quantile(0.1));
       double x2 = p.at(l.takes().quantile(0.9));
-      add(
+      svg.add(
           "<rect x='%.1f' y='%.1f' width='%.1f' height='8' fill='#8d5a1c'/>",
           x1, z.at(l.depth()) - 4, Math.max(2, x2 - x1));
       mark(key, x1 - 15, z.at(l.depth()) + 4, "rock takes fluid: " + l.name());
     }
     for (int i = 0; i < key.size(); i++) {
-      add("<text x='%d' y='%d'>%s</text>", LEFT + 150, TOP + 12 + 16 * i, escaped(key.get(i)));
+      svg.add(
+          "<text x='%d' y='%d'>%s</text>", LEFT + 150, TOP + 12 + 16 * i, Svg.escaped(key.get(i)));
     }
   }
 
@@ -135,7 +134,7 @@ public final class BandsPicture {
   private void mark(List<String> key, double x, double y, String meaning) {
     int number = key.size() + 1;
     key.add(number + "  " + meaning);
-    add("<text x='%.1f' y='%.1f' font-weight='bold'>%d</text>", x, y, number);
+    svg.add("<text x='%.1f' y='%.1f' font-weight='bold'>%d</text>", x, y, number);
   }
 
   private double bears(WellFacts.Barrier b) {
@@ -156,17 +155,17 @@ public final class BandsPicture {
       low = Math.min(low, band);
       high = Math.max(high, band);
     }
-    Axis t = new Axis(from, to, SECOND, RIGHT);
-    Axis p = new Axis(high + 0.05 * (high - low), low - 0.05 * (high - low), TOP, BOTTOM);
-    add("<path d='M%d %dV%dH%d' fill='none' stroke='#555'/>", SECOND, TOP, BOTTOM, RIGHT);
+    Svg.Axis t = new Svg.Axis(from, to, SECOND, RIGHT);
+    Svg.Axis p = new Svg.Axis(high + 0.05 * (high - low), low - 0.05 * (high - low), TOP, BOTTOM);
+    svg.add("<path d='M%d %dV%dH%d' fill='none' stroke='#555'/>", SECOND, TOP, BOTTOM, RIGHT);
     for (double h : List.of(0.1, 1.0, 10.0, 48.0)) {
-      add(
+      svg.add(
           "<text x='%.1f' y='%d' text-anchor='middle' fill='#444'>%s</text>",
           t.at(Math.log10(h)),
           BOTTOM + 16,
           h == Math.rint(h) ? Long.toString((long) h) : Double.toString(h));
     }
-    add(
+    svg.add(
         "<text x='%d' y='%d' text-anchor='middle'>hours since shut-in, log</text>",
         (SECOND + RIGHT) / 2, BOTTOM + 32);
     pressures(p, low, high);
@@ -176,52 +175,54 @@ public final class BandsPicture {
     band(p, plan.bands().leakHighKPa(), "leak-high", "#6d4312", "2 3");
     moving(t, p, Bands.ByTime::intactLowKPa, "#14506f", "6 3");
     moving(t, p, Bands.ByTime::leakHighKPa, "#6d4312", "2 3");
-    add("<text x='%d' y='%d'>expected build-up, P10 to P90, and bands</text>", SECOND, TOP - 12);
+    svg.add(
+        "<text x='%d' y='%d'>expected build-up, P10 to P90, and bands</text>", SECOND, TOP - 12);
   }
 
   /** The scale of the build-up's pressures. */
-  private void pressures(Axis p, double low, double high) {
-    double step = nice(unit.shown(high) - unit.shown(low));
+  private void pressures(Svg.Axis p, double low, double high) {
+    double step = Svg.nice(unit.shown(high) - unit.shown(low));
     for (double v = Math.ceil(unit.shown(low) / step) * step; v <= unit.shown(high); v += step) {
-      add(
+      svg.add(
           "<text x='%d' y='%.1f' text-anchor='end' fill='#444'>%s</text>",
-          SECOND - 6, p.at(unit.conversion().toBase(v)) + 4, trimmed(v));
+          SECOND - 6, p.at(unit.conversion().toBase(v)) + 4, Svg.trimmed(v));
     }
   }
 
   /** The intact well's build-up, P10 to P90 and the middle. */
-  private void expected(Axis t, Axis p, List<ExpectedPressures.AtTime> build) {
+  private void expected(Svg.Axis t, Svg.Axis p, List<ExpectedPressures.AtTime> build) {
     List<String> edge = new ArrayList<>();
     for (ExpectedPressures.AtTime a : build) {
-      edge.add(point(t.at(Math.log10(a.hours())), p.at(a.pressure().p10())));
+      edge.add(Svg.point(t.at(Math.log10(a.hours())), p.at(a.pressure().p10())));
     }
     for (int i = build.size() - 1; i >= 0; i--) {
-      edge.add(point(t.at(Math.log10(build.get(i).hours())), p.at(build.get(i).pressure().p90())));
+      edge.add(
+          Svg.point(t.at(Math.log10(build.get(i).hours())), p.at(build.get(i).pressure().p90())));
     }
-    add("<polygon points='%s' fill='#b9d4e6'/>", String.join(" ", edge));
+    svg.add("<polygon points='%s' fill='#b9d4e6'/>", String.join(" ", edge));
     List<String> mid = new ArrayList<>();
     for (ExpectedPressures.AtTime a : build) {
-      mid.add(point(t.at(Math.log10(a.hours())), p.at(a.pressure().p50())));
+      mid.add(Svg.point(t.at(Math.log10(a.hours())), p.at(a.pressure().p50())));
     }
-    add(
+    svg.add(
         "<polyline points='%s' fill='none' stroke='#14506f' stroke-width='2'/>",
         String.join(" ", mid));
   }
 
   /** An edge that moves with the hours, where the plan's does. */
   private void moving(
-      Axis t, Axis p, ToDoubleFunction<Bands.ByTime> edge, String colour, String dashes) {
+      Svg.Axis t, Svg.Axis p, ToDoubleFunction<Bands.ByTime> edge, String colour, String dashes) {
     List<String> points = new ArrayList<>();
     for (Bands.ByTime b : plan.bands().byTime()) {
-      points.add(point(t.at(Math.log10(b.hours())), p.at(edge.applyAsDouble(b))));
+      points.add(Svg.point(t.at(Math.log10(b.hours())), p.at(edge.applyAsDouble(b))));
     }
-    add(
+    svg.add(
         "<polyline points='%s' fill='none' stroke='%s' stroke-dasharray='%s'/>",
         String.join(" ", points), colour, dashes);
   }
 
-  private void band(Axis p, double kPa, String name, String colour, String dashes) {
-    add(
+  private void band(Svg.Axis p, double kPa, String name, String colour, String dashes) {
+    svg.add(
         "<path d='M%d %.1fH%d' stroke='%s' stroke-dasharray='%s'/><text x='%d' y='%.1f' text-anchor='end' fill='%s'>%s %s</text>",
         SECOND,
         p.at(kPa),
@@ -235,45 +236,17 @@ public final class BandsPicture {
         unit.plain(kPa));
   }
 
-  private void frame(Axis p, int left, int right, String label) {
-    add("<path d='M%d %dV%dH%d' fill='none' stroke='#555'/>", left, TOP, BOTTOM, right);
+  private void frame(Svg.Axis p, int left, int right, String label) {
+    svg.add("<path d='M%d %dV%dH%d' fill='none' stroke='#555'/>", left, TOP, BOTTOM, right);
     double most = unit.shown(p.to());
-    double step = nice(most);
+    double step = Svg.nice(most);
     for (double v = 0; v <= most; v += step) {
-      add(
+      svg.add(
           "<text x='%.1f' y='%d' text-anchor='middle' fill='#444'>%s</text>",
-          p.at(unit.conversion().toBase(v)), BOTTOM + 16, trimmed(v));
+          p.at(unit.conversion().toBase(v)), BOTTOM + 16, Svg.trimmed(v));
     }
-    add(
+    svg.add(
         "<text x='%d' y='%d' text-anchor='middle'>%s</text>",
         (left + right) / 2, BOTTOM + 32, label);
-  }
-
-  private static double nice(double span) {
-    double power = Math.pow(10, Math.floor(Math.log10(span / 4)));
-    double rest = span / 4 / power;
-    return power * (rest < 1.5 ? 1 : rest < 3.5 ? 2 : 5);
-  }
-
-  private static String trimmed(double v) {
-    return String.format(Locale.ROOT, "%.3f", v).replaceAll("\\.?0+$", "");
-  }
-
-  private static String point(double x, double y) {
-    return String.format(Locale.ROOT, "%.1f,%.1f", x, y);
-  }
-
-  private static String escaped(String text) {
-    return text.replace("&", "&amp;").replace("<", "&lt;");
-  }
-
-  private void add(String form, Object... values) {
-    svg.append(String.format(Locale.ROOT, form, values)).append('\n');
-  }
-
-  private record Axis(double from, double to, int start, int end) {
-    double at(double value) {
-      return start + (value - from) / (to - from) * (end - start);
-    }
   }
 }

@@ -100,7 +100,8 @@ public final class Inlet {
     return kept;
   }
 
-  private CompletableFuture<Void> line(byte[] line) {
+  /** One at a time, so that of what comes at once by an old and a new connection one is known. */
+  private synchronized CompletableFuture<Void> line(byte[] line) {
     health.came();
     Intake.Outcome outcome = reception.take(line, sender, resent);
     for (Refusal r : outcome.refused()) {

@@ -57,6 +57,10 @@ final class SourcesBinder {
     return n.hasNonNull(key) ? n.path(key).asText() : null;
   }
 
+  private static @Nullable Path path(@Nullable String file) {
+    return file == null ? null : Path.of(file);
+  }
+
   private @Nullable URI server(JsonNode s, String at) {
     try {
       URI server = URI.create(s.path("server").asText());
@@ -80,6 +84,11 @@ final class SourcesBinder {
     if (password != null && user == null) {
       tree.faultAtKey(at + "/password-file", "a password wants a user; say 'user' too");
     }
+    String certificate = text(s, "certificate-file");
+    String key = text(s, "key-file");
+    if ((certificate == null) != (key == null)) {
+      tree.fault(at, "source '" + name + "': certificate-file and key-file go together; say both");
+    }
     List<MqttPlan.Topic> topics = new ArrayList<>();
     for (int i = 0; i < s.path("topics").size(); i++) {
       topics.add(topic(s.path("topics").get(i), name, at + "/topics/" + i));
@@ -92,7 +101,9 @@ final class SourcesBinder {
             s.path("version").asInt(3),
             s.path("client").asText("stillwatch-" + tree.root().path("well").asText() + "-" + name),
             user,
-            password == null ? null : Path.of(password),
+            path(password),
+            path(certificate),
+            path(key),
             List.copyOf(topics));
   }
 

@@ -24,7 +24,11 @@ public record FilesPlan(Path folder, String names, Duration every, RecordingLayo
       return Optional.empty();
     } catch (PatternSyntaxException e) {
       return Optional.of(
-          "'" + names + "' is no pattern of file names: " + e.getDescription() + "; write it like *.csv*");
+          "'"
+              + names
+              + "' is no pattern of file names: "
+              + e.getDescription()
+              + "; write it like *.csv*");
     }
   }
 }

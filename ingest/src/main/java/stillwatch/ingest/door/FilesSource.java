@@ -20,7 +20,6 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.stream.Stream;
 import java.util.zip.ZipException;
-import stillwatch.ingest.door.Positions.Position;
 import stillwatch.ingest.intake.Refusal;
 import stillwatch.ingest.intake.Refusal.Reason;
 import stillwatch.ingest.recording.Piece;
@@ -53,7 +52,8 @@ final class FilesSource implements Source {
   @Override
   public void run() {
     inlet.open();
-    try (Positions positions = Positions.open(inlet.folder().resolve(inlet.name() + ".positions"))) {
+    try (Positions positions =
+        Positions.open(inlet.folder().resolve(inlet.name() + ".positions"))) {
       while (!closing.isDone()) {
         look(positions);
         pause();

@@ -58,8 +58,7 @@ public record Piece(Path file, byte[] header, byte[] lines, long before) {
   public void read(RecordingLayout layout, Taking taking) throws IOException {
     RowReader[] of = new RowReader[1];
     Problems problems =
-        new Problems(
-            (sort, why) -> taking.wrong(of[0] == null ? before : of[0].line(), sort, why));
+        new Problems((sort, why) -> taking.wrong(of[0] == null ? before : of[0].line(), sort, why));
     RowReader reader =
         new RowReader(
             file,

@@ -50,8 +50,7 @@ final class RowReader {
   }
 
   /** Reads the header of a text that lacks so many lines of the file after it. */
-  RowReader(
-      Path file, RecordingLayout layout, Problems problems, InputStream text, long leftOut)
+  RowReader(Path file, RecordingLayout layout, Problems problems, InputStream text, long leftOut)
       throws IOException {
     this.leftOut = leftOut;
     this.file = file;

@@ -90,9 +90,7 @@ final class LayoutBinder {
         try {
           var unused = java.time.format.DateTimeFormatter.ofPattern(pattern, Locale.ROOT);
         } catch (IllegalArgumentException e) {
-          tree.fault(
-              at + "/pattern",
-              "'" + pattern + "' is no time pattern: " + e.getMessage());
+          tree.fault(at + "/pattern", "'" + pattern + "' is no time pattern: " + e.getMessage());
         }
       }
     }

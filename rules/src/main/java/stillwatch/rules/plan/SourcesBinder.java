@@ -106,7 +106,10 @@ final class SourcesBinder {
     RecordingLayout layout =
         s.has("layout") ? layouts.bind(s.path("layout"), at + "/layout") : recordings;
     return new FilesPlan(
-        Path.of(s.path("folder").asText()), names, Duration.ofMillis(Math.round(every * 1000)), layout);
+        Path.of(s.path("folder").asText()),
+        names,
+        Duration.ofMillis(Math.round(every * 1000)),
+        layout);
   }
 
   private SourcePlan.@Nullable Way mqtt(JsonNode s, String name, String at) {

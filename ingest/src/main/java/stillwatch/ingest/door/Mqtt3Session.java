@@ -4,9 +4,12 @@ import com.hivemq.client.mqtt.MqttClientBuilder;
 import com.hivemq.client.mqtt.MqttGlobalPublishFilter;
 import com.hivemq.client.mqtt.datatypes.MqttQos;
 import com.hivemq.client.mqtt.mqtt3.Mqtt3AsyncClient;
+import com.hivemq.client.mqtt.mqtt3.exceptions.Mqtt3SubAckException;
 import com.hivemq.client.mqtt.mqtt3.message.subscribe.Mqtt3Subscription;
+import com.hivemq.client.mqtt.mqtt3.message.subscribe.suback.Mqtt3SubAck;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import org.jspecify.annotations.Nullable;
 
 /** One connection by version 3 of the protocol. */
@@ -36,7 +39,7 @@ final class Mqtt3Session implements MqttSource.Session {
   }
 
   @Override
-  public CompletableFuture<Void> open() {
+  public CompletableFuture<List<Boolean>> open() {
     List<Mqtt3Subscription> wanted =
         plan.topics().stream()
             .map(
@@ -52,10 +55,17 @@ final class Mqtt3Session implements MqttSource.Session {
         .cleanSession(false)
         .send()
         .thenCompose(answer -> client.subscribeWith().addSubscriptions(wanted).send())
-        .thenAccept(
-            answer ->
-                plan.allowed(
-                    answer.getReturnCodes().stream().map(code -> !code.isError()).toList()));
+        .exceptionally(Mqtt3Session::refusedAll)
+        .thenApply(
+            answer -> answer.getReturnCodes().stream().map(code -> !code.isError()).toList());
+  }
+
+  /** The client takes an answer that allows nothing for a fault. */
+  private static Mqtt3SubAck refusedAll(Throwable fault) {
+    if (fault.getCause() instanceof Mqtt3SubAckException refused) {
+      return refused.getMqttMessage();
+    }
+    throw new CompletionException(fault);
   }
 
   @Override

@@ -4,9 +4,12 @@ import com.hivemq.client.mqtt.MqttClientBuilder;
 import com.hivemq.client.mqtt.MqttGlobalPublishFilter;
 import com.hivemq.client.mqtt.datatypes.MqttQos;
 import com.hivemq.client.mqtt.mqtt5.Mqtt5AsyncClient;
+import com.hivemq.client.mqtt.mqtt5.exceptions.Mqtt5SubAckException;
 import com.hivemq.client.mqtt.mqtt5.message.subscribe.Mqtt5Subscription;
+import com.hivemq.client.mqtt.mqtt5.message.subscribe.suback.Mqtt5SubAck;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CompletionException;
 import org.jspecify.annotations.Nullable;
 
 /** One connection by version 5 of the protocol. */
@@ -37,7 +40,7 @@ final class Mqtt5Session implements MqttSource.Session {
   }
 
   @Override
-  public CompletableFuture<Void> open() {
+  public CompletableFuture<List<Boolean>> open() {
     List<Mqtt5Subscription> wanted =
         plan.topics().stream()
             .map(
@@ -57,10 +60,17 @@ final class Mqtt5Session implements MqttSource.Session {
         .applyRestrictions()
         .send()
         .thenCompose(answer -> client.subscribeWith().addSubscriptions(wanted).send())
-        .thenAccept(
-            answer ->
-                plan.allowed(
-                    answer.getReasonCodes().stream().map(code -> !code.isError()).toList()));
+        .exceptionally(Mqtt5Session::refusedAll)
+        .thenApply(
+            answer -> answer.getReasonCodes().stream().map(code -> !code.isError()).toList());
+  }
+
+  /** The client takes an answer that allows nothing for a fault. */
+  private static Mqtt5SubAck refusedAll(Throwable fault) {
+    if (fault.getCause() instanceof Mqtt5SubAckException refused) {
+      return refused.getMqttMessage();
+    }
+    throw new CompletionException(fault);
   }
 
   @Override

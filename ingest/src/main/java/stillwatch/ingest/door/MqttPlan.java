@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -17,6 +18,9 @@ import org.jspecify.annotations.Nullable;
  * @param client the client identifier, by which the broker knows the session again
  * @param user null without
  * @param password the file that holds it; null without
+ * @param certificate the PEM file of the certificate that it shows over TLS, with those above it;
+ *     null where it shows none
+ * @param key the PEM file of that certificate's key; null without
  * @param topics what is listened to; a message goes to the first whose filter its topic matches
  */
 public record MqttPlan(
@@ -25,6 +29,8 @@ public record MqttPlan(
     String client,
     @Nullable String user,
     @Nullable Path password,
+    @Nullable Path certificate,
+    @Nullable Path key,
     List<Topic> topics)
     implements SourcePlan.Way {
 
@@ -41,26 +47,22 @@ public record MqttPlan(
     }
   }
 
-  /**
-   * Looks at what the broker answers to the topics, in their order.
-   *
-   * @throws IllegalStateException when it does not allow one of them
-   */
-  void allowed(List<Boolean> answers) {
-    int refused = answers.indexOf(false);
-    if (refused >= 0) {
-      throw notAllowed(topics.get(refused));
-    }
+  /** What the broker does not allow, a sentence a topic, by its answers in the topics' order. */
+  List<String> notAllowed(List<Boolean> answers) {
+    return IntStream.range(0, topics.size())
+        .filter(i -> !answers.get(i))
+        .mapToObj(i -> notAllowed(topics.get(i)))
+        .toList();
   }
 
-  private IllegalStateException notAllowed(Topic t) {
-    return new IllegalStateException(
-        "the broker "
-            + server
-            + " does not allow the topic "
-            + t.filter()
-            + (t.gauge() == null ? "" : " of gauge " + t.gauge())
-            + "; have it allow that, or correct the plan");
+  private String notAllowed(Topic t) {
+    List<String> whose = t.gauge() == null ? List.copyOf(t.gauges().values()) : List.of(t.gauge());
+    return "the broker "
+        + server
+        + " does not allow the topic "
+        + t.filter()
+        + (whose.isEmpty() ? "" : " of " + String.join(", ", whose))
+        + "; have it allow that, or correct the plan";
   }
 
   /** How a message says its reading. */

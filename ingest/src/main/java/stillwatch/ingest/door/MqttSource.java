@@ -5,11 +5,12 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.security.GeneralSecurityException;
+import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import javax.net.ssl.KeyManagerFactory;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.entrance.Trust;
 
@@ -41,8 +42,12 @@ final class MqttSource implements Source {
   interface Session {
     int KEEP_ALIVE_S = 20;
 
-    /** Connects and listens; fails with why the broker does not want that. */
-    CompletableFuture<Void> open();
+    /**
+     * Connects and listens.
+     *
+     * @return whether the broker allows each topic, in their order; fails with why it takes nobody
+     */
+    CompletableFuture<List<Boolean>> open();
 
     /** Ends it; the broker keeps the session. */
     CompletableFuture<Void> leave();
@@ -65,7 +70,7 @@ final class MqttSource implements Source {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     } finally {
-      inlet.health().lost("it is closed");
+      inlet.health().closed();
     }
   }
 
@@ -85,11 +90,17 @@ final class MqttSource implements Source {
       CompletableFuture<String> lost = new CompletableFuture<>();
       CompletableFuture<String> refusedToKeep = new CompletableFuture<>();
       session = session(lost, refusedToKeep);
-      session.open().get(PATIENCE_S, TimeUnit.SECONDS);
+      List<String> lacks = plan.notAllowed(session.open().get(PATIENCE_S, TimeUnit.SECONDS));
+      if (lacks.size() == plan.topics().size()) {
+        inlet.health().lost(String.join("; ", lacks));
+        return false;
+      }
       there = true;
-      inlet.health().connected();
+      inlet.health().connected(lacks);
       Object why = CompletableFuture.anyOf(lost, refusedToKeep, closing).get();
-      inlet.health().lost(why == null ? "it is closed" : why.toString());
+      if (why != null) {
+        inlet.health().lost(why.toString());
+      }
     } catch (ExecutionException | IOException e) {
       inlet.health().lost(why(e));
     } catch (TimeoutException e) {
@@ -115,7 +126,7 @@ final class MqttSource implements Source {
   private Session session(CompletableFuture<String> lost, CompletableFuture<String> refusedToKeep)
       throws IOException {
     MqttClientBuilder builder =
-        MqttServer.client(plan.server(), plan.client(), trust)
+        MqttServer.client(plan.server(), plan.client(), trust, key())
             .addDisconnectedListener(c -> lost.complete(String.valueOf(c.getCause().getMessage())));
     Taking taking =
         (topic, payload, kept, acknowledge) -> {
@@ -140,6 +151,12 @@ final class MqttSource implements Source {
         : new Mqtt3Session(plan, builder, password, taking);
   }
 
+  private @Nullable KeyManagerFactory key() throws IOException {
+    Path certificate = plan.certificate();
+    Path key = plan.key();
+    return certificate == null || key == null ? null : ClientKey.of(certificate, key);
+  }
+
   private static byte @Nullable [] password(@Nullable Path file) throws IOException {
     if (file == null) {
       return null;
@@ -151,21 +168,8 @@ final class MqttSource implements Source {
     }
   }
 
-  /** The innermost reason, and how to mend it where that is known. */
   private String why(Throwable fault) {
-    String says = fault.getClass().getSimpleName();
-    boolean untrusted = false;
-    for (Throwable t = fault; t != null; t = t.getCause()) {
-      says = t.getMessage() == null ? says : t.getMessage();
-      untrusted |= t instanceof GeneralSecurityException;
-    }
-    return untrusted
-        ? "the certificate of "
-            + plan.server()
-            + " is not trusted here ("
-            + says
-            + "); give that of its authority with --trust, or correct the certificate"
-        : says;
+    return MqttFault.why(fault, plan.server());
   }
 
   @Override

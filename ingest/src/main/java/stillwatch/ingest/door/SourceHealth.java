@@ -1,5 +1,6 @@
 package stillwatch.ingest.door;
 
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentSkipListMap;
@@ -33,7 +34,8 @@ public final class SourceHealth {
    * @param again readings that came again and were not taken twice
    * @param refused how many were refused, by reason
    * @param reconnects how often the connection was made again
-   * @param fault why it is not connected; empty while it is
+   * @param fault why it is not connected, or what it lacks though it is; empty when nothing is
+   *     wrong
    */
   public record State(
       String name,
@@ -58,12 +60,25 @@ public final class SourceHealth {
   }
 
   /** It is in touch with the other side. */
-  synchronized void connected() {
+  void connected() {
+    connected(List.of());
+  }
+
+  /**
+   * It is in touch with the other side, but for some gauges.
+   *
+   * @param lacks why not for those, a sentence each
+   */
+  synchronized void connected(List<String> lacks) {
+    String wrong = String.join("; ", lacks);
+    if (!wrong.isEmpty() && !fault.equals(wrong)) {
+      lacks.forEach(why -> LOG.warn("source {}: {}; its other gauges go on", name, why));
+    }
+    fault = wrong;
     if (!connected) {
       connected = true;
       sinceMs = nowMs.getAsLong();
       connections++;
-      fault = "";
       LOG.info("source {} is connected", name);
     }
   }
@@ -73,6 +88,15 @@ public final class SourceHealth {
     if (connected || !fault.equals(why)) {
       LOG.warn("source {} is not connected: {}; it tries again", name, why);
     }
+    over(why);
+  }
+
+  /** It is not, for it has been ended. */
+  synchronized void closed() {
+    over("it is closed");
+  }
+
+  private void over(String why) {
     if (connected) {
       connected = false;
       sinceMs = nowMs.getAsLong();

@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonPointer;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.net.URI;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -12,19 +13,34 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.door.FilesPlan;
 import stillwatch.ingest.door.MqttPlan;
 import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.recording.RecordingLayout;
+import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.ingest.unit.Units;
 
 /** Makes the sources of a plan's {@code sources}. */
 final class SourcesBinder {
+  private static final double LOOKED_AT_EVERY_S = 1;
+
   private final YamlTree tree;
+  private final LayoutBinder layouts;
+  private final RecordingLayout recordings;
   private final Map<String, GaugePlan> gauges = new LinkedHashMap<>();
   private final Set<String> names = new HashSet<>();
 
-  SourcesBinder(YamlTree tree, List<GaugePlan> gauges) {
+  /**
+   * Of a plan.
+   *
+   * @param recordings how files are laid out where a source does not say
+   */
+  SourcesBinder(
+      YamlTree tree, List<GaugePlan> gauges, LayoutBinder layouts, RecordingLayout recordings) {
     this.tree = tree;
+    this.layouts = layouts;
+    this.recordings = recordings;
     gauges.forEach(g -> this.gauges.put(g.id(), g));
   }
 
@@ -35,6 +51,7 @@ final class SourcesBinder {
   List<SourcePlan> bind() {
     List<SourcePlan> all = new ArrayList<>();
     list(all, "mqtt", this::mqtt);
+    list(all, "files", this::files);
     return List.copyOf(all);
   }
 
@@ -57,6 +74,10 @@ final class SourcesBinder {
     return n.hasNonNull(key) ? n.path(key).asText() : null;
   }
 
+  private static @Nullable Path path(@Nullable String file) {
+    return file == null ? null : Path.of(file);
+  }
+
   private @Nullable URI server(JsonNode s, String at) {
     try {
       URI server = URI.create(s.path("server").asText());
@@ -74,11 +95,33 @@ final class SourcesBinder {
     return null;
   }
 
+  private SourcePlan.Way files(JsonNode s, String name, String at) {
+    String names = s.path("names").asText("*.csv*");
+    FilesPlan.faultOf(names).ifPresent(why -> tree.fault(at + "/names", why));
+    double every =
+        new PlanQuantities(tree).of(s, at, "every", Dimension.DURATION, LOOKED_AT_EVERY_S);
+    if (every < 0.1) {
+      tree.fault(at + "/every", "source '" + name + "': look at most every 0.1 s");
+    }
+    RecordingLayout layout =
+        s.has("layout") ? layouts.bind(s.path("layout"), at + "/layout") : recordings;
+    return new FilesPlan(
+        Path.of(s.path("folder").asText()),
+        names,
+        Duration.ofMillis(Math.round(every * 1000)),
+        layout);
+  }
+
   private SourcePlan.@Nullable Way mqtt(JsonNode s, String name, String at) {
     String user = text(s, "user");
     String password = text(s, "password-file");
     if (password != null && user == null) {
       tree.faultAtKey(at + "/password-file", "a password wants a user; say 'user' too");
+    }
+    String certificate = text(s, "certificate-file");
+    String key = text(s, "key-file");
+    if ((certificate == null) != (key == null)) {
+      tree.fault(at, "source '" + name + "': certificate-file and key-file go together; say both");
     }
     List<MqttPlan.Topic> topics = new ArrayList<>();
     for (int i = 0; i < s.path("topics").size(); i++) {
@@ -92,7 +135,9 @@ final class SourcesBinder {
             s.path("version").asInt(3),
             s.path("client").asText("stillwatch-" + tree.root().path("well").asText() + "-" + name),
             user,
-            password == null ? null : Path.of(password),
+            path(password),
+            path(certificate),
+            path(key),
             List.copyOf(topics));
   }
 

@@ -66,7 +66,7 @@ class RoomPageTest {
       logBook();
       page.click("[data-sheet=figures]");
       page.says("#figure-rows", "Most in any ten minutes");
-      handOver();
+      handOver(watch);
       String link = page.seen("#invite output").getText().replaceFirst("^\\S+/(\\S+) .*", "$1");
       theShelvedOneComesBack();
       accept(watch.url("/") + link);
@@ -138,7 +138,7 @@ class RoomPageTest {
     page.picture("log-book.png");
   }
 
-  private void handOver() throws Exception {
+  private void handOver(WatchProcess watch) throws Exception {
     page.click("[data-sheet=shift]");
     page.says("#told", "weather rising");
     page.says("#told", "supply vessel alongside");
@@ -164,6 +164,20 @@ class RoomPageTest {
     page.waitFor(
         "the others are hidden",
         "return [...document.querySelectorAll('#told tr')].filter((t) => !t.hidden).length === 1");
+    assertThat(page.run("return document.querySelector('#told td:nth-child(2)').textContent"))
+        .as("an exercise keeps the time of its log")
+        .asString()
+        .startsWith("2026-03-08 ");
+    type("#sign", "text", "read and agreed");
+    page.click("#sign button");
+    page.says("#sign output", "Signed: entry ");
+    page.says("#told", "the report, over entries 1 to ");
+    page.get(watch.url("/api/report"));
+    page.says("body", "Signed by");
+    page.says("body", "read and agreed");
+    page.driver().navigate().back();
+    page.says("#me", "Ada Berg");
+    page.click("[data-sheet=shift]");
     page.run("document.querySelector('#invite [name=role]').value = 'operate'");
     page.click("#invite button");
     page.says("#invite output", "/#enter=");

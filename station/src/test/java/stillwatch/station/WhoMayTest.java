@@ -49,6 +49,7 @@ class WhoMayTest {
           "/api/handover",
           "/api/handover/accept",
           "/api/corrections",
+          "/api/signatures",
           "/api/people/invite",
           "/api/people/machine",
           "/api/people/remove",

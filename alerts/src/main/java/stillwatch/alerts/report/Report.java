@@ -1,9 +1,13 @@
 package stillwatch.alerts.report;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import stillwatch.alerts.journal.Entry;
 import stillwatch.rules.plan.Plan;
 
 /** The story of a test as one XHTML page that prints. Not thread-safe. */
@@ -88,7 +92,21 @@ public final class Report {
                 Words.time(parts.endMs()).substring(0, 10)));
   }
 
+  /** Who has signed in the room; and where to sign on paper. */
   private void sign() {
+    List<List<String>> rows = new ArrayList<>();
+    for (Entry e : parts.said("signed")) {
+      JsonNode b = ReportParts.body(e);
+      rows.add(
+          List.of(
+              e.by().isEmpty() ? "not recorded" : e.by(),
+              Words.time(e.writtenMs()) + " UTC",
+              "entries 1 to " + b.path("entries").asText() + ", " + b.path("hash").asText(),
+              b.path("text").asText()));
+    }
+    if (!rows.isEmpty()) {
+      html.table(List.of("Signed by", "When", "Over the record", "Said"), rows, "");
+    }
     html.raw(
         "<table class=\"sign\"><tr><td>Surveillance lead</td><td>Authority in charge</td></tr><tr><td>name, date, signature</td><td>name, date, signature</td></tr></table>");
   }

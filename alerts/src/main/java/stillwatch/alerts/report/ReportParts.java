@@ -52,6 +52,7 @@ public record ReportParts(
           "correction",
           "handover",
           "handover-accepted",
+          "signed",
           "held-back",
           "released");
 
@@ -109,7 +110,8 @@ public record ReportParts(
 
   private static long logMs(Entry e) {
     JsonNode b = body(e);
-    String at = b.path("at").asText(b.path("finding").path("raised").asText());
+    String at =
+        b.path("log").asText(b.path("at").asText(b.path("finding").path("raised").asText()));
     return Words.ms(at).orElse(e.writtenMs());
   }
 

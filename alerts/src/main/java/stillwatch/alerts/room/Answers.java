@@ -192,7 +192,7 @@ final class Answers {
 
   private ObjectNode shift() {
     ObjectNode n = parts.shift().now();
-    parts.shift().tell(n);
+    parts.shift().tell(n, parts.exercise());
     return n;
   }
 

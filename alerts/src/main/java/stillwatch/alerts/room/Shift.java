@@ -27,6 +27,9 @@ public final class Shift {
   /** Somebody corrected an earlier entry. */
   static final String CORRECTION = "correction";
 
+  /** Somebody signed the report over the record as it stood. */
+  static final String SIGNED = "signed";
+
   /** What people enter in words, and may correct. */
   private static final List<String> ENTERED =
       List.of(
@@ -49,7 +52,8 @@ public final class Shift {
                   "re-alarmed",
                   "reset",
                   "held-back",
-                  "released"),
+                  "released",
+                  SIGNED),
               ENTERED.stream())
           .toList();
 
@@ -126,32 +130,42 @@ public final class Shift {
   /**
    * What the record tells since the last hand-over was accepted, oldest first: everything that
    * people did, and the newest of what rules raised, with how many more there are; and the same of
-   * the shift before.
+   * the shift before. In an exercise what has no time of the log has that of the entry before it.
    */
-  void tell(ObjectNode n) {
+  void tell(ObjectNode n, boolean exercise) {
     Entry on = accepted;
     long from = on == null ? 0 : on.seq();
-    n.put("left_out", tell(n.putArray("told"), from, Long.MAX_VALUE));
-    tell(n.putArray("told_before"), before, from);
+    n.put("left_out", tell(n.putArray("told"), exercise, from, Long.MAX_VALUE));
+    tell(n.putArray("told_before"), exercise, before, from);
   }
 
-  private long tell(ArrayNode told, long from, long to) {
+  private long tell(ArrayNode told, boolean exercise, long from, long to) {
     List<Entry> all = between(from, to);
+    String log = "";
     long leftOut = Math.max(0, all.stream().filter(Shift::byRules).count() - RAISED_AT_MOST);
     long toLeave = leftOut;
     for (Entry e : all) {
+      log = logTime(e, log);
       if (byRules(e) && toLeave > 0) {
         toLeave--;
         continue;
       }
-      tell(told.addObject(), e);
+      String at = Instant.ofEpochMilli(e.writtenMs()).toString();
+      tell(told.addObject().put("at", exercise ? log : at), e);
     }
     return leftOut;
   }
 
+  /** The time of the log that an entry has; that of the one before where it has none. */
+  private static String logTime(Entry e, String before) {
+    JsonNode body = body(e);
+    JsonNode finding = body.has("finding") ? body.path("finding") : body;
+    String raised = finding.path(e.what()).asText(finding.path("raised").asText(before));
+    return body.path("log").asText(body.path("at").asText(raised));
+  }
+
   private static void tell(ObjectNode n, Entry e) {
     n.put("seq", e.seq())
-        .put("at", Instant.ofEpochMilli(e.writtenMs()).toString())
         .put("what", e.what())
         .put("by", e.by())
         .put("subject", e.subject())
@@ -213,6 +227,11 @@ public final class Shift {
                 + body.path("by").asText()
                 + ": "
                 + body.path("why").asText();
+        case SIGNED ->
+            "the report, over entries 1 to "
+                + body.path("entries").asText()
+                + ", hash "
+                + body.path("hash").asText();
         case CORRECTION ->
             "corrects entry " + body.path("corrects").asText() + ": " + body.path("text").asText();
         default -> body.path("text").asText();

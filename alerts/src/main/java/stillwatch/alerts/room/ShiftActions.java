@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.http.Context;
 import java.time.Instant;
 import stillwatch.alerts.journal.Entry;
+import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
 
@@ -46,6 +47,22 @@ final class ShiftActions {
         this::correct,
         "entry:integer",
         "text:string");
+    posts.add(
+        "/api/signatures",
+        Role.OPERATE,
+        "Signs the report, over the record as it stands.",
+        this::sign,
+        "text:string?");
+  }
+
+  private ObjectNode sign(Person person, RequestBody asked, Context c) {
+    Journal.Head head = parts.journal().head();
+    ObjectNode said =
+        dated()
+            .put("entries", head.seq())
+            .put("hash", head.hash())
+            .put("text", asked.text("text", TEXT));
+    return written(record.write(person, Shift.SIGNED, "", said.toString()));
   }
 
   private ObjectNode propose(Person person, RequestBody asked, Context c) {

@@ -271,6 +271,12 @@ export function sheets(onChange) {
     shift();
     return 'It is in the record.';
   });
+  onSend(by('sign'), async (f) => {
+    const {entry} = await act('api/signatures', f);
+    by('sign').reset();
+    shift();
+    return `Signed: entry ${entry} of the record.`;
+  });
   by('find-entry').addEventListener('input', find);
   onSend(by('invite'), async (f) => {
     const {link} = await act('api/people/invite', f);

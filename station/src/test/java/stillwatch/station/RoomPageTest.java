@@ -164,6 +164,8 @@ class RoomPageTest {
     page.waitFor(
         "the others are hidden",
         "return [...document.querySelectorAll('#told tr')].filter((t) => !t.hidden).length === 1");
+    page.run("document.querySelector('#find-entry').value = ''");
+    page.run("document.querySelector('#find-entry').dispatchEvent(new Event('input'))");
     assertThat(page.run("return document.querySelector('#told td:nth-child(2)').textContent"))
         .as("an exercise keeps the time of its log")
         .asString()

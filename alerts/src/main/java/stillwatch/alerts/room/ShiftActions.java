@@ -52,7 +52,7 @@ final class ShiftActions {
         Role.OPERATE,
         "Signs the report, over the record as it stands.",
         this::sign,
-        "text:string?");
+        "text:string");
   }
 
   private ObjectNode sign(Person person, RequestBody asked, Context c) {
@@ -61,7 +61,7 @@ final class ShiftActions {
         dated()
             .put("entries", head.seq())
             .put("hash", head.hash())
-            .put("text", asked.text("text", TEXT));
+            .put("text", asked.needed("text", TEXT));
     return written(record.write(person, Shift.SIGNED, "", said.toString()));
   }
 

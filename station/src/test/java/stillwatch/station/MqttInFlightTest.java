@@ -27,14 +27,10 @@ import stillwatch.ingest.bus.Assignment;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
-import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicReader;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.telemetry.Frame;
-import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
-import stillwatch.ingest.telemetry.Telemetry;
-import stillwatch.ingest.wire.TelemetryCodec;
 import stillwatch.station.broker.EmbeddedBroker;
 
 /**
@@ -84,50 +80,6 @@ class MqttInFlightTest {
             "--http",
             "0")
         .listening();
-  }
-
-  /** The telemetry of the log, read on as it grows. */
-  private static final class Log implements AutoCloseable {
-    private final TelemetryCodec codec = new TelemetryCodec();
-    private final TopicReader reader;
-    private final Map<String, List<Frame>> frames = new TreeMap<>();
-    private final List<Telemetry> others = new ArrayList<>();
-
-    static Log of(Bus bus) {
-      bus.createTopics(1, 1);
-      return new Log(bus);
-    }
-
-    private Log(Bus bus) {
-      reader = bus.readerOfAll(Topics.TELEMETRY, Assignment.FROM_THE_START);
-      VERSIONS.keySet().forEach(g -> frames.put(g, new ArrayList<>()));
-    }
-
-    private void read() {
-      for (Message m : reader.poll(Duration.ofMillis(100))) {
-        Telemetry entry = codec.decode(m);
-        List<Frame> its =
-            entry instanceof Frame f ? frames.get(String.join(" ", f.gauges().ids())) : null;
-        if (its != null) {
-          its.add((Frame) entry);
-        } else if (!(entry instanceof Pulse)) {
-          others.add(entry);
-        }
-      }
-    }
-
-    /** Waits until it has so many of each gauge. */
-    void has(int readings, CompletableFuture<Void> sending) {
-      while (frames.values().stream().anyMatch(f -> f.size() < readings)) {
-        read();
-        assertThat(sending).as("the sending").isNotCompletedExceptionally();
-      }
-    }
-
-    @Override
-    public void close() {
-      reader.close();
-    }
   }
 
   private static String value(int i) {
@@ -207,7 +159,7 @@ class MqttInFlightTest {
         Cable three = new Cable(port);
         Cable five = new Cable(port);
         Cable theirs = new Cable(port);
-        Log log = Log.of(bus)) {
+        FollowedLog log = FollowedLog.of(bus)) {
       List<Cable> lines = List.of(three, five);
       Path plan = plan(lines);
       WatchProcess watch = watch(plan, broker);
@@ -227,13 +179,13 @@ class MqttInFlightTest {
             lines.forEach(l -> cutTwice(l, random));
           }
           go.forEach(g -> g.release(more));
-          log.has(has + more / 4, sending);
+          log.has(has + more / 4, VERSIONS.keySet(), sending);
           theirs.cut();
           if (event % 3 == 1) {
             watch.kill();
             watch = watch(plan, broker);
           }
-          log.has(has + more, sending);
+          log.has(has + more, VERSIONS.keySet(), sending);
         }
         JsonNode sources = watch.get("/api/state").path("sources");
         assertThat(sources)
@@ -243,8 +195,8 @@ class MqttInFlightTest {
         watch.stop();
       }
       log.read();
-      assertThat(log.others).isEmpty();
-      log.frames.forEach((gauge, frames) -> eachOnce(gauge, frames, seed));
+      assertThat(log.others()).isEmpty();
+      VERSIONS.keySet().forEach(gauge -> eachOnce(gauge, log.frames(gauge), seed));
       try (TopicReader rejects = bus.readerOfAll(Topics.REJECTS, Assignment.FROM_THE_START)) {
         assertThat(rejects.poll(Duration.ofSeconds(1))).isEmpty();
       }

@@ -5,19 +5,30 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import stillwatch.ingest.door.FilesPlan;
 import stillwatch.ingest.door.MqttPlan;
+import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.telemetry.Frame;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.option.PlanOption;
 
-/** What plans say of sources: the example of docs/adapters.md, and mistakes in it. */
+/** What plans say of sources and of files: the examples of the documents, and mistakes in them. */
 class SourcesPlanTest {
   @TempDir Path folder;
 
   private static String example() throws Exception {
-    String doc = Files.readString(Path.of("../docs/adapters.md"));
-    int from = doc.indexOf("```yaml\nsources:") + "```yaml\n".length();
+    return example("adapters.md", "yaml", "sources:\n  mqtt:");
+  }
+
+  /** The example that begins so. */
+  private static String example(String document, String language, String begins) throws Exception {
+    String doc = Files.readString(Path.of("../docs").resolve(document));
+    String fence = "```" + language + "\n";
+    int from = doc.indexOf(fence + begins) + fence.length();
     return doc.substring(from, doc.indexOf("```", from));
   }
 
@@ -38,10 +49,61 @@ class SourcesPlanTest {
 
   @Test
   void aMistakeNamesTheSourceAndTheGauge() {
+    refuses(
+        "password-file:",
+        "key-file: /x\n      password-file:",
+        "source 'gateway': certificate-file and key-file go together");
     refuses("gauge: TT-1}", "gauge: TT-9}", "source 'gateway': there is no gauge 'TT-9'");
     refuses("unit: MPa", "unit: Cel", "source 'gateway', gauge 'PT-1'");
     refuses("cap/+/state", "cap/+x/state", "is no topic filter");
     refuses("value: /pressure/value", "value: pressure", "is no JSON pointer");
+  }
+
+  @Test
+  void aMistakeAboutFilesNamesWhereItIs() throws Exception {
+    String files = example("adapters.md", "yaml", "sources:\n  files:");
+    refuses(files, "\"cap-*.csv*\"", "\"cap-[.csv\"", "is no pattern of file names");
+    refuses(files, "PT-2: {", "PT-9: {", "there is no gauge 'PT-9'");
+    refuses(files, "every: 1 s", "every: 1 ms", "source 'logger': look at most every 0.1 s");
+    refuses(files, "unit: MPa}", "unit: Cel}", "Cel");
+  }
+
+  @Test
+  void aSourceOfFilesThatDoesNotSayHowTheyAreLaidOutTakesTheRecordingsLayout() throws Exception {
+    Plan plan = load("sources: {files: [{name: logger, folder: /var/lib/logger}]}");
+    FilesPlan files = (FilesPlan) plan.sources().get(0).way();
+    assertThat(files.layout()).isEqualTo(plan.recordings());
+    assertThat(files.names()).isEqualTo("*.csv*");
+  }
+
+  @Test
+  void theExampleOfALongRecordingIsReadAsItStands() throws Exception {
+    String demo = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
+    String own = demo.substring(demo.indexOf("\nrecordings:"));
+    String after = own.indexOf("\n\n") < 0 ? "" : own.substring(own.indexOf("\n\n"));
+    Path file = folder.resolve("plan.yaml");
+    Files.writeString(
+        file,
+        demo.substring(0, demo.indexOf("\nrecordings:") + 1)
+            + example("plan.md", "yaml", "recordings:")
+            + after);
+    Path csv = folder.resolve("long.csv");
+    Files.writeString(csv, example("plan.md", "csv", "stamp;"));
+    Problems problems = new Problems();
+    try (RecordingFeed feed =
+        RecordingFeed.open(csv, PlanOption.load(file).plan().recordings(), problems)) {
+      Frame frame = (Frame) feed.next();
+      assertThat(frame).isNotNull();
+      assertThat(Instant.ofEpochMilli(frame.atMs())).isEqualTo("2026-03-08T06:00:00Z");
+      assertThat(frame.gauges().ids()).containsExactly("PT-1", "TT-1");
+      assertThat(frame.values()).containsExactly(46_910, 4.5); // 469.1 bar
+      assertThat(problems.report()).isEmpty();
+    }
+  }
+
+  private void refuses(String example, String right, String wrong, String why) {
+    assertThat(example).contains(right);
+    assertThatThrownBy(() -> load(example.replace(right, wrong))).hasMessageContaining(why);
   }
 
   private void refuses(String right, String wrong, String why) {

@@ -4,15 +4,20 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.UncheckedIOException;
+import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.concurrent.CompletableFuture;
 import stillwatch.ingest.intake.Intake;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Refusal;
 import stillwatch.ingest.intake.Resent;
 import stillwatch.ingest.intake.Sender;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.Quality;
 
 /**
  * Where one source gives its readings: checked, converted and stamped as those that come by HTTP
@@ -27,6 +32,7 @@ public final class Inlet {
   private final Sender sender;
   private final SourceHealth health;
   private final Resent resent;
+  private final Path folder;
 
   /**
    * For one source.
@@ -34,8 +40,10 @@ public final class Inlet {
    * @param well whose readings they are
    * @param source the source's name
    * @param resent what it gave before this process began
+   * @param folder where it may keep what it must know after a restart
    */
-  public Inlet(String well, String source, Reception reception, Resent resent) {
+  public Inlet(String well, String source, Reception reception, Resent resent, Path folder) {
+    this.folder = folder;
     this.well = well;
     this.reception = reception;
     sender = new Sender(source, false);
@@ -51,6 +59,11 @@ public final class Inlet {
   /** Makes it ready: a source calls this before it fetches anything. */
   void open() {
     resent.load();
+  }
+
+  /** Where it may keep what it must know after a restart; under its own name. */
+  Path folder() {
+    return folder;
   }
 
   /** The name of the source. */
@@ -77,6 +90,34 @@ public final class Inlet {
     if (!reading.unit().isEmpty()) {
       n.put("unit", reading.unit());
     }
+    return line(n);
+  }
+
+  /**
+   * Takes what gauges say at one moment, as {@link #take(Reading)} does.
+   *
+   * @param units the UCUM code of each gauge's value
+   */
+  CompletableFuture<Void> take(Frame frame, Map<String, String> units) {
+    ObjectNode n = JSON.createObjectNode();
+    n.put("well", well).put("at", Instant.ofEpochMilli(frame.atMs()).toString());
+    ObjectNode values = n.putObject("values");
+    ObjectNode its = n.putObject("units");
+    ObjectNode qualities = n.putObject("qualities");
+    for (int i = 0; i < frame.gauges().size(); i++) {
+      String gauge = frame.gauges().ids().get(i);
+      Quality quality = Quality.of(frame.qualities()[i]);
+      boolean says = !Double.isNaN(frame.values()[i]);
+      if (says || quality != Quality.GOOD) {
+        values.put(gauge, says ? (Double) frame.values()[i] : null);
+        its.put(gauge, units.get(gauge));
+        qualities.put(gauge, quality.name().toLowerCase(Locale.ROOT));
+      }
+    }
+    return values.isEmpty() ? CompletableFuture.completedFuture(null) : line(n);
+  }
+
+  private CompletableFuture<Void> line(ObjectNode n) {
     try {
       return line(JSON.writeValueAsBytes(n));
     } catch (JsonProcessingException e) {

@@ -20,6 +20,9 @@ public interface Source extends Runnable, AutoCloseable {
     if (way instanceof MqttPlan mqtt) {
       return new MqttSource(mqtt, inlet, trust);
     }
+    if (way instanceof FilesPlan files) {
+      return new FilesSource(files, inlet);
+    }
     throw new IllegalArgumentException(
         "Source.of makes no source for " + way.getClass().getSimpleName() + " yet");
   }

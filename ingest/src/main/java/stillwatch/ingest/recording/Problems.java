@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.BiConsumer;
 
 /**
  * What was wrong in a recording: a count of each sort and the first few sentences, never more. Not
@@ -14,6 +15,21 @@ public final class Problems {
 
   private final Map<Sort, Long> counts = new EnumMap<>(Sort.class);
   private final Map<Sort, List<String>> first = new EnumMap<>(Sort.class);
+  private final BiConsumer<Sort, String> told;
+
+  /** Keeps them. */
+  public Problems() {
+    this((sort, sentence) -> {});
+  }
+
+  /**
+   * Keeps them, and tells each at once.
+   *
+   * @param told takes its sort and the sentence
+   */
+  public Problems(BiConsumer<Sort, String> told) {
+    this.told = told;
+  }
 
   /** The sorts of problem. */
   public enum Sort {
@@ -39,10 +55,11 @@ public final class Problems {
 
   void add(Sort sort, String sentence) {
     counts.merge(sort, 1L, Long::sum);
-    List<String> told = first.computeIfAbsent(sort, s -> new ArrayList<>());
-    if (told.size() < TOLD) {
-      told.add(sentence);
+    List<String> kept = first.computeIfAbsent(sort, s -> new ArrayList<>());
+    if (kept.size() < TOLD) {
+      kept.add(sentence);
     }
+    told.accept(sort, sentence);
   }
 
   /** How many of a sort. */

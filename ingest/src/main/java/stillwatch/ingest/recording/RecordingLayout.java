@@ -32,6 +32,20 @@ public record RecordingLayout(
     @Nullable String valueColumn,
     @Nullable String qualityColumn) {
 
+  /** The same without these gauges. */
+  public RecordingLayout without(List<Column> gauges) {
+    return new RecordingLayout(
+        well,
+        shape,
+        time,
+        received,
+        operation,
+        columns.stream().filter(c -> !gauges.contains(c)).toList(),
+        gaugeColumn,
+        valueColumn,
+        qualityColumn);
+  }
+
   /** How rows are laid out. */
   public enum Shape {
     /** A column a gauge. */

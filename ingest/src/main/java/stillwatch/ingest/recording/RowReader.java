@@ -27,6 +27,7 @@ final class RowReader {
   private final Times times;
   private final GaugeSet gauges;
   private final Conversion[] conversions;
+  private final long leftOut;
 
   private int width;
   private int timeCell;
@@ -45,6 +46,13 @@ final class RowReader {
    */
   RowReader(Path file, RecordingLayout layout, Problems problems, InputStream text)
       throws IOException {
+    this(file, layout, problems, text, 0);
+  }
+
+  /** Reads the header of a text that lacks so many lines of the file after it. */
+  RowReader(Path file, RecordingLayout layout, Problems problems, InputStream text, long leftOut)
+      throws IOException {
+    this.leftOut = leftOut;
     this.file = file;
     this.layout = layout;
     this.problems = problems;
@@ -64,7 +72,7 @@ final class RowReader {
 
   /** The line it has read last, from 1. */
   long line() {
-    return rows.line();
+    return rows.line() + leftOut;
   }
 
   private void header() throws IOException {
@@ -139,7 +147,7 @@ final class RowReader {
                         file
                             + ": has no column '"
                             + m
-                            + "', which the plan's recordings section names; it has "
+                            + "', which the plan names for it; it has "
                             + known)
                 .toList()));
   }
@@ -188,7 +196,7 @@ final class RowReader {
       values[i] = value(valueCells[i], i);
       qualities[i] = quality(qualityCells[i]);
     }
-    return new Row(rows.line(), atMs, receivedMs, operation, Row.NO_GAUGE, values, qualities);
+    return new Row(line(), atMs, receivedMs, operation, Row.NO_GAUGE, values, qualities);
   }
 
   private Row longRow(long atMs, long receivedMs, String operation) {
@@ -202,7 +210,7 @@ final class RowReader {
       problems.add(Problems.Sort.UNKNOWN_GAUGE, here() + "gauge '" + rows.text(gaugeCell) + "'");
     }
     return new Row(
-        rows.line(),
+        line(),
         atMs,
         receivedMs,
         operation,
@@ -280,6 +288,6 @@ final class RowReader {
   }
 
   private String here() {
-    return file.getFileName() + ":" + rows.line() + ": ";
+    return file.getFileName() + ":" + line() + ": ";
   }
 }

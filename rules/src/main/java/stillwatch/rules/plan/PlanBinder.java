@@ -3,9 +3,7 @@ package stillwatch.rules.plan;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.net.URI;
-import java.time.DateTimeException;
 import java.time.Duration;
-import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
@@ -13,7 +11,6 @@ import java.util.HashSet;
 import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
@@ -48,6 +45,8 @@ final class PlanBinder {
     List<GaugePlan> gauges = gauges(root.path("gauges"));
     FactsBinder facts = new FactsBinder(tree);
     WellFacts known = facts.bind();
+    LayoutBinder layouts = new LayoutBinder(tree, gauges);
+    RecordingLayout recordings = layouts.bind(root.path("recordings"), "/recordings");
     return new Plan(
         root.path("well").asText(),
         root.path("name").asText(),
@@ -63,12 +62,12 @@ final class PlanBinder {
         new OperationsBinder(tree).bind(),
         new SurroundingsBinder(tree).bind(),
         rules(root.path("rules")),
-        recordings(root, gauges),
+        recordings,
         new DeskBinder(tree, catalogue).bind(),
         new RoutesBinder(tree).bind(),
         heartbeat(root.path("routes").path("heartbeat")),
         display(root.path("display")),
-        new SourcesBinder(tree, gauges).bind());
+        new SourcesBinder(tree, gauges, layouts, recordings).bind());
   }
 
   private List<GaugePlan> gauges(JsonNode list) {
@@ -233,87 +232,6 @@ final class PlanBinder {
     return new RuleSetting(parameters, off, advice);
   }
 
-  private RecordingLayout recordings(JsonNode root, List<GaugePlan> gauges) {
-    JsonNode r = root.path("recordings");
-    boolean wide = r.path("shape").asText("wide").equals("wide");
-    List<RecordingLayout.Column> columns = new ArrayList<>();
-    List<String> ids = gauges.stream().map(GaugePlan::id).toList();
-    for (Map.Entry<String, JsonNode> e : r.path("columns").properties()) {
-      String at = "/recordings/columns/" + e.getKey();
-      GaugePlan gauge =
-          gauges.stream().filter(g -> g.id().equals(e.getKey())).findFirst().orElse(null);
-      if (gauge == null) {
-        tree.faultAtKey(
-            at,
-            "there is no gauge '" + e.getKey() + "' in this plan" + Nearest.hint(e.getKey(), ids));
-        continue;
-      }
-      JsonNode c = e.getValue();
-      String unit = c.hasNonNull("unit") ? c.path("unit").asText() : gauge.unit();
-      if (c.hasNonNull("unit")) {
-        unit(gauge.kind(), c.path("unit"), at + "/unit");
-      }
-      columns.add(
-          new RecordingLayout.Column(
-              c.isTextual() ? c.asText() : c.path("column").asText(),
-              gauge.id(),
-              gauge.kind(),
-              unit,
-              text(c, "quality")));
-    }
-    if (!wide) {
-      for (String key : List.of("gauge-column", "value-column")) {
-        if (!r.has(key) && !r.isMissingNode()) {
-          tree.faultAtKey("/recordings", "recordings of shape long need '" + key + "'");
-        }
-      }
-    }
-    return new RecordingLayout(
-        root.path("well").asText(),
-        wide ? RecordingLayout.Shape.WIDE : RecordingLayout.Shape.LONG,
-        time(r.path("time")),
-        text(r, "received"),
-        text(r, "operation"),
-        List.copyOf(columns),
-        text(r, "gauge-column"),
-        text(r, "value-column"),
-        text(r, "quality-column"));
-  }
-
-  private RecordingLayout.TimeColumn time(JsonNode t) {
-    String pattern = text(t, "pattern");
-    String form = t.path("format").asText("rfc3339").toUpperCase(Locale.ROOT).replace('-', '_');
-    RecordingLayout.TimeFormat format =
-        Arrays.stream(RecordingLayout.TimeFormat.values())
-            .filter(f -> f.name().equals(form))
-            .findFirst()
-            .orElse(RecordingLayout.TimeFormat.RFC3339);
-    if (format == RecordingLayout.TimeFormat.PATTERN) {
-      if (pattern == null) {
-        tree.faultAtKey("/recordings/time", "times of format pattern need 'pattern'");
-      } else {
-        try {
-          var unused = java.time.format.DateTimeFormatter.ofPattern(pattern, Locale.ROOT);
-        } catch (IllegalArgumentException e) {
-          tree.fault(
-              "/recordings/time/pattern",
-              "'" + pattern + "' is no time pattern: " + e.getMessage());
-        }
-      }
-    }
-    ZoneId zone = ZoneId.of("UTC");
-    try {
-      zone = ZoneId.of(t.path("zone").asText("UTC"));
-    } catch (DateTimeException e) {
-      tree.fault(
-          "/recordings/time/zone",
-          "there is no time zone '"
-              + t.path("zone").asText()
-              + "'; write it like Europe/Oslo or UTC");
-    }
-    return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
-  }
-
   private Plan.@Nullable Heartbeat heartbeat(JsonNode h) {
     if (!h.isObject()) {
       return null;
@@ -351,10 +269,6 @@ final class PlanBinder {
   private double quantity(
       JsonNode parent, String at, String key, Dimension dimension, double otherwise) {
     return quantities.of(parent, at, key, dimension, otherwise);
-  }
-
-  private static @Nullable String text(JsonNode node, String key) {
-    return node.hasNonNull(key) ? node.path(key).asText() : null;
   }
 
   /** An unknown kind is told once, not again by everything that has a unit. */

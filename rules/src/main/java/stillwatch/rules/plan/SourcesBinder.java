@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonPointer;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.net.URI;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -12,19 +13,34 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.door.FilesPlan;
 import stillwatch.ingest.door.MqttPlan;
 import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.recording.RecordingLayout;
+import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.ingest.unit.Units;
 
 /** Makes the sources of a plan's {@code sources}. */
 final class SourcesBinder {
+  private static final double LOOKED_AT_EVERY_S = 1;
+
   private final YamlTree tree;
+  private final LayoutBinder layouts;
+  private final RecordingLayout recordings;
   private final Map<String, GaugePlan> gauges = new LinkedHashMap<>();
   private final Set<String> names = new HashSet<>();
 
-  SourcesBinder(YamlTree tree, List<GaugePlan> gauges) {
+  /**
+   * Of a plan.
+   *
+   * @param recordings how files are laid out where a source does not say
+   */
+  SourcesBinder(
+      YamlTree tree, List<GaugePlan> gauges, LayoutBinder layouts, RecordingLayout recordings) {
     this.tree = tree;
+    this.layouts = layouts;
+    this.recordings = recordings;
     gauges.forEach(g -> this.gauges.put(g.id(), g));
   }
 
@@ -35,6 +51,7 @@ final class SourcesBinder {
   List<SourcePlan> bind() {
     List<SourcePlan> all = new ArrayList<>();
     list(all, "mqtt", this::mqtt);
+    list(all, "files", this::files);
     return List.copyOf(all);
   }
 
@@ -76,6 +93,23 @@ final class SourcesBinder {
             + s.path("server").asText()
             + "' is no address; write it like tcp://gateway.example:1883");
     return null;
+  }
+
+  private SourcePlan.Way files(JsonNode s, String name, String at) {
+    String names = s.path("names").asText("*.csv*");
+    FilesPlan.faultOf(names).ifPresent(why -> tree.fault(at + "/names", why));
+    double every =
+        new PlanQuantities(tree).of(s, at, "every", Dimension.DURATION, LOOKED_AT_EVERY_S);
+    if (every < 0.1) {
+      tree.fault(at + "/every", "source '" + name + "': look at most every 0.1 s");
+    }
+    RecordingLayout layout =
+        s.has("layout") ? layouts.bind(s.path("layout"), at + "/layout") : recordings;
+    return new FilesPlan(
+        Path.of(s.path("folder").asText()),
+        names,
+        Duration.ofMillis(Math.round(every * 1000)),
+        layout);
   }
 
   private SourcePlan.@Nullable Way mqtt(JsonNode s, String name, String at) {

@@ -35,7 +35,8 @@ public final class SourcesSide implements AutoCloseable {
               plan.well(),
               source.name(),
               intake.reception(Senders.nobody()),
-              new Resent(intake::newest));
+              new Resent(intake::newest),
+              intake.sourcesFolder());
       all.add(new Planned(source, inlet));
       bind(inlet.health(), source.name(), meters);
     }

@@ -27,6 +27,7 @@ public final class SpooledIntake implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
   private final Intake intake;
+  private final Path folder;
   private final Disk disk;
   private final Bus bus;
   private final Spool log;
@@ -42,6 +43,7 @@ public final class SpooledIntake implements AutoCloseable {
       Path folder, Disk disk, Bus bus, List<IntakeWell> wells, Runnable makeTopics, Metrics metrics)
       throws IOException {
     this.disk = disk;
+    this.folder = folder;
     Spool rejects = Spool.open(folder.resolve("rejects"), bus, Topics.REJECTS, RENEW_BYTES);
     this.bus = bus;
     log = Spool.open(folder.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
@@ -61,6 +63,11 @@ public final class SpooledIntake implements AutoCloseable {
   /** What takes telemetry for it from these senders. */
   public Reception reception(Senders senders) {
     return new Reception(intake, senders, disk::full);
+  }
+
+  /** Where sources keep how far they have come, beside what they gave. */
+  Path sourcesFolder() {
+    return folder.resolve("sources");
   }
 
   /**

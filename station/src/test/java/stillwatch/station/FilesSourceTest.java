@@ -1,7 +1,9 @@
 package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
+import java.io.ByteArrayOutputStream;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -124,14 +126,10 @@ class FilesSourceTest {
     for (int i = 0; i < rows; i++) {
       Frame f = log.get(i);
       assertThat(f.atMs()).as("row " + i).isEqualTo(FIRST_MS + day * 86_400_000L + i * 1000L);
-      assertThat(f.values()).containsExactly(new double[] {46_000 + i, 45_000 + i}, within());
+      assertThat(f.values()).containsExactly(new double[] {46_000 + i, 45_000 + i}, within(1e-6));
       assertThat(f.qualities()).containsExactly((byte) (i % 7 == 3 ? 1 : 0), (byte) 0);
     }
     assertThat(log).hasSize(rows);
-  }
-
-  private static org.assertj.core.data.Offset<Double> within() {
-    return org.assertj.core.data.Offset.offset(1e-6);
   }
 
   @Test
@@ -182,7 +180,7 @@ class FilesSourceTest {
   void aPackedFileIsReadAsFarAsItIsThereAndToItsEndOnceItIsWhole() throws Exception {
     byte[] text =
         (HEADER + row(2, 0) + row(2, 1) + row(2, 2).strip()).getBytes(StandardCharsets.UTF_8);
-    java.io.ByteArrayOutputStream packed = new java.io.ByteArrayOutputStream();
+    ByteArrayOutputStream packed = new ByteArrayOutputStream();
     try (GZIPOutputStream out = new GZIPOutputStream(packed, 512, true)) {
       out.write(text, 0, text.length / 2);
       out.flush();
@@ -204,14 +202,16 @@ class FilesSourceTest {
     append("cap-junk.csv", "nothing,of,use\n1,2,3\n");
     append(
         "cap-c.csv",
-        "time,P1,Q1\n"
-            + "2026-03-11T06:00:00Z,46.9,good\n"
-            + "2026-03-11T06:00:01Z,46.9\n"
-            + "2026-03-11T06:00:02Z,46.902026-03-11T06:00:03Z,46.9,good\n"
-            + "noon,46.9,good\n"
-            + "2026-03-11T06:00:04Z,46.904,fine\n"
-            + "2026-03-11T06:00:05Z,much,good\n"
-            + "2026-03-11T06:00:06Z,46.906,good\n");
+        """
+        time,P1,Q1
+        2026-03-11T06:00:00Z,46.9,good
+        2026-03-11T06:00:01Z,46.9
+        2026-03-11T06:00:02Z,46.902026-03-11T06:00:03Z,46.9,good
+        noon,46.9,good
+        2026-03-11T06:00:04Z,46.904,fine
+        2026-03-11T06:00:05Z,much,good
+        2026-03-11T06:00:06Z,46.906,good
+        """);
     try (Bus bus = bus();
         Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
       has(bus, 3, 3);

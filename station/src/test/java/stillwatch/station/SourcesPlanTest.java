@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.door.FilesPlan;
@@ -92,8 +93,7 @@ class SourcesPlanTest {
     Problems problems = new Problems();
     try (RecordingFeed feed =
         RecordingFeed.open(csv, PlanOption.load(file).plan().recordings(), problems)) {
-      Frame frame = (Frame) feed.next();
-      assertThat(frame).isNotNull();
+      Frame frame = (Frame) Objects.requireNonNull(feed.next());
       assertThat(Instant.ofEpochMilli(frame.atMs())).isEqualTo("2026-03-08T06:00:00Z");
       assertThat(frame.gauges().ids()).containsExactly("PT-1", "TT-1");
       assertThat(frame.values()).containsExactly(46_910, 4.5); // 469.1 bar

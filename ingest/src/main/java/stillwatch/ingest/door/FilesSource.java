@@ -191,7 +191,7 @@ final class FilesSource implements Source {
     try {
       rows.kept().get(PATIENCE_S, TimeUnit.SECONDS);
     } catch (ExecutionException e) {
-      throw new IOException("readings cannot be kept: " + e.getCause().getMessage(), e);
+      throw new IOException("readings cannot be kept: " + e.getMessage(), e);
     } catch (TimeoutException e) {
       throw new IOException("readings are not kept within " + PATIENCE_S + " s", e);
     }

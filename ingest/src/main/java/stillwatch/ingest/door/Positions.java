@@ -11,6 +11,8 @@ import java.nio.file.StandardOpenOption;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * How far files have been read, on disk: a line for each time that one was read further, of which
@@ -19,6 +21,8 @@ import java.util.Optional;
  */
 final class Positions implements AutoCloseable {
   private static final int MOST_FILES = 10_000;
+  private static final Pattern LINE =
+      Pattern.compile("([0-9a-f]+) ([0-9]{1,18}) ([0-9]{1,18}) \\.");
 
   private final Path file;
   private final Map<String, Position> all = new LinkedHashMap<>(16, 0.75f, true);
@@ -37,9 +41,9 @@ final class Positions implements AutoCloseable {
     this.file = file;
     if (Files.exists(file)) {
       for (String line : Files.readAllLines(file, StandardCharsets.ISO_8859_1)) {
-        String[] parts = line.split(" ");
-        if (parts.length == 4 && parts[3].equals(".")) {
-          keep(parts[0], new Position(Long.parseLong(parts[1]), Long.parseLong(parts[2])));
+        Matcher m = LINE.matcher(line);
+        if (m.matches()) {
+          keep(m.group(1), new Position(Long.parseLong(m.group(2)), Long.parseLong(m.group(3))));
         }
       }
     }

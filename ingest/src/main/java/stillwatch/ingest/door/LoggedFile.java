@@ -41,8 +41,11 @@ record LoggedFile(
     Position start,
     RecordingLayout layout,
     List<String> lacks) {
-  /** Longer lines are none of a logger's; pieces are no longer either. */
-  static final int PIECE_BYTES = 256 * 1024;
+  /**
+   * Longer lines are none of a logger's. Pieces are no longer either, so that one that comes again
+   * after a kill has fewer rows than {@link stillwatch.ingest.intake.Resent} remembers.
+   */
+  static final int PIECE_BYTES = 64 * 1024;
 
   private static final int HEAD_BYTES = 64 * 1024;
 

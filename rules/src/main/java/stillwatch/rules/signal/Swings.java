@@ -35,7 +35,7 @@ final class Swings {
   }
 
   private AllanScale newSteady() {
-    return AllanScale.robust(settings.pace().steadyMs(), STEADY_MEMORY);
+    return AllanScale.robust(settings.pace().swingMs(), STEADY_MEMORY);
   }
 
   /** Takes a level; times must increase. */

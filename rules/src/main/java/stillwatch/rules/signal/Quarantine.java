@@ -57,6 +57,7 @@ final class Quarantine {
   private int waiting;
   private long goodAtMs = Long.MIN_VALUE;
   private double good = Double.NaN;
+  private double before = Double.NaN; // the reading before the good one, which may be on its way
   private double discarded;
   private double jumps; // too fast for a well, of those thrown away
   private long thrownMs = NEVER;
@@ -86,6 +87,7 @@ final class Quarantine {
     if (waiting == 0) {
       if (Double.isNaN(good) || !tooFast(at - goodAtMs, reading - good)) {
         goodAtMs = at;
+        before = good;
         good = reading;
         cameFromOutside = false;
         return Verdict.PASS;
@@ -94,9 +96,10 @@ final class Quarantine {
       keep(at, received, reading);
       return Verdict.WAITS;
     }
-    if (Math.abs(reading - good) <= near) {
+    if (back(reading)) {
       thrown(at);
       goodAtMs = at;
+      before = Double.NaN;
       good = reading;
       cameFromOutside = false;
       return Verdict.DISCARDED;
@@ -119,6 +122,7 @@ final class Quarantine {
   /** What waits is true after all, and is to be taken. */
   void let() {
     goodAtMs = atMs[waiting - 1];
+    before = Double.NaN;
     good = value[waiting - 1];
     cameFromOutside = false;
   }
@@ -182,6 +186,14 @@ final class Quarantine {
     return !cameFromOutside && !strayed && at - atMs[0] >= STAYS_MS;
   }
 
+  /**
+   * Whether the gauge is where it was: at its last good reading, or at the one before, when the
+   * last caught it early on its way and was not yet too fast.
+   */
+  private boolean back(double reading) {
+    return Math.abs(reading - good) <= near || Math.abs(reading - before) <= near;
+  }
+
   private boolean tooFast(long stepMs, double change) {
     double seconds = Math.max(LEAST_STEP_MS, Math.min(mostStepMs, stepMs)) / 1000.0;
     return Math.abs(change) > FASTEST_PER_S * seconds;
@@ -237,6 +249,7 @@ final class Quarantine {
   /** Somebody worked on the gauge: wherever it reads next is where it is. */
   void restart() {
     waiting = 0;
+    before = Double.NaN;
     good = Double.NaN;
     cameFromOutside = false;
   }

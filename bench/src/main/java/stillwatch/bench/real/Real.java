@@ -199,7 +199,8 @@ public final class Real {
 
   /**
    * Alarms about the well when in the ten minutes before one gauge had moved by more than 10 bar
-   * and its neighbour, alive, by less than one.
+   * and its neighbour, alive, by less than one. What the gauge at the tree does after the experts
+   * say that the downhole valve has closed is the well's: no glitch.
    */
   private void glitches(List<Series> all) throws InterruptedException, ExecutionException {
     System.out.println("\n### Alarms about the well while one gauge glitches\n");
@@ -225,7 +226,8 @@ public final class Real {
   private static boolean glitch(Series series, long atMs) {
     Span tree = Span.before(series, Series.TREE, atMs);
     Span downhole = Span.before(series, Series.DOWNHOLE, atMs);
-    return tree.glitchesBeside(downhole) || downhole.glitchesBeside(tree);
+    return (!series.closesAt(atMs) && tree.glitchesBeside(downhole))
+        || downhole.glitchesBeside(tree);
   }
 
   static String counts(List<Alarm> alarms) {

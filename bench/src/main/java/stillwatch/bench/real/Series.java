@@ -95,6 +95,15 @@ record Series(
     return part(0, to);
   }
 
+  /** Whether the experts say that the downhole valve is closing, or closed, at an instant. */
+  boolean closesAt(long instantMs) {
+    int row = 0;
+    while (row + 1 < size() && atMs[row + 1] <= instantMs) {
+      row++;
+    }
+    return labels.get(row).equals("102") || labels.get(row).equals("2");
+  }
+
   /** The rows before the clock is first set back. */
   Series beforeClockStepsBack() {
     int to = Math.min(1, size());

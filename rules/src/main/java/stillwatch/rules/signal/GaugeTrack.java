@@ -349,7 +349,9 @@ public final class GaugeTrack {
   /** Whether it reads what can be. */
   public Range range() {
     Quarantine q = quarantine;
-    return q == null ? outside.range(0, 0) : outside.range(q.waiting(), q.discarded());
+    return q == null
+        ? outside.range(0, 0, 0)
+        : outside.range(q.waiting(), q.discarded(), q.jumps(lastAtMs));
   }
 
   /** How it keeps to its own expected course. */

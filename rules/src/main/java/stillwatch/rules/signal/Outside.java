@@ -54,8 +54,8 @@ final class Outside {
   }
 
   /** What the rules see of them, beside what waits in quarantine. */
-  Range range(int waiting, double discarded) {
+  Range range(int waiting, double discarded, double jumps) {
     return new Range(
-        lately, now ? (lastMs - sinceMs) / 1000.0 : 0, sinceMs, last, waiting, discarded);
+        lately, now ? (lastMs - sinceMs) / 1000.0 : 0, sinceMs, last, waiting, discarded, jumps);
   }
 }

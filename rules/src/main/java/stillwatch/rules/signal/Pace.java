@@ -36,6 +36,14 @@ public record Pace(long periodMs) {
     return Math.max(600_000, 20 * periodMs);
   }
 
+  /**
+   * The span over which it is learned how far the gauge swings by itself, ms: ten minutes or three
+   * periods. It takes ten spans to know, so a gauge that reads seldom must not need hours for one.
+   */
+  long swingMs() {
+    return Math.max(600_000, 3 * periodMs);
+  }
+
   /** A block of the sudden fall, ms: five seconds or one period. */
   long suddenBlockMs() {
     return Math.max(SLOW_MS, periodMs);

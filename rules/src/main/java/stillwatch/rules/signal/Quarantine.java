@@ -39,6 +39,10 @@ final class Quarantine {
   /** So many holding times without one more wild turn, until a gauge that made one is believed. */
   private static final int AFTER_WILD = 4;
 
+  /** So long what was thrown away tells of the gauge (a choice, no source). */
+  private static final long HISTORY_MS = 6 * 3_600_000L;
+
+  private static final long NEVER = Long.MIN_VALUE / 2;
   private static final long LEAST_STEP_MS = 1_000;
   private static final long HOLD_MS = 30_000;
   private static final long SHORT_STEP_MS = 10_000;
@@ -53,7 +57,11 @@ final class Quarantine {
   private int waiting;
   private long goodAtMs = Long.MIN_VALUE;
   private double good = Double.NaN;
+  private double before = Double.NaN; // the reading before the good one, which may be on its way
   private double discarded;
+  private double jumps; // too fast for a well, of those thrown away
+  private long thrownMs = NEVER;
+  private int turns;
   private boolean longer;
   private boolean strayed;
   private int heading;
@@ -79,6 +87,7 @@ final class Quarantine {
     if (waiting == 0) {
       if (Double.isNaN(good) || !tooFast(at - goodAtMs, reading - good)) {
         goodAtMs = at;
+        before = good;
         good = reading;
         cameFromOutside = false;
         return Verdict.PASS;
@@ -87,18 +96,17 @@ final class Quarantine {
       keep(at, received, reading);
       return Verdict.WAITS;
     }
-    if (Math.abs(reading - good) <= near) {
-      waiting = 0;
-      discarded++;
+    if (back(reading)) {
+      thrown(at);
       goodAtMs = at;
+      before = Double.NaN;
       good = reading;
       cameFromOutside = false;
       return Verdict.DISCARDED;
     }
     look(at, reading);
     if (wild && waiting == MOST) {
-      discarded++;
-      waiting = 0;
+      thrown(at);
     }
     keep(at, received, reading);
     boolean full = waiting == MOST && !wild;
@@ -114,6 +122,7 @@ final class Quarantine {
   /** What waits is true after all, and is to be taken. */
   void let() {
     goodAtMs = atMs[waiting - 1];
+    before = Double.NaN;
     good = value[waiting - 1];
     cameFromOutside = false;
   }
@@ -127,15 +136,26 @@ final class Quarantine {
 
   /** A reading outside the range: what waits was on its way there, and is thrown away. */
   void outside() {
-    discarded += waiting > 0 ? 1 : 0;
-    waiting = 0;
+    if (waiting > 0) {
+      thrown(atMs[waiting - 1]);
+    }
     cameFromOutside = true; // whatever comes back waits until it is where it was, or has stayed
+  }
+
+  /** What waits is thrown away: it went away from where the gauge was, and each turn once more. */
+  private void thrown(long at) {
+    jumps = jumps(at) + 1 + turns;
+    thrownMs = at;
+    discarded++;
+    turns = 0;
+    waiting = 0;
   }
 
   private void begin(long at, double reading) {
     strayed = false;
     wild = false;
     turned = false;
+    turns = 0;
     heading = reading > good ? 1 : -1;
     sinceMs = at;
   }
@@ -148,6 +168,7 @@ final class Quarantine {
     turned = fast && change * heading < 0;
     if (turned) {
       wild = true;
+      turns++;
       heading = -heading;
     }
     if (turned || (fast && holdMs > HOLD_MS)) { // so few readings do not tell a turn from a fall
@@ -163,6 +184,14 @@ final class Quarantine {
   /** Whether it has stayed about where the first reading that waits was: a slow gauge's step. */
   private boolean stays(long at) {
     return !cameFromOutside && !strayed && at - atMs[0] >= STAYS_MS;
+  }
+
+  /**
+   * Whether the gauge is where it was: at its last good reading, or at the one before, when the
+   * last caught it early on its way and was not yet too fast.
+   */
+  private boolean back(double reading) {
+    return Math.abs(reading - good) <= near || Math.abs(reading - before) <= near;
   }
 
   private boolean tooFast(long stepMs, double change) {
@@ -220,8 +249,17 @@ final class Quarantine {
   /** Somebody worked on the gauge: wherever it reads next is where it is. */
   void restart() {
     waiting = 0;
+    before = Double.NaN;
     good = Double.NaN;
     cameFromOutside = false;
+  }
+
+  /**
+   * How many jumps faster than fluid can move were thrown away, while there were no six hours
+   * between two of them.
+   */
+  double jumps(long at) {
+    return at - thrownMs <= HISTORY_MS ? jumps : 0;
   }
 
   /** How often readings were thrown away. */

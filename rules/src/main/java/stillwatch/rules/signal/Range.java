@@ -9,6 +9,7 @@ package stillwatch.rules.signal;
  * @param lastOutside the last reading outside its range
  * @param waiting how many readings wait in quarantine
  * @param discarded how many times readings were thrown away from there
+ * @param jumps how many jumps faster than fluid can move were among them, in the last hours
  */
 public record Range(
     boolean outside,
@@ -16,4 +17,5 @@ public record Range(
     long outsideSinceMs,
     double lastOutside,
     int waiting,
-    double discarded) {}
+    double discarded,
+    double jumps) {}

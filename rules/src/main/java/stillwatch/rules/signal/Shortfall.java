@@ -9,7 +9,7 @@ package stillwatch.rules.signal;
  * @param shortSum cumulative sum of falling short, in those deviations
  * @param usualPeak the largest such sum that the gauge's own wander usually makes, to either side
  * @param shortSinceMs when the present falling short began, source's time
- * @param usualSwing how far it usually changes by itself over ten minutes or twenty periods, a
+ * @param usualSwing how far it usually changes by itself over ten minutes or three periods, a
  *     standard deviation; one and a half accuracies until known
  * @param below how far the last mean is under the highest block of the last hour, zero or more
  */

@@ -1,8 +1,8 @@
 package stillwatch.rules.signal;
 
 /**
- * How far a gauge's level goes to and fro by itself, over the time of a sudden fall and over that
- * of a steady slope, once the well has settled. Not thread-safe.
+ * How far a gauge's level goes to and fro by itself, over the time of a sudden fall and over ten
+ * minutes or three periods, once the well has settled. Not thread-safe.
  */
 final class Swings {
   private static final int SUDDEN_MEMORY = 120;
@@ -16,7 +16,7 @@ final class Swings {
    */
   private static final double SUDDEN_UNKNOWN = 0.5;
 
-  /** The same over that of a steady slope. */
+  /** The same over ten minutes or three periods. */
   private static final double STEADY_UNKNOWN = 1.5;
 
   private final TrackSettings settings;
@@ -35,7 +35,7 @@ final class Swings {
   }
 
   private AllanScale newSteady() {
-    return AllanScale.robust(settings.pace().steadyMs(), STEADY_MEMORY);
+    return AllanScale.robust(settings.pace().swingMs(), STEADY_MEMORY);
   }
 
   /** Takes a level; times must increase. */
@@ -59,7 +59,7 @@ final class Swings {
     return Double.isNaN(deviation) ? SUDDEN_UNKNOWN * settings.accuracy() : deviation;
   }
 
-  /** The deviation over the time of a steady slope; until known what a gauge may swing by. */
+  /** The deviation over ten minutes or three periods; until known what a gauge may swing by. */
   double steady() {
     double deviation = steady.deviation();
     return Double.isNaN(deviation) ? STEADY_UNKNOWN * settings.accuracy() : deviation;

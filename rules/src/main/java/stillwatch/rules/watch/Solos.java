@@ -140,7 +140,7 @@ final class Solos {
     boolean worked = Math.abs(said.atMs() - g.workedMs) < WORK_MS;
     boolean jumped = jumped(said);
     boolean stepped = stepped(g, said, others, jumped);
-    boolean wild = said.range().discarded() >= HISTORY;
+    boolean wild = said.range().jumps() >= HISTORY;
     if (!sense.isEmpty()) {
       forWell.add(sense + " agrees");
     }

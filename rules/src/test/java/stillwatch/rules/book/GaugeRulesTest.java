@@ -117,4 +117,24 @@ class GaugeRulesTest {
       assertThat(well.said("sudden-drop")).isEmpty();
     }
   }
+
+  /**
+   * One wild burst is a history of jumps that no well makes: it speaks for the gauge, for hours.
+   */
+  @Test
+  void whatAGaugeAloneSeesAfterItWentWildIsLow() {
+    assertThat(priorityAfterAWildBurst(900)).isEqualTo(Priority.LOW);
+    assertThat(priorityAfterAWildBurst(7 * 3600)).isEqualTo(Priority.HIGH);
+  }
+
+  private static Priority priorityAfterAWildBurst(int quietS) {
+    double[] wild = {39_000, 44_000, 38_000, 43_500};
+    try (WellDriver well = new WellDriver()) {
+      well.run(1200, s -> 45_000)
+          .run(wild.length, s -> wild[s], s -> 44_994)
+          .run(quietS, s -> 45_000)
+          .run(300, s -> 45_000 - 2.0 * s, s -> 44_994);
+      return well.first("one-gauge-sees").priority();
+    }
+  }
 }

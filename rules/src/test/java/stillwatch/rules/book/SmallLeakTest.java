@@ -26,6 +26,22 @@ class SmallLeakTest {
     }
   }
 
+  /**
+   * The expectation learns a fall that lasts; the alarm is over once the pressure falls no more.
+   */
+  @Test
+  void aLeakThatGoesOnForHoursIsOneAlarmUntilThePressureHasSettled() {
+    try (WellDriver well = new WellDriver()) {
+      well.logged(Operation.What.CLOSURE_STEP)
+          .run(14_400, s -> buildUp(s))
+          .run(7_200, s -> buildUp(14_400) - s * 100 / 3600.0);
+      assertThat(well.said("sustained-drop")).containsExactly("raised PT-1,PT-2");
+      well.run(7_200, s -> buildUp(14_400) - 200);
+      assertThat(well.said("sustained-drop"))
+          .containsExactly("raised PT-1,PT-2", "returned PT-1,PT-2");
+    }
+  }
+
   @Test
   void anIntactBuildUpAfterStepsFallsShortOfNothing() {
     try (WellDriver well = new WellDriver()) {

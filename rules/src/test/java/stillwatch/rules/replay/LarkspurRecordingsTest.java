@@ -113,16 +113,13 @@ class LarkspurRecordingsTest {
             });
   }
 
+  /** The expectation learns a fall that lasts; the pressure is lower than within the hour still. */
   @Test
-  void aFallThatHasBecomeEvenIsToldAsNotRecovered() throws IOException {
+  void aFallThatHasBecomeEvenIsNotOver() throws IOException {
     assertThat(replay("leak.csv.gz"))
-        .filteredOn(f -> f.rule().equals("sustained-drop") && f.returned())
-        .singleElement()
-        .satisfies(
-            f ->
-                assertThat(f.summary())
-                    .startsWith("Still falls, 1.8")
-                    .contains("MPa/h, evenly. NOT recovered: 43.1", "before 11:30:00 UTC"));
+        .filteredOn(f -> f.rule().equals("sustained-drop"))
+        .isNotEmpty()
+        .noneMatch(Finding::returned);
   }
 
   @Test

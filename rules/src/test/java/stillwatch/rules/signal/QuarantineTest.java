@@ -78,4 +78,39 @@ class QuarantineTest {
     }
     assertThat(quarantine.discarded()).isPositive();
   }
+
+  /** The last reading believed caught the gauge early on its way, when it was not yet too fast. */
+  @Test
+  void aGaugeIsBackWhereItWasBeforeItsLastGoodReading() {
+    Quarantine quarantine = new Quarantine(30_000, 100);
+    read(quarantine, 30_000, LEVEL);
+    assertThat(read(quarantine, 30_000, LEVEL - 2_000)).isEqualTo(Verdict.PASS);
+    assertThat(read(quarantine, 30_000, LEVEL - 8_000)).isEqualTo(Verdict.WAITS);
+    assertThat(read(quarantine, 30_000, LEVEL - 14_000)).isEqualTo(Verdict.WAITS);
+    assertThat(read(quarantine, 30_000, LEVEL)).isEqualTo(Verdict.DISCARDED);
+  }
+
+  /** To pass a level between the two on the way is not to be back. */
+  @Test
+  void aGaugeThatPassesBetweenIsNotBack() {
+    Quarantine quarantine = new Quarantine(30_000, 100);
+    read(quarantine, 30_000, LEVEL);
+    read(quarantine, 30_000, LEVEL - 2_000);
+    read(quarantine, 30_000, LEVEL - 8_000);
+    assertThat(read(quarantine, 30_000, LEVEL - 1_000)).isEqualTo(Verdict.WAITS);
+  }
+
+  @Test
+  void eachTurnOfAWildGaugeIsOneJumpMoreAndTellsForSixHours() {
+    Quarantine quarantine = new Quarantine(1000, 100);
+    read(quarantine, 1000, LEVEL);
+    read(quarantine, 1000, LEVEL - 5000);
+    read(quarantine, 1000, LEVEL - 1000);
+    read(quarantine, 1000, LEVEL - 6000);
+    assertThat(read(quarantine, 1000, LEVEL)).isEqualTo(Verdict.DISCARDED);
+    assertThat(quarantine.discarded()).isEqualTo(1);
+    assertThat(quarantine.jumps(atMs)).isEqualTo(3);
+    assertThat(quarantine.jumps(atMs + 6 * 3_600_000L)).isEqualTo(3);
+    assertThat(quarantine.jumps(atMs + 6 * 3_600_000L + 1)).isZero();
+  }
 }

@@ -6,9 +6,11 @@ import com.hivemq.client.mqtt.datatypes.MqttQos;
 import com.hivemq.client.mqtt.mqtt3.Mqtt3AsyncClient;
 import com.hivemq.client.mqtt.mqtt3.Mqtt3ClientBuilder;
 import java.nio.charset.StandardCharsets;
+import java.util.UUID;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.entrance.Trust;
 
@@ -26,7 +28,7 @@ final class Shore implements AutoCloseable {
     Mqtt3ClientBuilder builder =
         MqttClient.builder()
             .useMqttVersion3()
-            .identifier("shore")
+            .identifier("shore-" + UUID.randomUUID())
             .serverHost("127.0.0.1")
             .serverPort(port);
     if (trust != null) {
@@ -34,8 +36,7 @@ final class Shore implements AutoCloseable {
           builder.sslConfig(
               MqttClientSslConfig.builder().trustManagerFactory(trust.authorities()).build());
     }
-    client = builder.buildAsync();
-    client.connect().get(20, TimeUnit.SECONDS);
+    client = connected(builder);
     client
         .subscribeWith()
         .topicFilter(filter)
@@ -46,6 +47,21 @@ final class Shore implements AutoCloseable {
                     m.getTopic() + " " + new String(m.getPayloadAsBytes(), StandardCharsets.UTF_8)))
         .send()
         .get(20, TimeUnit.SECONDS);
+  }
+
+  /** Moquette 0.17 leaves a connection without an answer now and then: it is asked three times. */
+  private static Mqtt3AsyncClient connected(Mqtt3ClientBuilder builder) throws Exception {
+    for (int tries = 1; ; tries++) {
+      Mqtt3AsyncClient client = builder.buildAsync();
+      try {
+        client.connect().get(10, TimeUnit.SECONDS);
+        return client;
+      } catch (TimeoutException e) {
+        if (tries == 3) {
+          throw e;
+        }
+      }
+    }
   }
 
   /** What comes next; "nothing" when nothing comes. */

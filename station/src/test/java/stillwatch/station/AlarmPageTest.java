@@ -25,13 +25,13 @@ class AlarmPageTest extends PageOfOneWatch {
     super("200", "2026-03-08T11:40:00Z");
   }
 
-  /** On a small screen, a laptop, a wall and a phone, at the foot of every sheet. */
+  /** On a small screen and a phone, at the foot of every sheet. */
   @Test
   @Order(1)
   void theHeadIsAlwaysVisibleAndCoversNothing() throws Exception {
     page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
     page.seen("#alarms > li[data-rule=leak-evidence]");
-    for (int[] size : new int[][] {{1280, 720}, {1440, 1050}, {3000, 1700}, {520, 900}}) {
+    for (int[] size : new int[][] {{1280, 720}, {520, 900}}) {
       page.size(size[0], size[1]);
       for (String sheet : SHEETS) {
         page.run("window.scrollTo(0, 0)");

@@ -170,6 +170,9 @@ class RoomPageTest {
         .as("an exercise keeps the time of its log")
         .asString()
         .startsWith("2026-03-08 ");
+    String hash =
+        page.seen("#plan").getText().replaceFirst(".*Record ends with hash (\\w+)\\..*", "$1");
+    type("#sign", "hash", hash);
     type("#sign", "text", "read and agreed");
     page.click("#sign button");
     page.says("#sign output", "Signed: entry ");
@@ -177,6 +180,7 @@ class RoomPageTest {
     page.get(watch.url("/api/report"));
     page.says("body", "Signed by");
     page.says("body", "read and agreed");
+    page.says("body", hash);
     page.driver().navigate().back();
     page.says("#me", "Ada Berg");
     page.click("[data-sheet=shift]");

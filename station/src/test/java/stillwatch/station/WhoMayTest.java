@@ -249,6 +249,48 @@ class WhoMayTest {
             "0a1b2c3d4e5f", "gauge", "Edda", "was zeroed at the surface", "</table>");
   }
 
+  /** A hand-over takes two; nobody accepts for another, and none twice. */
+  @Test
+  void aShiftIsAcceptedByWhomItWasProposedToAndOnce() throws Exception {
+    Someone next = invited("operate", "Signe");
+    ObjectNode to = object().put("to", "Signe").put("text", "the camera goes down at six");
+    HttpResponse<String> proposed = act(root, "/api/handover", to);
+    assertThat(proposed.statusCode()).as(proposed.body()).isEqualTo(200);
+    ObjectNode it = object().put("entry", JSON.readTree(proposed.body()).path("entry").asLong());
+
+    HttpResponse<String> forAnother = act(root, "/api/handover/accept", it);
+    assertThat(forAnother.statusCode()).isEqualTo(403);
+    assertThat(forAnother.body()).contains("proposed to Signe, who must accept it");
+    assertThat(shift().path("proposed").path("to").asText()).isEqualTo("Signe");
+    assertThat(shift().path("who").asText()).isNotEqualTo("Signe");
+    assertThat(act(next, "/api/handover/accept", it).statusCode()).isEqualTo(200);
+    assertThat(shift().path("who").asText()).isEqualTo("Signe");
+    assertThat(shift().path("from").asText()).isEqualTo("Root");
+    assertThat(shift().has("proposed")).isFalse();
+    assertThat(act(next, "/api/handover/accept", it).statusCode()).as("once").isEqualTo(409);
+  }
+
+  private JsonNode shift() throws IOException, InterruptedException {
+    return JSON.readTree(send(to("/api/shift").header("Cookie", root.cookie())).body());
+  }
+
+  /** What the rules raised is not corrected, and nothing that nobody entered. */
+  @Test
+  void onlyWhatSomebodyEnteredIsCorrected() throws Exception {
+    HttpResponse<String> noted = act(root, "/api/handover", object().put("to", "Nobody else"));
+    long entry = JSON.readTree(noted.body()).path("entry").asLong();
+    ObjectNode right = object().put("text", "it was to Signe");
+
+    assertThat(act(root, "/api/corrections", right.put("entry", entry)).statusCode())
+        .isEqualTo(200);
+    HttpResponse<String> none = act(root, "/api/corrections", right.put("entry", 1_000_000));
+    assertThat(none.statusCode()).isEqualTo(404);
+    assertThat(none.body()).contains("nobody entered 1000000");
+    assertThat(shift().path("told"))
+        .anyMatch(
+            t -> t.path("text").asText().equals("corrects entry " + entry + ": it was to Signe"));
+  }
+
   @Test
   void whatComesFromAnotherSiteIsRefused() throws Exception {
     String note = object().put("text", "by another site").toString();

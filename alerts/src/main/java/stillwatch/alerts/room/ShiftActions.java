@@ -4,8 +4,10 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.http.Context;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.regex.Pattern;
 import stillwatch.alerts.journal.Entry;
-import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
 
@@ -17,6 +19,7 @@ import stillwatch.alerts.people.Role;
 final class ShiftActions {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int TEXT = 5000;
+  private static final Pattern HASH = Pattern.compile("[0-9a-f]{16,64}");
 
   private final RoomParts parts;
   private final RecordPen record;
@@ -50,19 +53,37 @@ final class ShiftActions {
     posts.add(
         "/api/signatures",
         Role.OPERATE,
-        "Signs the report, over the record as it stands.",
+        "Signs the report that ends with this hash.",
         this::sign,
+        "hash:string",
         "text:string");
   }
 
   private ObjectNode sign(Person person, RequestBody asked, Context c) {
-    Journal.Head head = parts.journal().head();
+    String hash = asked.needed("hash", 64);
+    if (!HASH.matcher(hash).matches()) {
+      throw new RequestException(
+          400, "'hash' must be the hash at the end of the report, at least its first 16 digits");
+    }
+    List<Entry> found = new ArrayList<>();
+    parts.journal().entries(e -> add(found, e, hash));
+    if (found.isEmpty()) {
+      throw new RequestException(
+          404, "no entry of the record has the hash " + hash + "; read it off the report again");
+    }
+    Entry last = found.get(0);
     ObjectNode said =
         dated()
-            .put("entries", head.seq())
-            .put("hash", head.hash())
+            .put("entries", last.seq())
+            .put("hash", last.hash())
             .put("text", asked.needed("text", TEXT));
     return written(record.write(person, Shift.SIGNED, "", said.toString()));
+  }
+
+  private static void add(List<Entry> found, Entry e, String hash) {
+    if (e.hash().startsWith(hash)) {
+      found.add(e);
+    }
   }
 
   private ObjectNode propose(Person person, RequestBody asked, Context c) {

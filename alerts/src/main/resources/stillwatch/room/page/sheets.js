@@ -10,6 +10,7 @@ const by = (id) => document.getElementById(id);
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const cells = (tr, ...texts) => texts.forEach((text) => { tr.insertCell().textContent = text; });
 let plotted = null;
+let newest = null; // what the watch said last
 
 const columns = ['intact', 'leak', 'nothing', 'missing']; // what a row may support, one column each
 const supports = {intact: 'supports intact', leak: 'supports a leak', nothing: 'no information', missing: 'missing'};
@@ -271,6 +272,7 @@ export function sheets(onChange) {
     shift();
     return 'It is in the record.';
   });
+  by('report').addEventListener('click', () => { by('sign').elements.hash.value = newest.journal; });
   onSend(by('sign'), async (f) => {
     const {entry} = await act('api/signatures', f);
     by('sign').reset();
@@ -288,6 +290,7 @@ export function sheets(onChange) {
 
 /** Brings the sheets to what the watch now says. */
 export function follow(state) {
+  newest = state;
   review(state.review);
   plots(state.review?.at).catch(() => { /* the state stream says when the watch does not answer */ });
   fill(by('decisions'), state.decisions, () => by('decisions').replaceChildren(...(state.decisions ?? []).map((d) => {

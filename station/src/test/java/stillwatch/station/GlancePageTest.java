@@ -256,6 +256,9 @@ class GlancePageTest extends PageOfOneWatch {
     sees();
     size(794, 1123);
     page.driver().executeCdpCommand("Emulation.setEmulatedMedia", Map.of("media", "print"));
+    assertThat(page.run("return document.querySelector('nav').checkVisibility()"))
+        .as("no controls on paper")
+        .isEqualTo(false);
     for (String sheet : SHEETS) {
       page.run("document.querySelector('[data-sheet=" + sheet + "]').click()");
       assertThat(

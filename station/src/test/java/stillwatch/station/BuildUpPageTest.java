@@ -23,7 +23,7 @@ class BuildUpPageTest {
 
   @Test
   @Timeout(value = 180, unit = TimeUnit.SECONDS)
-  void whatMayExplainTheBuildUpIsShownSideBySide() throws Exception {
+  void whatMayExplainTheBuildUpIsShownSideBySideUntilTheExerciseIsOver() throws Exception {
     try (WatchProcess watch =
         WatchProcess.drill(data, "intact.csv.gz", "6000", "--open", "--http", "0").listening()) {
       page.get(watch.url("/"));
@@ -41,8 +41,31 @@ class BuildUpPageTest {
           .contains("intact, as the facts say", "leak into rock", "nothing", "MPa");
       page.run("document.getElementById('review').scrollIntoView()");
       page.picture("review.png");
+      theExerciseIsOverAndNoWatchIsBlind(watch);
     }
     assertThat(page.problems()).isEmpty();
+  }
+
+  private void theExerciseIsOverAndNoWatchIsBlind(WatchProcess watch) throws Exception {
+    page.says("#sight", "EXERCISE OVER at 2026-03-04 05:59:59 UTC");
+    watch.healthSays("\"watching\":false");
+    page.size(420, 900);
+    page.picture("narrow.png");
+    assertThat(
+            sight(
+                "{state: {watching: false, blind: ['No reading has come for 63 s.']}, quietMs: 0}"))
+        .isEqualTo(
+            "blind: THE WATCH IS BLIND. No reading has come for 63 s. Everything below is old.");
+    assertThat(sight("{state: null, quietMs: 0, openMs: 60000}"))
+        .isEqualTo("cut: NO DATA FROM THE WATCH since this page was opened.");
+  }
+
+  /** What the page makes of what it has heard. */
+  private Object sight(String heard) {
+    return page.run(
+        "const said = (await import('./sight.js')).judge("
+            + heard
+            + "); return said.which + ': ' + said.text;");
   }
 
   @Test

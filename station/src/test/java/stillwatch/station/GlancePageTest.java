@@ -14,8 +14,8 @@ import org.junit.jupiter.api.Timeout;
  * first viewport, uncovered and uncut, and is what the log says. The exercise runs no faster than
  * life, so that what is read and what is shown are of the same minute.
  */
-@Timeout(300)
-class GlancePageTest extends PageOfOneWatch {
+@Timeout(180)
+class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
   /** What is wrong with how an element is placed; empty when nothing is. */
   private static final String PLACED =
       """
@@ -80,7 +80,7 @@ class GlancePageTest extends PageOfOneWatch {
 
   private void sees() {
     page.waitFor("the page sees", "return document.body.dataset.sight === 'sees'");
-    page.seen("#alarms > li[data-rule=leak-evidence]");
+    page.seen("#alarms > li[data-priority=high]");
     page.waitFor(
         "the rate is known", "return document.querySelector('#rate').textContent.includes('/h')");
   }

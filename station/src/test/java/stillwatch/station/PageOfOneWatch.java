@@ -45,6 +45,14 @@ abstract class PageOfOneWatch {
     watch.close();
   }
 
+  public Browser page() {
+    return page;
+  }
+
+  public WatchProcess watch() {
+    return watch;
+  }
+
   @BeforeEach
   void enter() {
     page = Browser.open();

@@ -44,7 +44,7 @@ import stillwatch.station.broker.EmbeddedBroker;
 /** Rule processes that come and go while the log of several wells grows. */
 class TakeOverTest {
   private static final int REBALANCES = Integer.getInteger("stillwatch.rebalances", 4);
-  private static final int WELLS = 3;
+  private static final int WELLS = 2;
   private static final int PARTITIONS = 12;
 
   @TempDir Path folder;

@@ -40,6 +40,7 @@ public final class Problems {
     LONG_ROW("rows with more cells than the header, the rest left out"),
     UNKNOWN_GAUGE("rows of a gauge that the plan does not map, left out"),
     BAD_OPERATION("operations that are not understood, left out"),
+    OUTSIDE("operations from before the recording begins or after it ends, left out"),
     OUT_OF_ORDER("rows earlier than the row before; ignored, and counted"),
     SAME_TIME("rows with the same time as the row before; the watch believes the first"),
     STAMPED_AHEAD("rows stamped far ahead of the rows around them; log time does not follow them"),

@@ -11,6 +11,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Future;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.recording.OperationsFile;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.recording.TelemetrySource;
@@ -32,6 +33,7 @@ public final class Recordings {
   private final List<Source> sources = new ArrayList<>();
   private final ExecutorService threads;
   private final Progress progress;
+  private final @Nullable Path operations;
 
   /** One recording, as it is or with a leak planted in it. */
   private record Source(
@@ -55,9 +57,18 @@ public final class Recordings {
     void read(int done, int of);
   }
 
-  /** Files, and what is known to have happened in them. */
+  /**
+   * Files, and what is known to have happened in them.
+   *
+   * @param operations what people did, where the files do not say it; null when they do
+   */
   public Recordings(
-      List<Path> files, List<Label> known, ExecutorService threads, Progress progress) {
+      List<Path> files,
+      @Nullable Path operations,
+      List<Label> known,
+      ExecutorService threads,
+      Progress progress) {
+    this.operations = operations;
     this.threads = threads;
     this.progress = progress;
     for (Path file : files) {
@@ -133,7 +144,7 @@ public final class Recordings {
     return runs;
   }
 
-  private static Run run(Plan plan, RuleBook book, Source source) throws IOException {
+  private Run run(Plan plan, RuleBook book, Source source) throws IOException {
     CapturedRun captured = new CapturedRun();
     try (TelemetrySource feed = open(plan, source)) {
       Replay.Result r = Replay.run(plan, book, feed, f -> {}, captured);
@@ -141,8 +152,14 @@ public final class Recordings {
     }
   }
 
-  private static TelemetrySource open(Plan plan, Source source) throws IOException {
-    TelemetrySource feed = RecordingFeed.open(source.file(), plan.recordings(), new Problems());
+  private TelemetrySource open(Plan plan, Source source) throws IOException {
+    Problems problems = new Problems();
+    TelemetrySource feed =
+        OperationsFile.beside(
+            RecordingFeed.open(source.file(), plan.recordings(), problems),
+            operations,
+            plan.recordings(),
+            problems);
     List<String> shutIn =
         plan.gauges().stream()
             .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)
@@ -166,8 +183,8 @@ public final class Recordings {
     return sum;
   }
 
-  private static Map<String, Score> inFull(
-      Plan plan, RuleBook book, List<TuningResult> all, Source source) throws IOException {
+  private Map<String, Score> inFull(Plan plan, RuleBook book, List<TuningResult> all, Source source)
+      throws IOException {
     List<Finding> raised = new ArrayList<>();
     try (TelemetrySource feed = open(plan, source)) {
       Replay.Result r = Replay.run(plan, book, feed, Replay.raisedInto(raised));

@@ -2,18 +2,30 @@ package stillwatch.rules.replay;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.BufferedReader;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.zip.GZIPInputStream;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.recording.OperationsFile;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.recording.RecordingLayout;
+import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.RuleBook;
@@ -29,15 +41,30 @@ import stillwatch.rules.plan.PlanLoader;
 class LarkspurRecordingsTest {
   private static final Path FOLDER = Path.of("../demo-data/larkspur");
 
+  private static final Map<String, List<Finding>> REPLAYED = new HashMap<>();
+
+  @TempDir Path folder;
+
   private static List<Finding> replay(String recording) throws IOException {
+    List<Finding> known = REPLAYED.get(recording);
+    if (known == null) {
+      known = replay(FOLDER.resolve(recording), null);
+      REPLAYED.put(recording, known);
+    }
+    return known;
+  }
+
+  private static List<Finding> replay(Path recording, @Nullable Path operations)
+      throws IOException {
     Path planFile = FOLDER.resolve("plan.yaml");
     RuleBook book = RuleBook.forPlan(planFile);
     Plan plan = PlanLoader.load(planFile, book.catalogue());
     Problems problems = new Problems();
     List<Finding> findings = new ArrayList<>();
-    try (RecordingFeed feed =
-        RecordingFeed.open(FOLDER.resolve(recording), plan.recordings(), problems)) {
-      Replay.run(plan, book, feed, findings::add);
+    RecordingLayout layout = plan.recordings();
+    RecordingFeed feed = RecordingFeed.open(recording, layout, problems);
+    try (TelemetrySource source = OperationsFile.beside(feed, operations, layout, problems)) {
+      Replay.run(plan, book, source, findings::add);
     }
     assertThat(problems.report()).isEmpty();
     return findings;
@@ -139,9 +166,34 @@ class LarkspurRecordingsTest {
   void theSameRecordingTwiceGivesTheSameBytes() throws IOException {
     List<Finding> first = replay("leak.csv.gz");
 
-    assertThat(bytes(first)).isEqualTo(bytes(replay("leak.csv.gz")));
+    assertThat(bytes(first)).isEqualTo(bytes(replay(FOLDER.resolve("leak.csv.gz"), null)));
     for (Finding finding : first) {
       assertThat(FindingCodec.decode(FindingCodec.encode(finding))).isEqualTo(finding);
     }
+  }
+
+  /** The operations' column is the last. */
+  @Test
+  void operationsFromAFileBesideTheRecordingGiveTheSameBytes() throws IOException {
+    StringBuilder rows = new StringBuilder();
+    StringBuilder told = new StringBuilder("time,operation\n");
+    try (BufferedReader in =
+        new BufferedReader(
+            new InputStreamReader(
+                new GZIPInputStream(Files.newInputStream(FOLDER.resolve("leak.csv.gz"))),
+                StandardCharsets.UTF_8))) {
+      for (String line = in.readLine(); line != null; line = in.readLine()) {
+        String[] cells = line.split(",", 10);
+        rows.append(line, 0, line.length() - cells[9].length())
+            .append(cells[0].equals("time") ? "operation\n" : "\n");
+        if (!cells[9].isEmpty() && !cells[0].equals("time")) {
+          told.append(cells[0]).append(',').append(cells[9]).append('\n');
+        }
+      }
+    }
+    Path bare = Files.writeString(folder.resolve("bare.csv"), rows);
+    Path operations = Files.writeString(folder.resolve("operations.csv"), told);
+    assertThat(bytes(replay(bare, operations))).isEqualTo(bytes(replay("leak.csv.gz")));
+    assertThat(bytes(replay(bare, null))).isNotEqualTo(bytes(replay("leak.csv.gz")));
   }
 }

@@ -19,9 +19,11 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import stillwatch.ingest.recording.OperationsFile;
 import stillwatch.ingest.recording.PrefetchingSource;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
@@ -66,6 +68,13 @@ public final class ReplayCommand implements Callable<Integer> {
       description =
           "Another plan of the same well: tells which alerts its limits and rules would add, take away or move in time.")
   private @Nullable Path against;
+
+  @Option(
+      names = "--operations",
+      paramLabel = "FILE",
+      description =
+          "What people did, saw and decided, where the recordings do not say it: CSV with the columns time and operation.")
+  private @Nullable Path operations;
 
   @Parameters(
       arity = "1..*",
@@ -172,7 +181,9 @@ public final class ReplayCommand implements Callable<Integer> {
       PlanOption.sayDelays(watched);
       delaysSaid = true;
     }
-    try (TelemetrySource source = new PrefetchingSource(feed);
+    RecordingLayout layout = watched.plan().recordings();
+    try (TelemetrySource source =
+            new PrefetchingSource(OperationsFile.beside(feed, operations, layout, problems));
         ProgressBar bar = ProgressBar.over(file, feed)) {
       if (kept == null) {
         return Replay.run(watched.plan(), watched.book(), source, sink);

@@ -61,6 +61,13 @@ public final class TuneCommand implements Callable<Integer> {
   private @Nullable Path labels;
 
   @Option(
+      names = "--operations",
+      paramLabel = "FILE",
+      description =
+          "What people did, saw and decided, where the recordings do not say it: CSV with the columns time and operation.")
+  private @Nullable Path operations;
+
+  @Option(
       names = "--out",
       required = true,
       paramLabel = "DIR",
@@ -194,7 +201,8 @@ public final class TuneCommand implements Callable<Integer> {
     PrintStream say = System.out;
     RuleBook book = watched.book();
     Recordings sources =
-        new Recordings(recordings, known, threads, (done, of) -> progress("read", done, of));
+        new Recordings(
+            recordings, operations, known, threads, (done, of) -> progress("read", done, of));
     sources.plant(watched.plan(), book, leaks, plantings);
     List<TuningResult> all = new ArrayList<>();
     Plan now = watched.plan();

@@ -1,9 +1,12 @@
 package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -270,5 +273,70 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
           .as(sheet)
           .isEqualTo(List.of());
     }
+  }
+
+  /** What the chart says at its middle, where somebody points there. */
+  private static final String READ =
+      """
+      const over = document.querySelector('#chart .u-over');
+      const r = over.getBoundingClientRect();
+      for (const kind of ['mouseenter', 'mousemove']) {
+        over.dispatchEvent(new MouseEvent(kind, {bubbles: true, clientX: r.left + r.width / 2, clientY: r.top + r.height / 2}));
+      }
+      return document.querySelector('#readout').textContent;""";
+
+  private static final Pattern READING =
+      Pattern.compile("2026-03-08 (\\d\\d):(\\d\\d):\\d\\d (\\S+): PT-1 ([0-9.]+) (\\S+),.*");
+
+  private Matcher reading(String zone) {
+    page.waitFor(
+        "the chart is read in " + zone,
+        "return (() => {" + READ + "})().includes(' " + zone + ": PT-1 4')");
+    Matcher m = READING.matcher(String.valueOf(page.run(READ)));
+    assertThat(m.matches()).isTrue();
+    return m;
+  }
+
+  /** Unit and time zone are each person's own, for the charts alone, and always named. */
+  @Test
+  @Order(9)
+  void chartsAreInTheUnitAndTheTimeZoneThatSomebodyChooses() throws Exception {
+    page.get(watch.url("/#from=2026-03-08T11:20:00Z&to=2026-03-08T12:20:00Z"));
+    page.run("location.reload()");
+    sees();
+    Matcher before = reading("UTC");
+    page.click("#settings > summary");
+    page.run(
+        """
+        for (const [id, value] of [['chart-unit', 'bar'], ['chart-zone', 'Atlantic/Azores']]) {
+          const select = document.getElementById(id);
+          select.value = value;
+          select.dispatchEvent(new Event('change'));
+        }""");
+    Matcher after = reading("Atlantic/Azores");
+    assertThat(List.of(before.group(5), after.group(5))).containsExactly("MPa", "bar");
+    assertThat(Double.parseDouble(after.group(4)))
+        .isCloseTo(10 * Double.parseDouble(before.group(4)), within(0.2));
+    assertThat(Integer.parseInt(after.group(1)))
+        .as("an hour behind UTC in winter")
+        .isEqualTo(Integer.parseInt(before.group(1)) - 1);
+    assertThat(after.group(2)).isEqualTo(before.group(2));
+    page.says("#pressure-unit", "MPa");
+    page.says("#log", "UTC");
+    page.says("#stretch-zone", "Atlantic/Azores");
+    page.picture("chosen.png");
+    page.run(
+        """
+        const f = document.querySelector('#stretch');
+        f.elements.from.value = '2026-03-08 11:00';
+        f.elements.to.value = '2026-03-08 11:30';
+        f.requestSubmit();""");
+    page.waitFor(
+        "what is typed is in that zone",
+        "return location.hash.startsWith('#from=2026-03-08T12:00:00Z&to=2026-03-08T12:30:00Z')");
+    page.run("location.reload()");
+    assertThat(reading("Atlantic/Azores").group(5)).as("it is kept").isEqualTo("bar");
+    page.run("localStorage.removeItem('unit'); localStorage.removeItem('zone')");
+    assertThat(page.problems()).isEmpty();
   }
 }

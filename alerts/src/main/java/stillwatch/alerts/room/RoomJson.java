@@ -245,6 +245,7 @@ final class RoomJson {
     parts.plan().gauges().forEach(g -> gauges.add(g.id()));
     ArrayNode means = n.putArray("means");
     parts.plan().test().passes().forEach(p -> means.add(p.means()));
+    parts.plan().siteZone().ifPresent(zone -> n.put("site_zone", zone.getId()));
     bands(n.putObject("bands"));
     course(n.putArray("expected"));
     ArrayNode shutIn = n.putArray("shut_in");

@@ -1,13 +1,17 @@
 // The pressure chart: each column of time as its lowest and highest value; bands, ceiling and the expected course behind.
+import {inUnit, unit, zone} from './choice.js';
 import {onTheme} from './theme.js';
 import {axisTimes} from './words.js';
 import uPlot from './uplot/uPlot.esm.js';
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
-const utc = (s) => uPlot.tzDate(new Date(s * 1000), 'Etc/UTC');
+const zoned = (s) => uPlot.tzDate(new Date(s * 1000), zone());
 
 /** All charts of time show the instant under the pointer. */
 const SYNC = {key: 'time'};
+
+/** The axis of times names its zone. */
+const named = (axis) => ({label: zone(), labelSize: 18, labelGap: 0, ...(axis.font ? {labelFont: axis.font} : {labelFont: '12px system-ui, sans-serif'})});
 
 /** As many decimals as the steps of an axis need. */
 const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? '' : v.toFixed(Math.max(0, -Math.floor(Math.log10(step) + 1e-9))));
@@ -18,7 +22,8 @@ const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? ''
  * @param shows {read, live, placed}: told what the pointer is at, whether the chart follows the data, and when places have moved
  */
 export function pressureChart(into, fixed, shows) {
-  const {bands, shut_in: ids, expected} = fixed;
+  const {shut_in: ids} = fixed;
+  let {bands, expected} = fixed; // in the unit of the charts
   let marks = [];
   let shutIn = null; // seconds since 1970
   let zoom = null; // what somebody chose to look at; null while the chart follows the data
@@ -172,17 +177,19 @@ export function pressureChart(into, fixed, shows) {
   const high = () => document.body.dataset.view === 'wall' ? Math.max(200, innerHeight - into.getBoundingClientRect().top - 12) : Math.max(220, Math.round(innerHeight * 0.36));
 
   const make = () => {
+    bands = Object.fromEntries(['leak_high', 'intact_low', 'ceiling'].map((b) => [b, inUnit(fixed.bands[b])]));
+    expected = fixed.expected.map(([h, ...p]) => [h, ...p.map(inUnit)]);
     const wall = document.body.dataset.view === 'wall';
     const axis = {...(wall ? {font: `${Math.round(innerHeight * 0.02)}px system-ui, sans-serif`, size: 40} : {}), stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
     return new uPlot({
       width: into.clientWidth,
       height: high(),
       padding: [8, wall ? innerHeight * 0.13 : 92, 0, 0],
-      tzDate: utc,
+      tzDate: zoned,
       legend: {show: false},
       cursor: {points: {show: false}, ...(since == null ? {sync: SYNC} : {})},
       scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range}},
-      axes: [since == null ? {...axis, ...(wall ? {space: innerHeight * 0.12} : {}), values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: bands.unit, size: wall ? 90 : 70}],
+      axes: [since == null ? {...axis, ...(wall ? {space: innerHeight * 0.12} : {}), ...named(axis), values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: unit(), size: wall ? 90 : 70}],
       series: [{}, ...ids.map((id, i) => ({
         label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
       }))],
@@ -211,6 +218,11 @@ export function pressureChart(into, fixed, shows) {
       plot.destroy();
       plot = make();
     },
+    /** Takes up another unit or time zone; empty until it is drawn again. */
+    chosen() {
+      plot.destroy();
+      plot = make();
+    },
     /** Shows from one moment to another, seconds since 1970. */
     stretch(from, to) {
       zoomTo(place(from), place(to));
@@ -236,7 +248,7 @@ export function pressureChart(into, fixed, shows) {
         const start = series.from + c * series.column_ms;
         if (since != null && start / 1000 <= since) continue;
         x.push(place(start / 1000), place((start + series.column_ms / 2) / 1000));
-        ids.forEach((id, i) => y[i].push(series.gauges[id]?.low[c] ?? null, series.gauges[id]?.high[c] ?? null));
+        ids.forEach((id, i) => y[i].push(inUnit(series.gauges[id]?.low[c] ?? null), inUnit(series.gauges[id]?.high[c] ?? null)));
       }
       marks = alarms;
       shutIn = shut;
@@ -253,13 +265,13 @@ const plots = new WeakMap(); // what is drawn where, to be taken down before it 
  * A small chart of one unit over time: lines of [seconds, values].
  * @param {HTMLElement} into replaced
  */
-export function smallChart(into, {unit, times, lines, over, height = 130, reach = []}) {
+export function smallChart(into, {unit: label, times, lines, over, height = 130, reach = []}) {
   const axis = {stroke: css('--dim'), grid: {stroke: css('--rule'), width: 1}, ticks: {stroke: css('--rule')}};
   plots.get(into)?.destroy();
   into.replaceChildren();
   const plot = new uPlot({
-    width: into.clientWidth, height, tzDate: utc, legend: {show: false}, cursor: {points: {show: false}, sync: SYNC},
-    axes: [{...axis, values: axisTimes}, {...axis, label: unit, size: 76, values: steps}],
+    width: into.clientWidth, height, tzDate: zoned, legend: {show: false}, cursor: {points: {show: false}, sync: SYNC},
+    axes: [{...axis, ...named(axis), values: axisTimes}, {...axis, label, size: 76, values: steps}],
     scales: {y: {range: (u, low, high) => uPlot.rangeNum(Math.min(low ?? Infinity, ...reach), Math.max(high ?? -Infinity, ...reach), 0.1, true)}},
     series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
     hooks: {draw: over ? [over] : []},

@@ -1,6 +1,7 @@
 // Lanes under the chart of pressure: alarms, operations and passes, each as a mark that tells its text when pointed at.
 import {toAlarm} from './alarms.js';
-import {PRIORITIES, SHAPES, clock} from './words.js';
+import {localClock} from './choice.js';
+import {PRIORITIES, SHAPES} from './words.js';
 
 const APART = 26; // nearer marks could not be pressed each by itself (WCAG 2.2, 2.5.8: 24 pixels)
 
@@ -8,7 +9,7 @@ const APART = 26; // nearer marks could not be pressed each by itself (WCAG 2.2,
 function together(some) {
   const all = [];
   for (const m of some.sort((a, b) => a.x - b.x)) {
-    const text = `${clock(new Date(m.at * 1000).toISOString())}, ${m.text}`;
+    const text = `${localClock(m.at)}, ${m.text}`;
     const last = all.at(-1);
     if (last && m.x - last.x < APART) {
       last.texts.push(text);

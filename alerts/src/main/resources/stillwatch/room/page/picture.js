@@ -1,11 +1,11 @@
 // A picture of the chart that stands by itself: which well, when, by which plan, and whether it is an exercise.
-import {clock} from './words.js';
+import {localClock} from './choice.js';
 
 const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 
 /** What a picture must say of itself. */
 export function headline(state, [from, to]) {
-  return `${state.exercise ? 'EXERCISE. ' : ''}${state.name}, shut-in pressure, ${clock(new Date(from * 1000).toISOString())} to ${clock(new Date(to * 1000).toISOString())}. Plan ${state.plan}. Record ends with hash ${state.journal}.`;
+  return `${state.exercise ? 'EXERCISE. ' : ''}${state.name}, shut-in pressure, ${localClock(from)} to ${localClock(to)}. Plan ${state.plan}. Record ends with hash ${state.journal}.`;
 }
 
 /** Breaks a text into lines of so many pixels. */

@@ -1,4 +1,5 @@
 // The page of the operations room. It shows only what the watch said last, and says so when that is old.
+import {onChoice} from './choice.js';
 import {onTheme, themeChoice} from './theme.js';
 import {holds, list, redrawTrails} from './alarms.js';
 import {fill, put} from './dom.js';
@@ -194,6 +195,7 @@ function anew() {
 
 addEventListener('resize', anew);
 onTheme(anew);
+onChoice(redrawTrails);
 
 /** The wall view shows without a control what is read from four metres. */
 function view() {

@@ -1,11 +1,12 @@
 // The sheet of the well: the charts, what is shown of time, and the lanes under them.
 import {pressureChart, smallChart} from './chart.js';
+import {choices, decimals, inUnit, localClock, moment, onChoice, unit, zone} from './choice.js';
 import {fill, put} from './dom.js';
 import {health} from './gauges.js';
 import {showLanes} from './lanes.js';
 import {picture} from './picture.js';
 import {onSend} from './talk.js';
-import {clock} from './words.js';
+
 
 const by = (id) => document.getElementById(id);
 const iso = (s) => new Date(s * 1000).toISOString();
@@ -74,8 +75,8 @@ function asAddressed() {
 const shows = {
   read(read) {
     if (!read) return;
-    const when = read.since == null ? clock(iso(read.at)) : `${read.at.toFixed(2)} h after shut-in`;
-    put(by('readout'), `${when}: ${read.values.map(([id, v]) => `${id} ${v == null ? 'no reading' : `${v.toFixed(2)} ${fixed.bands.unit}`}`).join(', ')}`);
+    const when = read.since == null ? localClock(read.at) : `${read.at.toFixed(2)} h after shut-in`;
+    put(by('readout'), `${when}: ${read.values.map(([id, v]) => `${id} ${v == null ? 'no reading' : `${v.toFixed(decimals())} ${unit()}`}`).join(', ')}`);
   },
   live(is) {
     by('live').setAttribute('aria-pressed', String(is));
@@ -94,8 +95,8 @@ async function others(pressure) {
   if (fixed.shut_in.length > 1) {
     const [a, b] = fixed.shut_in;
     const n = pressure.gauges[a]?.low.length ?? 0;
-    sets.push({name: `${a} minus ${b} (twin difference)`, unit: fixed.bands.unit, times: seconds(pressure, n),
-      lines: [{name: 'difference', values: Array.from({length: n}, (_, c) => { const x = middle(pressure.gauges[a], c); const y = middle(pressure.gauges[b], c); return x == null || y == null ? null : x - y; })}]});
+    sets.push({name: `${a} minus ${b} (twin difference)`, unit: unit(), times: seconds(pressure, n),
+      lines: [{name: 'difference', values: Array.from({length: n}, (_, c) => { const x = middle(pressure.gauges[a], c); const y = middle(pressure.gauges[b], c); return x == null || y == null ? null : inUnit(x - y); })}]});
   }
   for (const kind of ['temperature', 'sound', 'tilt']) {
     const some = state.gauges.filter((g) => g.kind === kind);
@@ -129,10 +130,18 @@ export function wellSays(newest) {
 /** Sets the sheet up. */
 export function well(answer) {
   fixed = answer;
+  choices(fixed, by('chart-unit'), by('chart-zone'));
+  put(by('stretch-zone'), zone());
+  onChoice(() => {
+    put(by('stretch-zone'), zone());
+    chart.chosen();
+    redrawWell();
+    draw();
+  });
   chart = pressureChart(by('chart'), fixed, shows);
   by('legend').textContent = `${fixed.shut_in.map((id, i) => `${id} ${i % 2 ? 'dashed' : 'solid'}`).join(', ')}. `
     + `${fixed.expected.length ? 'Blue fan: expected of an intact well, P10 to P90, P50 dotted, closed at once. ' : ''}`
-    + `Upright lines: where an alarm's condition began. ▼▲ at the edge: readings outside the range shown. Drag or turn the wheel to zoom, double-click back. Times in UTC.`;
+    + `Upright lines: where an alarm's condition began. ▼▲ at the edge: readings outside the range shown. Drag or turn the wheel to zoom, double-click back.`;
   const spans = document.querySelectorAll('#spans [data-span]');
   spans.forEach((b) => b.addEventListener('click', () => {
     view.spanS = Number(b.dataset.span);
@@ -146,7 +155,7 @@ export function well(answer) {
   });
   by('live').addEventListener('click', () => chart.live());
   onSend(by('stretch'), async (f) => {
-    const [from, to] = [f.from, f.to].map((t) => Date.parse(`${t.trim().replace(' ', 'T').replace(/Z$/, '')}Z`) / 1000);
+    const [from, to] = [f.from, f.to].map(moment);
     if (!(from < to)) throw new Error('Type two times, the earlier first, for example 2026-03-08 11:30.');
     chart.stretch(from, to);
   });

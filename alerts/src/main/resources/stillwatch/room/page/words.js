@@ -1,4 +1,5 @@
 // The page's one home of times, durations, numbers and words.
+import {local} from './choice.js';
 
 /** A duration of seconds for people. */
 export function span(seconds) {
@@ -57,9 +58,9 @@ export function urgent(alarms) {
   return [...alarms].sort((a, b) => rank(a) - rank(b) || Date.parse(b.raised) - Date.parse(a.raised));
 }
 
-/** Times on an axis: with the day where more than a day is shown, with seconds where less than ten minutes are. */
+/** Times on an axis, as a clock of the charts' zone shows them: with the day where more than a day is shown, with seconds where less than ten minutes are. */
 export function axisTimes(u, splits) {
   const {min, max} = u.scales.x;
   const [from, to] = max - min > 86400 ? [5, 16] : max - min < 600 ? [11, 19] : [11, 16];
-  return splits.map((s) => s == null ? '' : new Date(s * 1000).toISOString().slice(from, to).replace('T', ' '));
+  return splits.map((s) => s == null ? '' : local(s).slice(from, to));
 }

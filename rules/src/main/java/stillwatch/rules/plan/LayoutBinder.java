@@ -94,17 +94,19 @@ final class LayoutBinder {
         }
       }
     }
-    ZoneId zone = ZoneId.of("UTC");
+    ZoneId zone = zone(t.path("zone"), at + "/zone");
+    return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
+  }
+
+  /** A time zone by its name; UTC where none is said. */
+  ZoneId zone(JsonNode name, String at) {
     try {
-      zone = ZoneId.of(t.path("zone").asText("UTC"));
+      return ZoneId.of(name.asText("UTC"));
     } catch (DateTimeException e) {
       tree.fault(
-          at + "/zone",
-          "there is no time zone '"
-              + t.path("zone").asText()
-              + "'; write it like Europe/Oslo or UTC");
+          at, "there is no time zone '" + name.asText() + "'; write it like Europe/Oslo or UTC");
+      return ZoneId.of("UTC");
     }
-    return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
   }
 
   private void unit(Kind kind, String unit, String at) {

@@ -2,6 +2,7 @@ package stillwatch.rules.plan;
 
 import java.net.URI;
 import java.time.Duration;
+import java.time.ZoneId;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -36,6 +37,7 @@ import stillwatch.rules.well.WellFacts;
  * @param routes where alerts go
  * @param heartbeat where a sign of life goes; null where nowhere
  * @param display the UCUM code to show each kind in; a kind left out is shown in its base unit
+ * @param siteZone the time zone that charts may be shown in beside UTC
  * @param sources where readings are fetched from
  * @param reopening how the flow would be collected; empty where the plan does not say
  * @param readiness what must be so before the first step
@@ -60,6 +62,7 @@ public record Plan(
     List<RoutePlan> routes,
     @Nullable Heartbeat heartbeat,
     Map<Kind, String> display,
+    Optional<ZoneId> siteZone,
     List<SourcePlan> sources,
     Optional<Reopening> reopening,
     List<Condition> readiness) {
@@ -117,6 +120,7 @@ public record Plan(
         routes,
         heartbeat,
         display,
+        siteZone,
         sources,
         reopening,
         readiness);

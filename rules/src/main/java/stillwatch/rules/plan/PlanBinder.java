@@ -12,6 +12,7 @@ import java.util.Iterator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.RecordingLayout;
@@ -68,6 +69,9 @@ final class PlanBinder {
         new RoutesBinder(tree).bind(),
         heartbeat(root.path("routes").path("heartbeat")),
         display(root.path("display")),
+        root.path("display").path("zone").isTextual()
+            ? Optional.of(layouts.zone(root.path("display").path("zone"), "/display/zone"))
+            : Optional.empty(),
         new SourcesBinder(tree, gauges, layouts, recordings).bind(),
         new ReopeningBinder(tree).bind(),
         new ReadinessBinder(tree).bind(test));

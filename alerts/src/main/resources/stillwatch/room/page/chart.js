@@ -11,7 +11,7 @@ const zoned = (s) => uPlot.tzDate(new Date(s * 1000), zone());
 const SYNC = {key: 'time'};
 
 /** The axis of times names its zone. */
-const named = (axis) => ({label: zone(), labelSize: 18, labelGap: 0, ...(axis.font ? {labelFont: axis.font} : {labelFont: '12px system-ui, sans-serif'})});
+const named = (axis) => ({label: zone(), labelSize: 16, labelGap: 0, labelFont: axis.font ?? '12px system-ui, sans-serif', size: axis.size ?? 34});
 
 /** As many decimals as the steps of an axis need. */
 const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? '' : v.toFixed(Math.max(0, -Math.floor(Math.log10(step) + 1e-9))));
@@ -140,7 +140,7 @@ export function pressureChart(into, fixed, shows) {
   /** A range that the gauge which speaks fills, but for its most extreme readings; a dead gauge does not flatten it. */
   const range = (u, low, high) => {
     const i = Math.max(0, ids.indexOf(speaking)) + 1;
-    const {min, max} = u.scales.x;
+    const {min, max} = zoom ?? u.scales.x; // the scale itself is set after this
     const values = u.data[i].filter((v, at) => v != null && (min == null || (u.data[0][at] >= min && u.data[0][at] <= max))).sort((a, b) => a - b);
     if (!values.length) return low == null ? [bands.leak_high, bands.ceiling] : uPlot.rangeNum(low, high, 0.08, true);
     const cut = Math.floor(values.length / 500);

@@ -70,6 +70,17 @@ class SourcesPlanTest {
   }
 
   @Test
+  void aMistakeAboutADatabaseNamesTheSource() throws Exception {
+    String sql = example("adapters.md", "yaml", "sources:\n  sql:");
+    refuses(sql, "at >= ?", "at >= now()", "source 'historian': the query must have one ?");
+    refuses(sql, " ORDER BY at", "", "source 'historian': the query must give its rows in the");
+    refuses(sql, "verify-full", "disable&password=x", "a password stands in a file");
+    refuses(sql, "look-back: 10 min", "look-back: 2 d", "look back at most 24 h");
+    refuses(sql, "\"2026-03-08T06:00:00Z\"", "yesterday", "'yesterday' is no time");
+    refuses(sql, "PT-2: {", "PT-9: {", "there is no gauge 'PT-9'");
+  }
+
+  @Test
   void aSourceOfFilesThatDoesNotSayHowTheyAreLaidOutTakesTheRecordingsLayout() throws Exception {
     Plan plan = load("sources: {files: [{name: logger, folder: /var/lib/logger}]}");
     FilesPlan files = (FilesPlan) plan.sources().get(0).way();

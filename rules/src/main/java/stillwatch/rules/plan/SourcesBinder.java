@@ -52,6 +52,7 @@ final class SourcesBinder {
     List<SourcePlan> all = new ArrayList<>();
     list(all, "mqtt", this::mqtt);
     list(all, "files", this::files);
+    list(all, "sql", new SqlBinder(tree, layouts)::bind);
     return List.copyOf(all);
   }
 

@@ -81,6 +81,17 @@ class SourcesPlanTest {
   }
 
   @Test
+  void aMistakeAboutATopicNamesTheSource() throws Exception {
+    String kafka = example("adapters.md", "yaml", "sources:\n  kafka:");
+    refuses(kafka, "CAP.P2: PT-2", "CAP.P2: PT-9", "source 'plant': there is no gauge 'PT-9'");
+    refuses(kafka, "form: json", "form: number", "source 'plant': form json and 'value'");
+    refuses(kafka, "value: /value", "value: value", "is no JSON pointer");
+    refuses(kafka, "gauges: {CAP.P1: PT-1, CAP.P2: PT-2}", "gauge: PT-1", "'named-by' wants form");
+    refuses(kafka, "start: newest", "start: oldest", "'oldest' is no time");
+    refuses(kafka, "unit: bar", "unit: Cel", "source 'plant', gauge 'PT-1'");
+  }
+
+  @Test
   void aSourceOfFilesThatDoesNotSayHowTheyAreLaidOutTakesTheRecordingsLayout() throws Exception {
     Plan plan = load("sources: {files: [{name: logger, folder: /var/lib/logger}]}");
     FilesPlan files = (FilesPlan) plan.sources().get(0).way();

@@ -26,6 +26,9 @@ public interface Source extends Runnable, AutoCloseable {
     if (way instanceof SqlPlan sql) {
       return new SqlSource(sql, inlet);
     }
+    if (way instanceof KafkaPlan kafka) {
+      return new KafkaSource(kafka, inlet);
+    }
     throw new IllegalArgumentException(
         "Source.of makes no source for " + way.getClass().getSimpleName() + " yet");
   }

@@ -92,6 +92,17 @@ class SourcesPlanTest {
   }
 
   @Test
+  void aMistakeAboutLinesNamesTheSource() throws Exception {
+    String lines = example("adapters.md", "yaml", "sources:\n  lines:");
+    refuses(lines, "CAP2$\", gauge: PT-2", "CAP2$\", gauge: PT-9", "there is no gauge 'PT-9'");
+    refuses(lines, "XDR,P,.*,CAP1$", "XDR,P,(", "source 'topside': 'XDR,P,(' is no pattern");
+    refuses(lines, "connect:", "listen:", "say in 'from' from which addresses");
+    refuses(lines, ":4001\" #", " #", "must look like");
+    refuses(lines, ":4001\" #", ":99999\" #", "must be 1 to 65535");
+    refuses(lines, "framing:", "device: /dev/ttyS0\n      framing:", "say one of 'connect'");
+  }
+
+  @Test
   void aSourceOfFilesThatDoesNotSayHowTheyAreLaidOutTakesTheRecordingsLayout() throws Exception {
     Plan plan = load("sources: {files: [{name: logger, folder: /var/lib/logger}]}");
     FilesPlan files = (FilesPlan) plan.sources().get(0).way();

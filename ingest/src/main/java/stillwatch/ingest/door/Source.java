@@ -29,6 +29,9 @@ public interface Source extends Runnable, AutoCloseable {
     if (way instanceof KafkaPlan kafka) {
       return new KafkaSource(kafka, inlet);
     }
+    if (way instanceof LinesPlan lines) {
+      return new LinesSource(lines, inlet);
+    }
     throw new IllegalArgumentException(
         "Source.of makes no source for " + way.getClass().getSimpleName() + " yet");
   }

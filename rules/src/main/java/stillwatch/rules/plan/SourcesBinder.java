@@ -55,6 +55,7 @@ final class SourcesBinder {
     list(all, "files", this::files);
     list(all, "sql", new SqlBinder(tree, layouts)::bind);
     list(all, "kafka", new KafkaBinder(tree, this)::bind);
+    list(all, "lines", new LinesBinder(tree, this)::bind);
     return List.copyOf(all);
   }
 

@@ -23,6 +23,7 @@ import org.apache.kafka.clients.producer.ProducerRecord;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.serialization.ByteArraySerializer;
 import org.apache.kafka.common.serialization.StringSerializer;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -30,7 +31,6 @@ import org.junit.jupiter.api.TestInfo;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
@@ -176,7 +176,8 @@ class KafkaSourceTest {
 
   @Test
   void linesAreTakenAsTheyAreByHttp() throws Exception {
-    String line = "{\"well\":\"larkspur-2\",\"at\":\"%s\",\"values\":{\"PT-1\":46900,\"PT-2\":46890}}";
+    String line =
+        "{\"well\":\"larkspur-2\",\"at\":\"%s\",\"values\":{\"PT-1\":46900,\"PT-2\":46890}}";
     send("any", line.formatted(first) + "\n" + line.formatted(first.plusMillis(1000)));
     try (Intaking intaking = open(plain("form: lines"))) {
       Intaking.until("both are taken", () -> intaking.state().taken() == 2);
@@ -237,7 +238,9 @@ class KafkaSourceTest {
     tells(example.replaceAll("client-properties: .*", ""), "wants TLS");
     Files.writeString(folder.resolve("client.properties"), client("lock"));
     tells(example, "does not let this watch in");
-    Files.writeString(folder.resolve("client.properties"), "ssl.truststore.type=none\n" + client("key").replace("PEM", "none"));
+    Files.writeString(
+        folder.resolve("client.properties"),
+        "ssl.truststore.type=none\n" + client("key").replace("PEM", "none"));
     tells(example, "correct client-properties");
     Files.delete(folder.resolve("client.properties"));
     tells(example, "cannot be read as a properties file");

@@ -51,8 +51,7 @@ class LinesSourceTest {
 
   @BeforeEach
   void anew(TestInfo test) throws Exception {
-    folder =
-        Files.createDirectories(all.resolve(test.getTestMethod().orElseThrow().getName()));
+    folder = Files.createDirectories(all.resolve(test.getTestMethod().orElseThrow().getName()));
   }
 
   @AfterAll
@@ -157,13 +156,14 @@ class LinesSourceTest {
           Socket other = new Socket(InetAddress.getLoopbackAddress(), port)) {
         send(one, "P1;2026-03-08T07:00:00Z;46.9;uncertain;4.5\n");
         send(other, "P1;noon;46.9;good;4.5\nP1;2026-03-08T07:00:01Z;46.9;good\n");
-        Intaking.until("all came", () -> intaking.state().refused().values().stream().mapToLong(n -> n).sum() == 3);
+        Intaking.until(
+            "all came",
+            () -> intaking.state().refused().values().stream().mapToLong(n -> n).sum() == 3);
         Intaking.until("it is there", () -> says("TT-1", before).size() == 1);
         var frame = Intaking.frames(bus, "TT-1").get(before);
         assertThat(Instant.ofEpochMilli(frame.atMs())).isEqualTo("2026-03-08T07:00:00Z");
         assertThat(intaking.state().connected()).isTrue();
-        assertThat(intaking.state().refused())
-            .isEqualTo(Map.of("bad-time", 2L, "incomplete", 1L));
+        assertThat(intaking.state().refused()).isEqualTo(Map.of("bad-time", 2L, "incomplete", 1L));
       }
       Intaking.until("it says so", () -> intaking.state().fault().contains("nobody is connected"));
     }
@@ -194,7 +194,10 @@ class LinesSourceTest {
         try (Socket their = server.accept()) {
           StringBuilder lines = new StringBuilder();
           for (int i = from; i < to; i++) {
-            lines.append("P1;%s;%s;good;4.5\n".formatted(Instant.ofEpochMilli(FIRST_MS + 36_000_000 + i * 1000L), 40 + i / 1000.0));
+            lines.append(
+                "P1;%s;%s;good;4.5\n"
+                    .formatted(
+                        Instant.ofEpochMilli(FIRST_MS + 36_000_000 + i * 1000L), 40 + i / 1000.0));
           }
           send(their, lines + "P1;2026-03-08T"); // and half a line
         }
@@ -205,7 +208,8 @@ class LinesSourceTest {
         assertThat(frames.get(before + i).atMs()).isEqualTo(FIRST_MS + 36_000_000 + i * 1000L);
         assertThat(Math.round(frames.get(before + i).values()[0])).isEqualTo(40_000 + i);
       }
-      Intaking.until("the halves are told", () -> Map.of("incomplete", 3L).equals(intaking.state().refused()));
+      Intaking.until(
+          "the halves are told", () -> Map.of("incomplete", 3L).equals(intaking.state().refused()));
     }
   }
 

@@ -97,7 +97,7 @@ class SourcesPlanTest {
     refuses(lines, "CAP2$\", gauge: PT-2", "CAP2$\", gauge: PT-9", "there is no gauge 'PT-9'");
     refuses(lines, "XDR,P,.*,CAP1$", "XDR,P,(", "source 'topside': 'XDR,P,(' is no pattern");
     refuses(lines, "connect:", "listen:", "say in 'from' from which addresses");
-    refuses(lines, ":4001\" #", " #", "must look like");
+    refuses(lines, ":4001\" #", "\" #", "must look like");
     refuses(lines, ":4001\" #", ":99999\" #", "must be 1 to 65535");
     refuses(lines, "framing:", "device: /dev/ttyS0\n      framing:", "say one of 'connect'");
   }

@@ -103,8 +103,7 @@ class SqlSourceTest {
 
   private void insert(List<Row> rows) throws SQLException {
     try (Connection c = postgres.getPostgresDatabase().getConnection();
-        PreparedStatement s =
-            c.prepareStatement("INSERT INTO " + table + " VALUES (?, ?, ?, ?)")) {
+        PreparedStatement s = c.prepareStatement("INSERT INTO " + table + " VALUES (?, ?, ?, ?)")) {
       for (Row row : rows) {
         s.setObject(1, first.plusMillis(row.afterMs()).atOffset(ZoneOffset.UTC));
         s.setString(2, row.tag());
@@ -215,7 +214,8 @@ class SqlSourceTest {
     long aheadMs = Instant.now().toEpochMilli() - first.toEpochMilli() + 86_400_000;
     insert(List.of(row(0, 46.1), row(aheadMs, 46.2)));
     try (Intaking intaking = open(example())) {
-      Intaking.until("it is refused", () -> intaking.state().refused().containsKey("stamped-ahead"));
+      Intaking.until(
+          "it is refused", () -> intaking.state().refused().containsKey("stamped-ahead"));
       insert(List.of(row(1000, 46.3)));
       Intaking.until("the next is there", () -> says("PT-1", before).contains("1000 46300 0"));
     }
@@ -313,10 +313,7 @@ class SqlSourceTest {
 
   /** Three with each time. */
   private void insertSteps(int from, int to) throws SQLException {
-    insert(
-        IntStream.range(from, to)
-            .mapToObj(i -> row(i / 3 * 1000L, 40 + i / 1000.0))
-            .toList());
+    insert(IntStream.range(from, to).mapToObj(i -> row(i / 3 * 1000L, 40 + i / 1000.0)).toList());
   }
 
   private WatchProcess watch() throws Exception {

@@ -17,8 +17,9 @@ import stillwatch.rules.plan.RoutePlan;
 /**
  * Posts alerts as CloudEvents. Where the plan names a secret, each is signed: the header {@code
  * webhook-signature} is {@code v1,} and the Base64 of the HMAC-SHA256 of id, time and body with
- * full stops between (Standard Webhooks 1.0.0, a public specification). A secret that begins with {@code
- * whsec_} is Base64, as that specification has it; of any other the key is its text in UTF-8.
+ * full stops between (Standard Webhooks 1.0.0, a public specification). A secret that begins with
+ * {@code whsec_} is Base64, as that specification has it; of any other the key is its text in
+ * UTF-8.
  */
 final class WebhookRoute implements Route {
   private static final String BASE64 = "whsec_";
@@ -79,8 +80,7 @@ final class WebhookRoute implements Route {
     if (secret != null) {
       String time = Long.toString(System.currentTimeMillis() / 1000);
       request.header("webhook-id", id).header("webhook-timestamp", time);
-      request.header(
-          "webhook-signature", "v1," + signature(key(secret), id, time, body));
+      request.header("webhook-signature", "v1," + signature(key(secret), id, time, body));
     }
   }
 

@@ -15,7 +15,6 @@ import jakarta.mail.internet.MimeMultipart;
 import java.io.ByteArrayInputStream;
 import java.io.InputStream;
 import java.net.InetAddress;
-import java.util.Map;
 import java.net.InetSocketAddress;
 import java.net.ServerSocket;
 import java.net.URI;
@@ -26,6 +25,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -270,7 +270,10 @@ class RoutesTest {
   /** By another's implementation of Standard Webhooks 1.0.0, com.standardwebhooks. */
   @Test
   void aPostIsSignedWithTheSecretOfTheFile() throws Exception {
-    String base64 = "whsec_" + Base64.getEncoder().encodeToString("0123456789abcdefghijklmn".getBytes(StandardCharsets.UTF_8));
+    String base64 =
+        "whsec_"
+            + Base64.getEncoder()
+                .encodeToString("0123456789abcdefghijklmn".getBytes(StandardCharsets.UTF_8));
     verified(base64, new Webhook(base64));
     verified("between us", new Webhook("between us".getBytes(StandardCharsets.UTF_8)));
   }

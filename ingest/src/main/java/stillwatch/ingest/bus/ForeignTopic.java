@@ -117,11 +117,7 @@ public final class ForeignTopic implements AutoCloseable {
     Set<TopicPartition> all = partitions();
     if (all.isEmpty()) {
       throw new BusException(
-          "the broker at "
-              + servers
-              + " has no topic "
-              + topic
-              + "; make it, or correct the plan",
+          "the broker at " + servers + " has no topic " + topic + "; make it, or correct the plan",
           null);
     }
     Map<TopicPartition, OffsetAndMetadata> kept = new HashMap<>();
@@ -202,7 +198,9 @@ public final class ForeignTopic implements AutoCloseable {
     return dropped;
   }
 
-  /** Asks whether the broker is there, for a poll does not say, and whether it has partitions more. */
+  /**
+   * Asks whether the broker is there, for a poll does not say, and whether it has partitions more.
+   */
   private void look() {
     if (System.nanoTime() - lookedAtNs >= LOOKED_AT_EVERY_NS) {
       consumer.endOffsets(consumer.assignment());

@@ -49,7 +49,8 @@ final class KafkaSource implements Source {
   private boolean once() throws InterruptedException {
     boolean there = false;
     Instant from = plan.from();
-    OptionalLong fromMs = from == null ? OptionalLong.empty() : OptionalLong.of(from.toEpochMilli());
+    OptionalLong fromMs =
+        from == null ? OptionalLong.empty() : OptionalLong.of(from.toEpochMilli());
     try (ForeignTopic topic =
         ForeignTopic.open(
             new BusSettings(plan.servers(), properties(plan.clientProperties())),

@@ -79,7 +79,8 @@ final class LineReadings {
               Reason.TOO_LONG, "a line is longer than " + TextLines.LONGEST + " bytes");
       case BROKEN_OFF ->
           throw new UnreadableException(
-              Reason.INCOMPLETE, Messages.brief(text) + " is broken off: its line end did not come");
+              Reason.INCOMPLETE,
+              Messages.brief(text) + " is broken off: its line end did not come");
       case NONE -> {}
     }
     if (!plan.sentences()) {

@@ -62,7 +62,11 @@ public record LinesPlan(Link link, boolean sentences, String separator, List<Sai
       return Optional.empty();
     } catch (PatternSyntaxException e) {
       return Optional.of(
-          "'" + pattern + "' is no pattern: " + e.getDescription() + "; write it like XDR,P,.*,CAP1$");
+          "'"
+              + pattern
+              + "' is no pattern: "
+              + e.getDescription()
+              + "; write it like XDR,P,.*,CAP1$");
     }
   }
 }

@@ -158,8 +158,7 @@ final class SqlSource implements Source {
   }
 
   /** Notes the new ones among them once they are kept, the refused among the rejects. */
-  private void take(
-      List<TakenRows.Row> page, SqlRows rows, RecordingLayout layout, TakenRows taken)
+  private void take(List<TakenRows.Row> page, SqlRows rows, RecordingLayout layout, TakenRows taken)
       throws IOException, InterruptedException {
     List<TakenRows.Row> fresh = page.stream().filter(row -> !taken.has(row)).distinct().toList();
     if (!fresh.isEmpty()) {

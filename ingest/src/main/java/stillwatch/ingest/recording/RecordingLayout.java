@@ -49,15 +49,7 @@ public record RecordingLayout(
   /** The same with its time written otherwise. */
   public RecordingLayout timedBy(TimeColumn other) {
     return new RecordingLayout(
-        well,
-        shape,
-        other,
-        received,
-        operation,
-        columns,
-        gaugeColumn,
-        valueColumn,
-        qualityColumn);
+        well, shape, other, received, operation, columns, gaugeColumn, valueColumn, qualityColumn);
   }
 
   /** How rows are laid out. */

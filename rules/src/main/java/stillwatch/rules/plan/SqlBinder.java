@@ -55,8 +55,7 @@ final class SqlBinder {
     try {
       return Instant.parse(text);
     } catch (DateTimeException e) {
-      tree.fault(
-          at, source + "'" + text + "' is no time; write it like \"2026-03-08T06:00:00Z\"");
+      tree.fault(at, source + "'" + text + "' is no time; write it like \"2026-03-08T06:00:00Z\"");
       return Instant.EPOCH;
     }
   }

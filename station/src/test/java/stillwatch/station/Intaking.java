@@ -39,7 +39,7 @@ final class Intaking implements AutoCloseable {
             folder.resolve("spool"),
             disk,
             bus,
-            List.of(PlanOption.intake(plan)),
+            List.of(plan.intake()),
             () -> {},
             metrics);
     SourcesSide sources = new SourcesSide(plan, intake, trust, metrics.registry());

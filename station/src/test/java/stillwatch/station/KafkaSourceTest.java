@@ -201,6 +201,7 @@ class KafkaSourceTest {
       Intaking.until("all are there", () -> says("PT-1").size() == 3);
       assertThat(says("PT-1"))
           .containsExactlyInAnyOrder("1000 46910 0", "2000 46920 0", "3000 46930 0");
+      assertThat(intaking.state().again()).isZero(); // their broker knew how far it was read
     }
   }
 

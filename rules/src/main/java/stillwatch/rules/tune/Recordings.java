@@ -12,13 +12,13 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Future;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.Problems;
-import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.replay.PlannedRecording;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.watch.CapturedRun;
 import stillwatch.rules.watch.RuleTrials;
@@ -142,7 +142,7 @@ public final class Recordings {
   }
 
   private static TelemetrySource open(Plan plan, Source source) throws IOException {
-    TelemetrySource feed = RecordingFeed.open(source.file(), plan.recordings(), new Problems());
+    TelemetrySource feed = PlannedRecording.open(source.file(), plan, new Problems());
     List<String> shutIn =
         plan.gauges().stream()
             .filter(g -> g.role() == GaugePlan.Role.SHUT_IN)

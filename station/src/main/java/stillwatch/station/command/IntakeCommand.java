@@ -64,7 +64,7 @@ public final class IntakeCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     List<Plan> read = plans.load().stream().map(WatchedWell::plan).toList();
-    List<IntakeWell> wells = read.stream().map(PlanOption::intake).toList();
+    List<IntakeWell> wells = read.stream().map(Plan::intake).toList();
     Senders senders = senders(read.stream().allMatch(Plan::openTelemetry));
     Shutdown shutdown = new Shutdown();
     try {

@@ -267,7 +267,8 @@ class KafkaSourceTest {
       WatchProcess watch = watch();
       try {
         for (int i = 0; i < READINGS; i++) {
-          send("any", json(i * 1000L, 460 + i / 100.0).getBytes(StandardCharsets.UTF_8), first);
+          var unused =
+              send("any", json(i * 1000L, 460 + i / 100.0).getBytes(StandardCharsets.UTF_8), first);
         }
         sender.flush();
         log.has(had + READINGS / 4, gauges, sending);
@@ -307,7 +308,7 @@ class KafkaSourceTest {
     Random random = new Random(26);
     byte[] good = json(0, 469.0).getBytes(StandardCharsets.UTF_8);
     for (int i = 0; i < SPOILT; i++) {
-      send("any", MqttSourceTest.spoilt(good, random), first);
+      var unused = send("any", MqttSourceTest.spoilt(good, random), first);
     }
     send("any", json(80_000_000, 469.9));
     try (Intaking intaking = open(example())) {

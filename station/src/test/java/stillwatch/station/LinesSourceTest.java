@@ -111,10 +111,7 @@ class LinesSourceTest {
   }
 
   private static String sentence(String text) {
-    int sum = 0;
-    for (char c : text.toCharArray()) {
-      sum ^= c;
-    }
+    int sum = text.chars().reduce(0, (a, b) -> a ^ b);
     return "$%s*%02X\r\n".formatted(text, sum);
   }
 

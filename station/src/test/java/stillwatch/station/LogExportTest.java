@@ -75,7 +75,8 @@ class LogExportTest {
         watch.stop();
       }
       Path file = folder.resolve("live.ndjson");
-      assertThat(Main.run("log", "export", "--plan", plan(), "--broker", at, "--out", file.toString()))
+      assertThat(
+              Main.run("log", "export", "--plan", plan(), "--broker", at, "--out", file.toString()))
           .isZero();
       List<String> live = new ArrayList<>();
       KeptLog.read(bus, Topics.ALERTS, m -> told(m, live));

@@ -50,8 +50,7 @@ class MonitoringTest {
     JsonNode file = new ObjectMapper().readTree(DOCS.resolve("dashboard.json").toFile());
     for (JsonNode panel : file.path("panels")) {
       for (JsonNode target : panel.path("targets")) {
-        all.add(
-            new Asking(target.path("expr").asText(), target.path("legendFormat").asText()));
+        all.add(new Asking(target.path("expr").asText(), target.path("legendFormat").asText()));
       }
     }
     return all;
@@ -88,7 +87,8 @@ class MonitoringTest {
           .isEqualTo(400);
       String metrics = watch.text("/metrics");
       for (Asking a : asking) {
-        List<String> named = METRIC.matcher(a.expression()).results().map(MatchResult::group).toList();
+        List<String> named =
+            METRIC.matcher(a.expression()).results().map(MatchResult::group).toList();
         assertThat(named.isEmpty()).as(a.expression()).isEqualTo(a.expression().startsWith("up{"));
         assertThat(named).allMatch(n -> has(metrics, n, ""));
         LABEL

@@ -20,6 +20,7 @@ import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.CompletableFuture;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -99,7 +100,7 @@ class SqlSourceTest {
   }
 
   /** A row after so many ms. */
-  private record Row(long afterMs, String tag, String value, String status) {}
+  private record Row(long afterMs, String tag, String value, @Nullable String status) {}
 
   private void insert(List<Row> rows) throws SQLException {
     try (Connection c = postgres.getPostgresDatabase().getConnection();

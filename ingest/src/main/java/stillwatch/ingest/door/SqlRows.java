@@ -94,7 +94,7 @@ final class SqlRows {
             + "; cast it to a timestamp in the query, or say format epoch-s or epoch-ms of a number");
   }
 
-  /** The layout of {@link #text}. */
+  /** How {@link #row} writes them. */
   RecordingLayout layout() {
     return layout;
   }

@@ -36,8 +36,8 @@ final class LineFields {
   }
 
   /**
-   * Refuses a line with a field that its sort does not have. Every sort may say when it was received
-   * by whoever had it before.
+   * Refuses a line with a field that its sort does not have. Every sort may say when it was
+   * received by whoever had it before.
    */
   static void onlyKnown(JsonNode n, Set<String> known, String what) throws RefusalException {
     for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {

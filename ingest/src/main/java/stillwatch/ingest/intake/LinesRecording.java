@@ -128,7 +128,12 @@ public final class LinesRecording implements Recording {
       if (toMs - receivedMs > GAP_MS) {
         problems.add(
             Problems.Sort.LONG_GAP,
-            file.getFileName() + ":" + number + ": a gap of " + (toMs - receivedMs) / 3_600_000 + " h");
+            file.getFileName()
+                + ":"
+                + number
+                + ": a gap of "
+                + (toMs - receivedMs) / 3_600_000
+                + " h");
         ready.add(new Pulse(well.id(), toMs, toMs));
       } else {
         for (long s = Math.floorDiv(receivedMs, 1000) + 1; s * 1000 <= toMs; s++) {

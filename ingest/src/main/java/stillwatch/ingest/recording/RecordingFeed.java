@@ -36,11 +36,7 @@ public final class RecordingFeed implements Recording {
   private long receivedMs = Long.MIN_VALUE;
   private @Nullable PartialFrame gathering;
 
-  private RecordingFeed(
-      Path file,
-      RecordingLayout layout,
-      Problems problems,
-      RecordingFile bytes)
+  private RecordingFeed(Path file, RecordingLayout layout, Problems problems, RecordingFile bytes)
       throws IOException {
     this.file = file;
     this.layout = layout;

@@ -22,7 +22,6 @@ import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.ListenOption;
-import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.PlansOption;
 import stillwatch.station.option.TokensOption;
 import stillwatch.station.output.Cautions;

@@ -50,17 +50,13 @@ final class LogExportCommand implements Callable<Integer> {
       description = "Only what was received from then on, like 2026-03-08T06:00:00Z.")
   private @Nullable String from;
 
-  @Option(
-      names = "--to",
-      paramLabel = "TIME",
-      description = "Only what was received before then.")
+  @Option(names = "--to", paramLabel = "TIME", description = "Only what was received before then.")
   private @Nullable String to;
 
   @Option(
       names = "--out",
       paramLabel = "FILE",
-      description =
-          "Where to; packed by gzip where it is named .gz. Default: standard output.")
+      description = "Where to; packed by gzip where it is named .gz. Default: standard output.")
   private @Nullable Path out;
 
   @Override

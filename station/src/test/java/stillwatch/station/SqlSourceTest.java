@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
@@ -290,7 +291,7 @@ class SqlSourceTest {
           int from = cut * READINGS / CUTS;
           int to = (cut + 1) * READINGS / CUTS;
           insertSteps(from, (from + to) / 2);
-          sql("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = 'watch'");
+          Intaking.until("its connection is cut", this::cut);
           insertSteps((from + to) / 2, to);
           if (cut == CUTS / 2) {
             watch.kill();
@@ -309,6 +310,19 @@ class SqlSourceTest {
         assertThat(frames.get(i).atMs()).isEqualTo(first.toEpochMilli() + i / 3 * 1000L);
         assertThat(Math.round(frames.get(i).values()[0])).isEqualTo(40_000 + i);
       }
+    }
+  }
+
+  /** Ends the watch's connection; whether it had one. */
+  private boolean cut() {
+    try (Connection c = postgres.getPostgresDatabase().getConnection();
+        Statement s = c.createStatement();
+        ResultSet ended =
+            s.executeQuery(
+                "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = 'watch'")) {
+      return ended.next() && ended.getBoolean(1);
+    } catch (SQLException e) {
+      throw new AssertionError(e);
     }
   }
 

@@ -110,6 +110,10 @@ final class TakenRows implements AutoCloseable {
    */
   void add(List<Row> taken, long newest) throws IOException {
     newestMs = Math.max(newestMs, newest);
+    if (taken.isEmpty()) {
+      forgetOld(); // that alone may be forgotten: it is found again
+      return;
+    }
     StringBuilder text = new StringBuilder();
     for (Row row : taken) {
       long hash = row.hash();

@@ -11,6 +11,7 @@ import stillwatch.station.command.DrillCommand;
 import stillwatch.station.command.HealthCommand;
 import stillwatch.station.command.IntakeCommand;
 import stillwatch.station.command.JournalCommand;
+import stillwatch.station.command.LogCommand;
 import stillwatch.station.command.ReadyCommand;
 import stillwatch.station.command.ReplayCommand;
 import stillwatch.station.command.ReportCommand;
@@ -40,6 +41,7 @@ import stillwatch.station.output.Cautions;
       ReadyCommand.class,
       DrillCommand.class,
       JournalCommand.class,
+      LogCommand.class,
       ReportCommand.class,
       IntakeCommand.class,
       RulesCommand.class,

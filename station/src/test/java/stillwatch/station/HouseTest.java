@@ -115,10 +115,10 @@ class HouseTest {
   }
 
   @Test
-  void onlyTheJournalAndTheOwnersOfItsTablesSpeakSql() {
+  void onlyTheJournalTheOwnersOfItsTablesAndTheDoorSpeakSql() {
     onlyFrom(
         "stillwatch.alerts.journal stillwatch.alerts.desk stillwatch.alerts.people"
-            + " stillwatch.alerts.route",
+            + " stillwatch.alerts.route stillwatch.ingest.door",
         "java.sql..",
         "javax.sql..");
     onlyFrom("stillwatch.alerts.journal", "com.zaxxer..", "org.flywaydb..");

@@ -36,12 +36,7 @@ final class Intaking implements AutoCloseable {
     Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
     SpooledIntake intake =
         new SpooledIntake(
-            folder.resolve("spool"),
-            disk,
-            bus,
-            List.of(PlanOption.intake(plan)),
-            () -> {},
-            metrics);
+            folder.resolve("spool"), disk, bus, List.of(plan.intake()), () -> {}, metrics);
     SourcesSide sources = new SourcesSide(plan, intake, trust, metrics.registry());
     sources.start(
         new Stage.Listener() {

@@ -70,6 +70,39 @@ class SourcesPlanTest {
   }
 
   @Test
+  void aMistakeAboutADatabaseNamesTheSource() throws Exception {
+    String sql = example("adapters.md", "yaml", "sources:\n  sql:");
+    refuses(sql, "at >= ?", "at >= now()", "source 'historian': the query must have one ?");
+    refuses(sql, " ORDER BY at", "", "source 'historian': the query must give its rows in the");
+    refuses(sql, "verify-full", "disable&password=x", "a password stands in a file");
+    refuses(sql, "look-back: 10 min", "look-back: 2 d", "look back at most 24 h");
+    refuses(sql, "\"2026-03-08T06:00:00Z\"", "yesterday", "'yesterday' is no time");
+    refuses(sql, "PT-2: {", "PT-9: {", "there is no gauge 'PT-9'");
+  }
+
+  @Test
+  void aMistakeAboutATopicNamesTheSource() throws Exception {
+    String kafka = example("adapters.md", "yaml", "sources:\n  kafka:");
+    refuses(kafka, "CAP.P2: PT-2", "CAP.P2: PT-9", "source 'plant': there is no gauge 'PT-9'");
+    refuses(kafka, "form: json", "form: number", "source 'plant': form json and 'value'");
+    refuses(kafka, "value: /value", "value: value", "is no JSON pointer");
+    refuses(kafka, "gauges: {CAP.P1: PT-1, CAP.P2: PT-2}", "gauge: PT-1", "'named-by' wants form");
+    refuses(kafka, "start: newest", "start: oldest", "'oldest' is no time");
+    refuses(kafka, "unit: bar", "unit: Cel", "source 'plant', gauge 'PT-1'");
+  }
+
+  @Test
+  void aMistakeAboutLinesNamesTheSource() throws Exception {
+    String lines = example("adapters.md", "yaml", "sources:\n  lines:");
+    refuses(lines, "CAP2$\", gauge: PT-2", "CAP2$\", gauge: PT-9", "there is no gauge 'PT-9'");
+    refuses(lines, "XDR,P,.*,CAP1$", "XDR,P,(", "source 'topside': 'XDR,P,(' is no pattern");
+    refuses(lines, "connect:", "listen:", "say in 'from' from which addresses");
+    refuses(lines, ":4001\" #", "\" #", "must look like");
+    refuses(lines, ":4001\" #", ":99999\" #", "must be 1 to 65535");
+    refuses(lines, "framing:", "device: /dev/ttyS0\n      framing:", "say one of 'connect'");
+  }
+
+  @Test
   void aSourceOfFilesThatDoesNotSayHowTheyAreLaidOutTakesTheRecordingsLayout() throws Exception {
     Plan plan = load("sources: {files: [{name: logger, folder: /var/lib/logger}]}");
     FilesPlan files = (FilesPlan) plan.sources().get(0).way();

@@ -17,9 +17,12 @@ import stillwatch.rules.plan.RoutePlan;
 /**
  * Posts alerts as CloudEvents. Where the plan names a secret, each is signed: the header {@code
  * webhook-signature} is {@code v1,} and the Base64 of the HMAC-SHA256 of id, time and body with
- * full stops between (Standard Webhooks 1.0.0, a public specification).
+ * full stops between (Standard Webhooks 1.0.0, a public specification). A secret that begins with
+ * {@code whsec_} is Base64, as that specification has it; of any other the key is its text in
+ * UTF-8.
  */
 final class WebhookRoute implements Route {
+  private static final String BASE64 = "whsec_";
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
   private final RoutePlan plan;
@@ -77,15 +80,31 @@ final class WebhookRoute implements Route {
     if (secret != null) {
       String time = Long.toString(System.currentTimeMillis() / 1000);
       request.header("webhook-id", id).header("webhook-timestamp", time);
-      request.header(
-          "webhook-signature", "v1," + signature(SecretFile.read(secret), id, time, body));
+      request.header("webhook-signature", "v1," + signature(key(secret), id, time, body));
     }
   }
 
-  static String signature(String secret, String id, String time, byte[] body) {
+  private static byte[] key(Path file) throws DeliveryException {
+    String secret = SecretFile.read(file);
+    if (!secret.startsWith(BASE64)) {
+      return secret.getBytes(StandardCharsets.UTF_8);
+    }
+    try {
+      return Base64.getDecoder().decode(secret.substring(BASE64.length()));
+    } catch (IllegalArgumentException e) {
+      throw new DeliveryException(
+          "the secret in "
+              + file
+              + " begins with "
+              + BASE64
+              + " and the rest is no Base64; copy it again from the receiver");
+    }
+  }
+
+  private static String signature(byte[] key, String id, String time, byte[] body) {
     try {
       Mac mac = Mac.getInstance("HmacSHA256");
-      mac.init(new SecretKeySpec(secret.getBytes(StandardCharsets.UTF_8), "HmacSHA256"));
+      mac.init(new SecretKeySpec(key, "HmacSHA256"));
       mac.update((id + "." + time + ".").getBytes(StandardCharsets.UTF_8));
       return Base64.getEncoder().encodeToString(mac.doFinal(body));
     } catch (GeneralSecurityException e) {

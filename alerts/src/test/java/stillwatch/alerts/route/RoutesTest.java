@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.standardwebhooks.Webhook;
+import com.standardwebhooks.exceptions.WebhookVerificationException;
 import com.sun.net.httpserver.HttpServer;
 import io.moquette.broker.Server;
 import io.moquette.broker.config.MemoryConfig;
@@ -23,13 +25,12 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.random.RandomGenerator;
-import javax.crypto.Mac;
-import javax.crypto.spec.SecretKeySpec;
 import javax.imageio.ImageIO;
 import javax.xml.XMLConstants;
 import javax.xml.transform.stream.StreamSource;
@@ -266,22 +267,42 @@ class RoutesTest {
     }
   }
 
-  /** Standard Webhooks 1.0.0: the signature is over id, timestamp and body. */
+  /** By another's implementation of Standard Webhooks 1.0.0, com.standardwebhooks. */
   @Test
   void aPostIsSignedWithTheSecretOfTheFile() throws Exception {
-    Path secret = Files.writeString(folder.resolve("secret"), "between us\n");
+    String base64 =
+        "whsec_"
+            + Base64.getEncoder()
+                .encodeToString("0123456789abcdefghijklmn".getBytes(StandardCharsets.UTF_8));
+    verified(base64, new Webhook(base64));
+    verified("between us", new Webhook("between us".getBytes(StandardCharsets.UTF_8)));
+  }
+
+  private void verified(String secret, Webhook theirs) throws Exception {
+    Path file = Files.writeString(folder.resolve("secret"), secret + "\n");
     try (Receiver receiver = new Receiver()) {
-      route(new RoutePlan.Webhook(receiver.url(), secret))
+      route(new RoutePlan.Webhook(receiver.url(), file))
           .deliver(delivery(Findings.raised("w1", Priority.HIGH), 1));
       List<String> got = receiver.signed.take();
       assertThat(got.get(0)).isEqualTo("w1-raised").isEqualTo(got.get(3));
-      Mac mac = Mac.getInstance("HmacSHA256");
-      mac.init(new SecretKeySpec("between us".getBytes(StandardCharsets.UTF_8), "HmacSHA256"));
-      byte[] expected =
-          mac.doFinal(
-              (got.get(0) + "." + got.get(1) + "." + got.get(4)).getBytes(StandardCharsets.UTF_8));
-      assertThat(got.get(2)).isEqualTo("v1," + Base64.getEncoder().encodeToString(expected));
+      Map<String, List<String>> headers =
+          Map.of(
+              "webhook-id", List.of(got.get(0)),
+              "webhook-timestamp", List.of(got.get(1)),
+              "webhook-signature", List.of(got.get(2)));
+      theirs.verify(got.get(4), headers);
+      assertThatThrownBy(() -> theirs.verify(got.get(4) + " ", headers))
+          .isInstanceOf(WebhookVerificationException.class);
     }
+  }
+
+  @Test
+  void aSecretThatCannotBeReadIsTold() throws Exception {
+    Path file = Files.writeString(folder.resolve("secret"), "whsec_???");
+    Route route = route(new RoutePlan.Webhook(URI.create("http://127.0.0.1:1/"), file));
+    assertThatThrownBy(() -> route.deliver(delivery(Findings.raised("w2", Priority.HIGH), 1)))
+        .isInstanceOf(DeliveryException.class)
+        .hasMessageContaining("the rest is no Base64");
   }
 
   /** Waits until so many deliveries are on record. */

@@ -1,6 +1,5 @@
 package stillwatch.ingest.door;
 
-import com.fasterxml.jackson.core.JsonPointer;
 import com.hivemq.client.mqtt.datatypes.MqttTopicFilter;
 import java.net.URI;
 import java.nio.file.Path;
@@ -65,37 +64,16 @@ public record MqttPlan(
         + "; have it allow that, or correct the plan";
   }
 
-  /** How a message says its reading. */
-  public enum Form {
-    /** A plain decimal number. */
-    NUMBER,
-    /** A JSON document, its parts found by pointers (RFC 6901). */
-    JSON,
-    /** Lines as {@code POST /telemetry} takes them. */
-    LINES
-  }
-
   /**
    * Topics that are read alike.
    *
    * @param filter may hold the wildcards + and #
    * @param gauge whose readings these are; null where the topic says it
    * @param gauges gauge by what stands in the topic for the filter's first wildcard
-   * @param value where the value stands in a JSON document
-   * @param time where its time stands: a text as RFC 3339 has it, or ms since 1970 UTC; null where
-   *     the reading counts as made when it came
-   * @param quality where good, uncertain or bad stands; null where all are good
-   * @param unit the UCUM code of the values; empty for the gauge's own
+   * @param form how a message says its reading
    */
   public record Topic(
-      String filter,
-      Form form,
-      @Nullable String gauge,
-      Map<String, String> gauges,
-      JsonPointer value,
-      @Nullable JsonPointer time,
-      @Nullable JsonPointer quality,
-      String unit) {
+      String filter, @Nullable String gauge, Map<String, String> gauges, MessageForm form) {
     /** Whose reading a message on this topic is; empty when the plan does not say. */
     Optional<String> gaugeOf(String topic) {
       if (gauge != null) {

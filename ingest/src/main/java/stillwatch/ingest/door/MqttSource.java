@@ -3,7 +3,6 @@ package stillwatch.ingest.door;
 import com.hivemq.client.mqtt.MqttClientBuilder;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
@@ -158,14 +157,7 @@ final class MqttSource implements Source {
   }
 
   private static byte @Nullable [] password(@Nullable Path file) throws IOException {
-    if (file == null) {
-      return null;
-    }
-    try {
-      return Files.readString(file).strip().getBytes(StandardCharsets.UTF_8);
-    } catch (IOException e) {
-      throw new IOException("the password in " + file + " cannot be read");
-    }
+    return file == null ? null : PasswordFile.read(file).getBytes(StandardCharsets.UTF_8);
   }
 
   private String why(Throwable fault) {

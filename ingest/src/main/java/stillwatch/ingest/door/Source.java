@@ -23,6 +23,15 @@ public interface Source extends Runnable, AutoCloseable {
     if (way instanceof FilesPlan files) {
       return new FilesSource(files, inlet);
     }
+    if (way instanceof SqlPlan sql) {
+      return new SqlSource(sql, inlet);
+    }
+    if (way instanceof KafkaPlan kafka) {
+      return new KafkaSource(kafka, inlet);
+    }
+    if (way instanceof LinesPlan lines) {
+      return new LinesSource(lines, inlet);
+    }
     throw new IllegalArgumentException(
         "Source.of makes no source for " + way.getClass().getSimpleName() + " yet");
   }

@@ -8,5 +8,5 @@ package stillwatch.ingest.door;
  */
 public record SourcePlan(String name, Way way) {
   /** How readings come. */
-  public sealed interface Way permits MqttPlan, FilesPlan {}
+  public sealed interface Way permits MqttPlan, FilesPlan, SqlPlan, KafkaPlan, LinesPlan {}
 }

@@ -35,11 +35,14 @@ final class LineFields {
     }
   }
 
-  /** Refuses a line with a field that its sort does not have. */
+  /**
+   * Refuses a line with a field that its sort does not have. Every sort may say when it was
+   * received by whoever had it before.
+   */
   static void onlyKnown(JsonNode n, Set<String> known, String what) throws RefusalException {
     for (Iterator<String> names = n.fieldNames(); names.hasNext(); ) {
       String name = names.next();
-      if (!known.contains(name)) {
+      if (!known.contains(name) && !name.equals("received")) {
         throw new RefusalException(
             Reason.UNKNOWN_FIELD,
             what + " has no field '" + name + "'; known are " + new TreeSet<>(known));

@@ -140,7 +140,8 @@ final class LineReader {
             + ": set the clock that is wrong and send it again");
   }
 
-  private static JsonNode tree(byte[] line) throws RefusalException {
+  /** A line as JSON. */
+  static JsonNode tree(byte[] line) throws RefusalException {
     try {
       StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(line)); // Jackson lets more pass
       JsonNode n = JSON.readTree(line);

@@ -45,6 +45,7 @@ public final class Problems {
     SAME_TIME("rows with the same time as the row before; the watch believes the first"),
     STAMPED_AHEAD("rows stamped far ahead of the rows around them; log time does not follow them"),
     SET_BACK("places where the clock was set back; log time goes on"),
+    REFUSED("lines that say nothing that can be taken, left out"),
     LONG_GAP("gaps of more than 24 h, passed over in one step");
 
     private final String text;
@@ -54,7 +55,8 @@ public final class Problems {
     }
   }
 
-  void add(Sort sort, String sentence) {
+  /** Notes one. */
+  public void add(Sort sort, String sentence) {
     counts.merge(sort, 1L, Long::sum);
     List<String> kept = first.computeIfAbsent(sort, s -> new ArrayList<>());
     if (kept.size() < TOLD) {

@@ -1,15 +1,10 @@
 package stillwatch.ingest.recording;
 
-import java.io.BufferedInputStream;
 import java.io.EOFException;
-import java.io.FilterInputStream;
 import java.io.IOException;
-import java.io.InputStream;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Arrays;
-import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Frame;
@@ -24,40 +19,33 @@ import stillwatch.ingest.telemetry.Telemetry;
  * row is noted and left out; it never stops the run. Memory does not grow with the file. One thread
  * at a time, but {@link #bytesRead()} may be asked from any.
  */
-public final class RecordingFeed implements TelemetrySource {
+public final class RecordingFeed implements Recording {
   private static final long GAP_MS = 24 * 3_600_000L;
 
   private final Path file;
   private final RecordingLayout layout;
   private final Problems problems;
-  private final CountingStream counting;
+  private final RecordingFile bytes;
   private final RowReader reader;
   private final RowQueue rows;
   private final ReceptionTimes reception;
   private final GaugeSet gauges;
-  private final long size;
   private final ArrayDeque<Telemetry> ready = new ArrayDeque<>();
 
   private long lastAtMs = Long.MIN_VALUE;
   private long receivedMs = Long.MIN_VALUE;
   private @Nullable PartialFrame gathering;
 
-  private RecordingFeed(
-      Path file,
-      RecordingLayout layout,
-      Problems problems,
-      CountingStream counting,
-      InputStream text)
+  private RecordingFeed(Path file, RecordingLayout layout, Problems problems, RecordingFile bytes)
       throws IOException {
     this.file = file;
     this.layout = layout;
     this.problems = problems;
-    this.counting = counting;
-    reader = new RowReader(file, layout, problems, text);
+    this.bytes = bytes;
+    reader = new RowReader(file, layout, problems, bytes.text());
     rows = new RowQueue(reader);
     reception = new ReceptionTimes(file.getFileName() + ":", problems);
     gauges = reader.gauges();
-    size = Files.size(file);
   }
 
   /**
@@ -70,40 +58,17 @@ public final class RecordingFeed implements TelemetrySource {
    */
   public static RecordingFeed open(Path file, RecordingLayout layout, Problems problems)
       throws IOException {
-    check(file);
-    CountingStream counting = new CountingStream(Files.newInputStream(file));
+    RecordingFile bytes = RecordingFile.open(file);
     try {
-      return new RecordingFeed(file, layout, problems, counting, text(counting));
+      return new RecordingFeed(file, layout, problems, bytes);
     } catch (ZipException | EOFException e) {
-      counting.close();
+      bytes.close();
       throw new RecordingException(
           file + ": is a broken gzip file (" + e.getMessage() + "); copy it again", e);
     } catch (RuntimeException e) {
-      counting.close();
+      bytes.close();
       throw e;
     }
-  }
-
-  private static void check(Path file) throws IOException {
-    if (!Files.exists(file)) {
-      throw new RecordingException(file + ": there is no such file");
-    }
-    if (Files.isDirectory(file)) {
-      throw new RecordingException(file + ": is a folder; name a CSV or CSV.gz file");
-    }
-    if (Files.size(file) == 0) {
-      throw new RecordingException(file + ": is empty; a recording starts with a header row");
-    }
-  }
-
-  /** The file's text, unpacked where it starts as gzip does. */
-  private static InputStream text(InputStream file) throws IOException {
-    InputStream in = new BufferedInputStream(file, 1 << 16);
-    in.mark(4);
-    int first = in.read();
-    int second = in.read();
-    in.reset();
-    return first == 0x1f && second == 0x8b ? new GZIPInputStream(in, 1 << 16) : in;
   }
 
   @Override
@@ -227,19 +192,19 @@ public final class RecordingFeed implements TelemetrySource {
     return file.getFileName() + ":" + row.line() + ": ";
   }
 
-  /** Bytes of the file read so far. */
+  @Override
   public long bytesRead() {
-    return counting.read;
+    return bytes.bytesRead();
   }
 
-  /** Bytes in the file. */
+  @Override
   public long size() {
-    return size;
+    return bytes.size();
   }
 
   @Override
   public void close() throws IOException {
-    counting.close();
+    bytes.close();
   }
 
   /** Long rows of one time, still being gathered. */
@@ -263,25 +228,6 @@ public final class RecordingFeed implements TelemetrySource {
      */
     boolean holds(Row row) {
       return row.atMs() == first.atMs() && row.statedMs() == first.statedMs();
-    }
-  }
-
-  /** Counts the bytes taken from the file. */
-  private static final class CountingStream extends FilterInputStream {
-    private volatile long read;
-
-    CountingStream(InputStream in) {
-      super(in);
-    }
-
-    @Override
-    public int read(byte[] b, int off, int len) throws IOException {
-      int n = super.read(b, off, len);
-      if (n > 0) {
-        long before = read;
-        read = before + n;
-      }
-      return n;
     }
   }
 }

@@ -46,6 +46,12 @@ public record RecordingLayout(
         qualityColumn);
   }
 
+  /** The same with its time written otherwise. */
+  public RecordingLayout timedBy(TimeColumn other) {
+    return new RecordingLayout(
+        well, shape, other, received, operation, columns, gaugeColumn, valueColumn, qualityColumn);
+  }
+
   /** How rows are laid out. */
   public enum Shape {
     /** A column a gauge. */

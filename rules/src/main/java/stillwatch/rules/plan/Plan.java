@@ -3,12 +3,14 @@ package stillwatch.rules.plan;
 import java.net.URI;
 import java.time.Duration;
 import java.time.ZoneId;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Catalogue;
@@ -73,6 +75,13 @@ public record Plan(
    * @param every how often
    */
   public record Heartbeat(URI url, Duration every) {}
+
+  /** What whoever takes telemetry must know of it. */
+  public IntakeWell intake() {
+    Map<String, IntakeWell.Gauge> known = new HashMap<>();
+    gauges.forEach(g -> known.put(g.id(), new IntakeWell.Gauge(g.kind(), g.unit())));
+    return new IntakeWell(well, known, time.ahead());
+  }
 
   /** What it says of a rule. */
   public RuleSetting setting(String rule) {

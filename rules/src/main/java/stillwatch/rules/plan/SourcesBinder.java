@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.FilesPlan;
+import stillwatch.ingest.door.MessageForm;
 import stillwatch.ingest.door.MqttPlan;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
@@ -52,6 +53,9 @@ final class SourcesBinder {
     List<SourcePlan> all = new ArrayList<>();
     list(all, "mqtt", this::mqtt);
     list(all, "files", this::files);
+    list(all, "sql", new SqlBinder(tree, layouts)::bind);
+    list(all, "kafka", new KafkaBinder(tree, this)::bind);
+    list(all, "lines", new LinesBinder(tree, this)::bind);
     return List.copyOf(all);
   }
 
@@ -144,8 +148,7 @@ final class SourcesBinder {
   private MqttPlan.Topic topic(JsonNode t, String source, String at) {
     String filter = t.path("topic").asText();
     MqttPlan.faultOf(filter).ifPresent(why -> tree.fault(at + "/topic", why));
-    String form = t.path("form").asText("number");
-    boolean lines = form.equals("lines");
+    boolean lines = t.path("form").asText().equals("lines");
     String unit = t.path("unit").asText("");
     String gauge = text(t, "gauge");
     Map<String, String> byTopic = new LinkedHashMap<>();
@@ -168,23 +171,26 @@ final class SourcesBinder {
     if (!byTopic.isEmpty() && !filter.contains("+") && !filter.contains("#")) {
       tree.fault(at + "/topic", "'gauges' wants a wildcard, + or #, in the topic " + filter);
     }
-    if (form.equals("json") != t.has("value")) {
-      tree.fault(
-          at, "source '" + source + "', topic " + filter + ": form json and 'value' go together");
-    }
     return new MqttPlan.Topic(
-        filter,
-        MqttPlan.Form.valueOf(
+        filter, gauge, byTopic, form(t, "source '" + source + "', topic " + filter, at));
+  }
+
+  /** How messages say their readings. */
+  MessageForm form(JsonNode t, String where, String at) {
+    String form = t.path("form").asText("number");
+    if (form.equals("json") != t.has("value")) {
+      tree.fault(at, where + ": form json and 'value' go together");
+    }
+    return new MessageForm(
+        MessageForm.Kind.valueOf(
             Set.of("json", "lines").contains(form) ? form.toUpperCase(Locale.ROOT) : "NUMBER"),
-        gauge,
-        byTopic,
         pointer(t, "value", at),
         t.has("time") ? pointer(t, "time", at) : null,
         t.has("quality") ? pointer(t, "quality", at) : null,
-        unit);
+        t.path("unit").asText(""));
   }
 
-  private JsonPointer pointer(JsonNode t, String key, String at) {
+  JsonPointer pointer(JsonNode t, String key, String at) {
     try {
       return JsonPointer.compile(t.path(key).asText(""));
     } catch (IllegalArgumentException e) {
@@ -196,7 +202,7 @@ final class SourcesBinder {
   }
 
   /** A gauge that a source names must be in the plan, and of a kind that the unit fits. */
-  private void gauge(String id, String unit, String source, String at) {
+  void gauge(String id, String unit, String source, String at) {
     GaugePlan gauge = gauges.get(id);
     if (gauge == null) {
       tree.fault(

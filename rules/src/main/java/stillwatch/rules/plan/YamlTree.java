@@ -123,6 +123,9 @@ final class YamlTree {
     if (node.getTag().equals(Tag.NULL)) {
       return JsonNodeFactory.instance.nullNode();
     }
+    if (node.getTag().equals(Tag.BOOL) && (text.equals("true") || text.equals("false"))) {
+      return JsonNodeFactory.instance.booleanNode(text.equals("true"));
+    }
     if (node.getTag().equals(Tag.INT) || node.getTag().equals(Tag.FLOAT)) {
       try {
         BigDecimal number = new BigDecimal(text);

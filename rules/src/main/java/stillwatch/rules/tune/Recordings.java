@@ -13,13 +13,13 @@ import java.util.concurrent.Future;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.OperationsFile;
 import stillwatch.ingest.recording.Problems;
-import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.replay.PlannedRecording;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.watch.CapturedRun;
 import stillwatch.rules.watch.RuleTrials;
@@ -156,7 +156,7 @@ public final class Recordings {
     Problems problems = new Problems();
     TelemetrySource feed =
         OperationsFile.beside(
-            RecordingFeed.open(source.file(), plan.recordings(), problems),
+            PlannedRecording.open(source.file(), plan, problems),
             operations,
             plan.recordings(),
             problems);

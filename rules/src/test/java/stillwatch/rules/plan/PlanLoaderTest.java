@@ -56,6 +56,21 @@ class PlanLoaderTest {
         .hasMessage("no rule runs a clock named high");
   }
 
+  @Test
+  void whatIsTrueOrFalseInAPlanIsSo() throws IOException {
+    String more =
+        """
+        telemetry: {open: true}
+        routes: {syslog: [{name: it, server: "log.example:6514", tls: true}, {name: old, server: "log.example:514", tls: false}]}
+        """;
+    Plan plan = read("plan: 1\n", "plan: 1\n" + more);
+
+    assertThat(plan.openTelemetry()).isTrue();
+    assertThat(plan.routes())
+        .extracting(r -> ((RoutePlan.Syslog) r.way()).tls())
+        .containsExactly(true, false);
+  }
+
   private Path plan(String... changes) throws IOException {
     String plan = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
     for (int i = 0; i < changes.length; i += 2) {

@@ -22,7 +22,6 @@ import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.ListenOption;
-import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.PlansOption;
 import stillwatch.station.option.TokensOption;
 import stillwatch.station.output.Cautions;
@@ -64,7 +63,7 @@ public final class IntakeCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     List<Plan> read = plans.load().stream().map(WatchedWell::plan).toList();
-    List<IntakeWell> wells = read.stream().map(PlanOption::intake).toList();
+    List<IntakeWell> wells = read.stream().map(Plan::intake).toList();
     Senders senders = senders(read.stream().allMatch(Plan::openTelemetry));
     Shutdown shutdown = new Shutdown();
     try {

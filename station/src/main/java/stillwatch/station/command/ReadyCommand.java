@@ -13,13 +13,13 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import stillwatch.ingest.recording.Problems;
-import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.plan.Condition;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.ready.Readiness;
 import stillwatch.rules.ready.Standing;
+import stillwatch.rules.replay.PlannedRecording;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
@@ -58,7 +58,7 @@ public final class ReadyCommand implements Callable<Integer> {
   @Parameters(
       arity = "0..1",
       paramLabel = "RECORDING",
-      description = "A CSV or CSV.gz file that holds the log.")
+      description = "A CSV or CSV.gz file that holds the log, or an .ndjson as log export writes.")
   private @Nullable Path recording;
 
   @Override
@@ -97,7 +97,7 @@ public final class ReadyCommand implements Callable<Integer> {
     Path file = recording;
     if (file != null) {
       Problems problems = new Problems();
-      run(watched, RecordingFeed.open(file, watched.plan().recordings(), problems), readiness);
+      run(watched, PlannedRecording.open(file, watched.plan(), problems), readiness);
       problems.report().forEach(System.err::println);
       return true;
     }

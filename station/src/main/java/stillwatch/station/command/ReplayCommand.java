@@ -22,12 +22,13 @@ import picocli.CommandLine.Parameters;
 import stillwatch.ingest.recording.OperationsFile;
 import stillwatch.ingest.recording.PrefetchingSource;
 import stillwatch.ingest.recording.Problems;
-import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.recording.Recording;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.OpenChange;
+import stillwatch.rules.replay.PlannedRecording;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.Format;
@@ -79,7 +80,8 @@ public final class ReplayCommand implements Callable<Integer> {
   @Parameters(
       arity = "1..*",
       paramLabel = "RECORDING",
-      description = "CSV or CSV.gz files, each run by itself.")
+      description =
+          "CSV or CSV.gz files, or .ndjson or .ndjson.gz as log export writes, each run by itself.")
   private List<Path> recordings = new ArrayList<>();
 
   private boolean delaysSaid;
@@ -140,7 +142,9 @@ public final class ReplayCommand implements Callable<Integer> {
       if (result.entries() == 0) {
         err.println(
             file
-                + ": no row could be read; check the columns and the time format under 'recordings' in the plan");
+                + (PlannedRecording.ofLines(file)
+                    ? ": no line could be read; it must hold lines of the plan's well, as log export writes them"
+                    : ": no row could be read; check the columns and the time format under 'recordings' in the plan"));
       }
       return result.entries() > 0;
     }
@@ -176,7 +180,7 @@ public final class ReplayCommand implements Callable<Integer> {
       @Nullable ReplayFolder kept,
       Consumer<Finding> sink)
       throws IOException {
-    RecordingFeed feed = RecordingFeed.open(file, watched.plan().recordings(), problems);
+    Recording feed = PlannedRecording.open(file, watched.plan(), problems);
     if (!delaysSaid) { // not before a recording is there
       PlanOption.sayDelays(watched);
       delaysSaid = true;
@@ -202,7 +206,7 @@ public final class ReplayCommand implements Callable<Integer> {
 
   /** A folder named as the recording, beside those of others of that name. */
   private static Path folder(Path out, String name) {
-    return out.resolve(name.replaceFirst("\\.csv(\\.gz)?$", ""));
+    return out.resolve(name.replaceFirst("\\.(csv|ndjson)(\\.gz)?$", ""));
   }
 
   private static void keep(Finding finding, Map<String, Finding> lasting) {

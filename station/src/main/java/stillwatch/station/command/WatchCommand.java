@@ -239,7 +239,7 @@ public final class WatchCommand implements Callable<Integer> {
     Supplier<String> mode = () -> "live readings";
     LogPace logPace = LogPace.live();
     if (feed == null || drill == null) {
-      List<IntakeWell> wells = List.of(PlanOption.intake(watched.plan()));
+      List<IntakeWell> wells = List.of(watched.plan().intake());
       SpooledIntake intake =
           shutdown.closes(
               new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics));

@@ -1,10 +1,7 @@
 package stillwatch.station.option;
 
 import java.nio.file.Path;
-import java.util.HashMap;
-import java.util.Map;
 import picocli.CommandLine.Option;
-import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.plan.BestDelays;
 import stillwatch.rules.plan.Plan;
@@ -41,12 +38,5 @@ public final class PlanOption {
         "How soon at best, by the periods of the plan (readings needed x period + hold; what is small takes longer):");
     delays.lines().forEach(line -> System.err.println("  " + line));
     delays.warnings().forEach(line -> System.err.println("WARNING: " + line));
-  }
-
-  /** What the intake must know of the plan. */
-  public static IntakeWell intake(Plan plan) {
-    Map<String, IntakeWell.Gauge> gauges = new HashMap<>();
-    plan.gauges().forEach(g -> gauges.put(g.id(), new IntakeWell.Gauge(g.kind(), g.unit())));
-    return new IntakeWell(plan.well(), gauges, plan.time().ahead());
   }
 }

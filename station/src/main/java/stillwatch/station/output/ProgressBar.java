@@ -5,7 +5,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import org.jspecify.annotations.Nullable;
-import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.ingest.recording.Recording;
 
 /** A progress bar on standard error while a recording is read, where that is a terminal. */
 public final class ProgressBar implements AutoCloseable {
@@ -18,7 +18,7 @@ public final class ProgressBar implements AutoCloseable {
   }
 
   /** Begins to show how much of a recording was read. */
-  public static ProgressBar over(Path file, RecordingFeed feed) {
+  public static ProgressBar over(Path file, Recording feed) {
     if (!Boolean.getBoolean("stillwatch.terminal")) {
       return new ProgressBar(null);
     }
@@ -33,7 +33,7 @@ public final class ProgressBar implements AutoCloseable {
     return new ProgressBar(beat);
   }
 
-  private static void draw(Path file, RecordingFeed feed) {
+  private static void draw(Path file, Recording feed) {
     double share = feed.size() == 0 ? 1 : Math.min(1.0, (double) feed.bytesRead() / feed.size());
     int full = (int) (share * WIDTH);
     System.err.printf(

@@ -32,8 +32,6 @@ import stillwatch.ingest.recording.RecordingLayout;
  * noted comes again, and is known by {@link Inlet}.
  */
 final class FilesSource implements Source {
-  private static final int PATIENCE_S = 20;
-
   private final FilesPlan plan;
   private final Inlet inlet;
   private final CompletableFuture<Void> closing = new CompletableFuture<>();
@@ -188,13 +186,7 @@ final class FilesSource implements Source {
   private void taken(Piece piece, RecordingLayout layout) throws IOException, InterruptedException {
     PieceTaking rows = new PieceTaking(piece, layout, inlet);
     piece.read(layout, rows);
-    try {
-      rows.kept().get(PATIENCE_S, TimeUnit.SECONDS);
-    } catch (ExecutionException e) {
-      throw new IOException("readings cannot be kept: " + e.getMessage(), e);
-    } catch (TimeoutException e) {
-      throw new IOException("readings are not kept within " + PATIENCE_S + " s", e);
-    }
+    Kept.all(List.of(rows.kept()));
   }
 
   @Override

@@ -23,6 +23,9 @@ public interface Source extends Runnable, AutoCloseable {
     if (way instanceof FilesPlan files) {
       return new FilesSource(files, inlet);
     }
+    if (way instanceof SourcePlan.Brought brought) {
+      return brought.source(inlet, trust);
+    }
     throw new IllegalArgumentException(
         "Source.of makes no source for " + way.getClass().getSimpleName() + " yet");
   }

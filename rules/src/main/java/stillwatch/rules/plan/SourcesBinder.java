@@ -11,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.FilesPlan;
@@ -18,6 +19,7 @@ import stillwatch.ingest.door.MqttPlan;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Dimension;
+import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.ingest.unit.Units;
 
@@ -52,6 +54,10 @@ final class SourcesBinder {
     List<SourcePlan> all = new ArrayList<>();
     list(all, "mqtt", this::mqtt);
     list(all, "files", this::files);
+    BroughtSources brought = new BroughtSources(tree, this::gauge);
+    for (String kind : BroughtSources.KEYS) {
+      list(all, kind, (node, name, at) -> brought.way(kind, node, name, at));
+    }
     return List.copyOf(all);
   }
 
@@ -151,10 +157,10 @@ final class SourcesBinder {
     Map<String, String> byTopic = new LinkedHashMap<>();
     for (Map.Entry<String, JsonNode> e : t.path("gauges").properties()) {
       byTopic.put(e.getKey(), e.getValue().asText());
-      gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
+      var unused = gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
     }
     if (gauge != null) {
-      gauge(gauge, unit, source, at + "/gauge");
+      var unused = gauge(gauge, unit, source, at + "/gauge");
     }
     if (!lines && (gauge == null) == byTopic.isEmpty()) {
       tree.fault(
@@ -195,8 +201,11 @@ final class SourcesBinder {
     }
   }
 
-  /** A gauge that a source names must be in the plan, and of a kind that the unit fits. */
-  private void gauge(String id, String unit, String source, String at) {
+  /**
+   * A gauge that a source names must be in the plan, and of a kind that the unit fits; what it
+   * measures then.
+   */
+  private Optional<Kind> gauge(String id, String unit, String source, String at) {
     GaugePlan gauge = gauges.get(id);
     if (gauge == null) {
       tree.fault(
@@ -207,12 +216,14 @@ final class SourcesBinder {
               + id
               + "' in this plan"
               + Nearest.hint(id, List.copyOf(gauges.keySet())));
-      return;
+      return Optional.empty();
     }
     try {
       var unused = Units.of(gauge.kind(), unit.isEmpty() ? gauge.unit() : unit);
+      return Optional.of(gauge.kind());
     } catch (UnitException e) {
       tree.fault(at, "source '" + source + "', gauge '" + id + "': " + e.getMessage());
+      return Optional.empty();
     }
   }
 }

@@ -18,6 +18,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicWriter;
@@ -204,13 +205,17 @@ public final class Logged implements AutoCloseable {
 
     /** Waits until it is in touch, and lacks nothing. */
     public Running connected() {
-      until("it is connected", () -> state().connected() && state().fault().isEmpty());
+      until(
+          () -> "it is connected, but it is " + state(),
+          () -> state().connected() && state().fault().isEmpty());
       return this;
     }
 
     /** Waits until its fault contains this. */
     public void says(String fault) {
-      until("it says " + fault, () -> state().fault().contains(fault));
+      until(
+          () -> "it says " + fault + ", but it is " + state(),
+          () -> state().fault().contains(fault));
       assertThat(state().fault()).doesNotContain("\n").doesNotContain("Exception");
     }
 
@@ -226,11 +231,15 @@ public final class Logged implements AutoCloseable {
     }
   }
 
-  /** Waits for it, at most a minute. */
+  /** Waits for it, at most twenty seconds. */
   public static void until(String what, BooleanSupplier holds) {
-    long endNs = System.nanoTime() + 60_000_000_000L;
+    until(() -> what, holds);
+  }
+
+  private static void until(Supplier<String> what, BooleanSupplier holds) {
+    long endNs = System.nanoTime() + 20_000_000_000L;
     while (!holds.getAsBoolean()) {
-      assertThat(System.nanoTime()).as("still waiting until " + what).isLessThan(endNs);
+      assertThat(System.nanoTime()).as(() -> "still waiting until " + what.get()).isLessThan(endNs);
       LockSupport.parkNanos(10_000_000);
     }
   }

@@ -17,6 +17,8 @@ import org.eclipse.milo.opcua.stack.core.security.CertificateValidator;
 import org.eclipse.milo.opcua.stack.core.security.DefaultClientCertificateValidator;
 import org.eclipse.milo.opcua.stack.core.security.MemoryCertificateQuarantine;
 import org.eclipse.milo.opcua.stack.core.security.MemoryTrustListManager;
+import org.eclipse.milo.opcua.stack.core.types.structured.EndpointDescription;
+import org.eclipse.milo.opcua.stack.core.util.CertificateUtil;
 import org.eclipse.milo.opcua.stack.core.util.validation.CertificateValidationUtil;
 import org.eclipse.milo.opcua.stack.core.util.validation.ValidationCheck;
 import org.jspecify.annotations.Nullable;
@@ -46,6 +48,27 @@ final class ClientIdentity {
     Path password = plan.password();
     if (user != null && password != null) {
       into.setIdentityProvider(new UsernameProvider(user, readable(password).strip(), trusted));
+    }
+  }
+
+  /**
+   * Looks whether the server's certificate is trusted, before any secret goes out.
+   *
+   * @throws IOException when it is not, in a sentence
+   */
+  static void check(EndpointDescription endpoint, OpcuaPlan plan) throws IOException {
+    Path trust = plan.trust();
+    if (trust == null || plan.security().equals(OpcuaPlan.OPEN)) {
+      return;
+    }
+    try {
+      trusted(trust)
+          .validateCertificateChain(
+              CertificateUtil.decodeCertificates(endpoint.getServerCertificate().bytesOrEmpty()),
+              null,
+              null);
+    } catch (UaException e) {
+      throw new IOException(Words.notTrusted(plan.server(), e.getStatusCode(), trust), e);
     }
   }
 

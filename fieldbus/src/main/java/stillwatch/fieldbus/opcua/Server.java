@@ -21,6 +21,7 @@ import org.eclipse.milo.opcua.stack.core.types.builtin.LocalizedText;
 import org.eclipse.milo.opcua.stack.core.types.enumerated.MessageSecurityMode;
 import org.eclipse.milo.opcua.stack.core.types.structured.EndpointDescription;
 import org.eclipse.milo.opcua.stack.core.util.EndpointUtil;
+import org.jspecify.annotations.Nullable;
 
 /** One session with a server. When it is lost, it is lost for good. Safe from any thread. */
 final class Server implements AutoCloseable {
@@ -43,11 +44,13 @@ final class Server implements AutoCloseable {
     URI at = plan.server();
     Server server = null;
     try {
+      EndpointDescription endpoint = endpoint(plan);
+      ClientIdentity.check(endpoint, plan);
       OpcUaClientConfigBuilder config =
           new OpcUaClientConfigBuilder()
               .setApplicationName(LocalizedText.english("Stillwatch"))
               .setApplicationUri("urn:stillwatch")
-              .setEndpoint(endpoint(plan))
+              .setEndpoint(endpoint)
               .setRequestTimeout(uint(PATIENCE_S * 1000))
               .setKeepAliveInterval(uint(2000))
               .setKeepAliveTimeout(uint(5000))
@@ -70,7 +73,7 @@ final class Server implements AutoCloseable {
     }
   }
 
-  private static void end(@org.jspecify.annotations.Nullable Server server) {
+  private static void end(@Nullable Server server) {
     if (server != null) {
       server.close();
     }

@@ -1,6 +1,7 @@
 package stillwatch.fieldbus.opcua;
 
 import java.net.URI;
+import java.nio.file.Path;
 import org.eclipse.milo.opcua.stack.core.StatusCodes;
 import org.eclipse.milo.opcua.stack.core.UaException;
 import org.eclipse.milo.opcua.stack.core.types.builtin.StatusCode;
@@ -16,21 +17,21 @@ final class Words {
         .orElse("status 0x%08X".formatted(status.getValue()));
   }
 
+  /** Why this server's certificate is not trusted. */
+  static String notTrusted(URI server, StatusCode status, Path trust) {
+    return status.getValue() == StatusCodes.Bad_CertificateTimeInvalid
+        ? "the certificate of %s is out of date or not valid yet; have it renewed, or set the clock"
+            .formatted(server)
+        : "the certificate of %s is not trusted here (%s); compare it, and put it or its authority into %s"
+            .formatted(server, name(status), trust);
+  }
+
   /** Why there is no session with this server. */
   static String noSession(URI server, Throwable fault, OpcuaPlan plan) {
     StatusCode status =
         UaException.extractStatusCode(fault).orElse(new StatusCode(StatusCodes.Bad_NotConnected));
     String said = " (" + name(status) + ")";
     long code = status.getValue();
-    if (code == StatusCodes.Bad_CertificateUntrusted
-        || code == StatusCodes.Bad_CertificateChainIncomplete) {
-      return "the certificate of %s is not trusted here%s; compare it, and put it or its authority into %s"
-          .formatted(server, said, plan.trust());
-    }
-    if (code == StatusCodes.Bad_CertificateTimeInvalid) {
-      return "the certificate of %s is out of date or not valid yet%s; have it renewed, or set the clock"
-          .formatted(server, said);
-    }
     if (code == StatusCodes.Bad_SecurityChecksFailed
         || code == StatusCodes.Bad_SecurityPolicyRejected
         || code == StatusCodes.Bad_CertificateInvalid

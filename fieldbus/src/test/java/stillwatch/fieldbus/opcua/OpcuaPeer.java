@@ -63,6 +63,10 @@ import org.eclipse.milo.opcua.stack.transport.server.tcp.OpcTcpServerTransportCo
  */
 final class OpcuaPeer implements AutoCloseable {
   static final String NAMESPACE = "urn:example:cap";
+
+  /** When a variable that has said nothing yet was 0. */
+  static final Instant BEFORE = Instant.parse("2026-03-08T05:00:00Z");
+
   static final String USER = "watch";
   static final String PASSWORD = "of invented wells";
 
@@ -202,7 +206,7 @@ final class OpcuaPeer implements AutoCloseable {
               .setTypeDefinition(NodeIds.AnalogUnitType)
               .setAccessLevel(ubyte(keeps ? 5 : 1))
               .setUserAccessLevel(ubyte(keeps ? 5 : 1))
-              .setValue(new DataValue(new Variant(0.0)))
+              .setValue(new DataValue(new Variant(0.0), StatusCode.GOOD, new DateTime(BEFORE)))
               .build();
       getNodeManager().addNode(node);
       node.addReference(

@@ -275,7 +275,7 @@ class OpcuaSourceTest {
         secured(certificate, key, certificate, OpcuaPeer.PASSWORD),
         "the certificate of opc.tcp://127.0.0.1:"
             + port
-            + " is not trusted here (Bad_CertificateUntrusted); compare it");
+            + " is not trusted here (Bad_SecurityChecksFailed); compare it");
     saysWhy(secured(certificate, all.resolve("none.key"), trust, "x"), "none.key cannot be read");
     saysWhy(
         secured(certificate, key, trust, "x").replace("Basic256Sha256", "Aes256_Sha256_RsaPss"),

@@ -6,6 +6,8 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.json.JsonReadFeature;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Duration;
@@ -38,10 +40,12 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.wire.TelemetryCodec;
+import stillwatch.rules.engine.RuleBook;
+import stillwatch.rules.plan.PlanLoader;
 
 /**
- * A log in memory, and sources that give it their readings: gauges P-1, P-2 and so on of pressure
- * in kPa, T-1 and so on of temperature in Cel. The log outlives its sources, as a watch's does.
+ * A log in memory, and sources that give it their readings: gauges PT-1, PT-2 and so on of pressure
+ * in kPa, TT-1 and so on of temperature in Cel. The log outlives its sources, as a watch's does.
  */
 public final class Logged implements AutoCloseable {
   private static final JsonMapper JSON =
@@ -50,14 +54,14 @@ public final class Logged implements AutoCloseable {
           .build();
   private static final IntakeWell WELL =
       new IntakeWell(
-          "w",
+          "larkspur-2",
           Map.of(
-              "P-1", gauge(Kind.PRESSURE),
-              "P-2", gauge(Kind.PRESSURE),
-              "P-3", gauge(Kind.PRESSURE),
-              "P-4", gauge(Kind.PRESSURE),
-              "T-1", gauge(Kind.TEMPERATURE),
-              "T-2", gauge(Kind.TEMPERATURE)),
+              "PT-1", gauge(Kind.PRESSURE),
+              "PT-2", gauge(Kind.PRESSURE),
+              "PT-3", gauge(Kind.PRESSURE),
+              "PT-4", gauge(Kind.PRESSURE),
+              "TT-1", gauge(Kind.TEMPERATURE),
+              "TT-2", gauge(Kind.TEMPERATURE)),
           Duration.ofMinutes(2));
 
   private final List<Telemetry> log = new CopyOnWriteArrayList<>();
@@ -132,6 +136,25 @@ public final class Logged implements AutoCloseable {
     SourcePlan.@Nullable Brought way = read(kind, source, mistakes);
     assertThat(mistakes).isEmpty();
     return Objects.requireNonNull(way);
+  }
+
+  /** The source of the example of the documents that begins so, with these words replaced. */
+  public static SourcePlan.Brought example(Path folder, String begins, Map<String, String> instead)
+      throws IOException {
+    String doc = Files.readString(Path.of("../docs/adapters.md"));
+    String fence = "```yaml\n";
+    int from = doc.indexOf(fence + begins) + fence.length();
+    String text = doc.substring(from, doc.indexOf("```", from));
+    for (Map.Entry<String, String> e : instead.entrySet()) {
+      assertThat(text).contains(e.getKey());
+      text = text.replace(e.getKey(), e.getValue());
+    }
+    Path plan =
+        Files.writeString(
+            folder.resolve("plan.yaml"),
+            Files.readString(Path.of("../demo-data/larkspur/plan.yaml")) + "\n" + text);
+    return (SourcePlan.Brought)
+        PlanLoader.load(plan, RuleBook.forPlan(plan).catalogue()).sources().get(0).way();
   }
 
   /** The mistakes in what a plan says of a source, each with its place. */

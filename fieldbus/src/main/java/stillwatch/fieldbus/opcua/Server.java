@@ -52,7 +52,7 @@ final class Server implements AutoCloseable {
               .setApplicationUri("urn:stillwatch")
               .setEndpoint(endpoint)
               .setRequestTimeout(uint(PATIENCE_S * 1000))
-              .setKeepAliveInterval(uint(2000))
+              .setKeepAliveInterval(uint(1000))
               .setKeepAliveTimeout(uint(5000))
               .setKeepAliveFailuresAllowed(uint(0));
       ClientIdentity.put(plan, config);

@@ -21,7 +21,7 @@ class PointTest {
 
   private static Point point(
       NumberForm form, boolean lowWordFirst, boolean lowByteFirst, OptionalDouble notAValue) {
-    return new Point("P-1", 1, false, 0, form, lowWordFirst, lowByteFirst, 1, 0, notAValue, "");
+    return new Point("PT-1", 1, false, 0, form, lowWordFirst, lowByteFirst, 1, 0, notAValue, "");
   }
 
   private static Reading reading(Point p, String hex) {
@@ -58,7 +58,7 @@ class PointTest {
         sent.append(lowByteFirst ? word.substring(2) + word.substring(0, 2) : word);
       }
       Point p = point(form, lowWordFirst, lowByteFirst, OptionalDouble.empty());
-      assertThat(reading(p, sent.toString())).isEqualTo(new Reading("P-1", 0, is));
+      assertThat(reading(p, sent.toString())).isEqualTo(new Reading("PT-1", 0, is));
     }
   }
 
@@ -82,7 +82,7 @@ class PointTest {
   void theNumberIsScaledAndThenMovedOnceItIsAValue() {
     Point p =
         new Point(
-            "T-1",
+            "TT-1",
             1,
             true,
             0,
@@ -93,7 +93,7 @@ class PointTest {
             -40,
             OptionalDouble.of(0),
             "Cel");
-    assertThat(reading(p, "01f4")).isEqualTo(new Reading("T-1", 0, 10, "good", "Cel"));
+    assertThat(reading(p, "01f4")).isEqualTo(new Reading("TT-1", 0, 10, "good", "Cel"));
     assertThat(reading(p, "0000").quality()).isEqualTo("bad");
   }
 

@@ -10,6 +10,7 @@ import java.security.cert.X509Certificate;
 import java.time.Instant;
 import java.util.Base64;
 import java.util.List;
+import java.util.Map;
 import org.eclipse.milo.opcua.stack.core.StatusCodes;
 import org.eclipse.milo.opcua.stack.core.types.builtin.StatusCode;
 import org.eclipse.milo.opcua.stack.core.types.builtin.Variant;
@@ -33,6 +34,7 @@ import stillwatch.ingest.telemetry.Quality;
 class OpcuaSourceTest {
   private static final Instant SIX = Instant.parse("2026-03-08T06:00:00Z");
   private static final int KPA = 4935745; // UNECE_to_OPCUA.csv of the OPC Foundation
+  private static final int MPA = 5066817;
   private static final int BAR = 4342098;
   private static final int CEL = 4408652;
   private static final int PSI = 20563;
@@ -84,12 +86,14 @@ class OpcuaSourceTest {
     peer.says("a.plain", 46_900, SIX);
     peer.says("a.cel", 4.5, SIX);
     String[] gauges = {
-      gauge("P-1", "a.bar", ""), gauge("P-2", "a.plain", ""), gauge("T-1", "a.cel", ", unit: 'Cel'")
+      gauge("PT-1", "a.bar", ""),
+      gauge("PT-2", "a.plain", ""),
+      gauge("TT-1", "a.cel", ", unit: 'Cel'")
     };
     try (Logged.Running source = log.start(way(port, "", gauges)).connected()) {
-      assertThat(log.frames("P-1", 1).get(0).values()[0]).isEqualTo(46_910); // 469.1 bar in kPa
-      assertThat(log.frames("P-2", 1).get(0).values()[0]).isEqualTo(46_900);
-      assertThat(log.frames("T-1", 1).get(0).atMs()).isEqualTo(SIX.toEpochMilli());
+      assertThat(log.frames("PT-1", 1).get(0).values()[0]).isEqualTo(46_910); // 469.1 bar in kPa
+      assertThat(log.frames("PT-2", 1).get(0).values()[0]).isEqualTo(46_900);
+      assertThat(log.frames("TT-1", 1).get(0).atMs()).isEqualTo(SIX.toEpochMilli());
       peer.says("a.cel", 4.5, SIX.plusSeconds(1)); // the same value with a new time is said too
       peer.says(
           "a.cel",
@@ -102,7 +106,7 @@ class OpcuaSourceTest {
           new StatusCode(StatusCodes.Bad_SensorFailure),
           SIX.plusSeconds(3));
       peer.says("a.cel", Double.NaN, SIX.plusSeconds(4));
-      List<Frame> frames = log.frames("T-1", 5);
+      List<Frame> frames = log.frames("TT-1", 5);
       assertThat(frames)
           .extracting(
               f ->
@@ -119,38 +123,57 @@ class OpcuaSourceTest {
   }
 
   @Test
+  void theExampleOfTheDocumentsIsReadAsItStands() throws Exception {
+    peer.variable("port.pressure", KPA, true).variable("starboard.pressure", MPA, true);
+    peer.variable("rams.temperature", CEL, true);
+    peer.says("port.pressure", 46_910, SIX);
+    peer.says("starboard.pressure", 46.9, SIX);
+    peer.says("rams.temperature", 4.5, SIX);
+    SourcePlan.Brought example =
+        Logged.example(
+            all,
+            "sources:\n  opcua:",
+            Map.of("127.0.0.1:4840", "127.0.0.1:" + port, "every: 1 s", "every: 0.1 s"));
+    try (Logged.Running source = log.start(example).connected()) {
+      assertThat(log.frames("PT-1", 1).get(0).values()).containsExactly(46_910);
+      assertThat(log.frames("PT-2", 1).get(0).values()).containsExactly(46_900);
+      assertThat(log.frames("TT-1", 1).get(0).values()).containsExactly(4.5);
+    }
+  }
+
+  @Test
   void aNodeOrAUnitThatIsAnotherIsToldByItsGaugeAndTheOthersGoOn() {
     peer.variable("b.good", KPA, true).variable("b.text", 0, true).variable("b.kg", KILOGRAM, true);
     peer.variable("b.psi", PSI, true).variable("b.cel", CEL, true);
     peer.says("b.good", 1, SIX);
     peer.says("b.text", new Variant("open"), StatusCode.GOOD, SIX);
     String[] gauges = {
-      gauge("P-1", "b.good", ""),
-      gauge("P-2", "b.none", ""),
-      gauge("P-3", "b.psi", ", unit: 'bar'"),
-      gauge("P-4", "b.cel", ""),
-      gauge("T-1", "b.kg", ""),
-      gauge("T-2", "b.text", "")
+      gauge("PT-1", "b.good", ""),
+      gauge("PT-2", "b.none", ""),
+      gauge("PT-3", "b.psi", ", unit: 'bar'"),
+      gauge("PT-4", "b.cel", ""),
+      gauge("TT-1", "b.kg", ""),
+      gauge("TT-2", "b.text", "")
     };
     try (Logged.Running source = log.start(way(port, "", gauges))) {
-      log.frames("P-1", 1);
+      log.frames("PT-1", 1);
       assertThat(source.state().connected()).isTrue();
       String place = ", node nsu=" + OpcuaPeer.NAMESPACE + ";s=";
-      assertThat(source.state().fault().split("; (?=[PT]-)", -1))
+      assertThat(source.state().fault().split("; (?=[PT]T-)", -1))
           .containsExactlyInAnyOrder(
-              "P-2"
+              "PT-2"
                   + place
                   + "b.none: the server says Bad_NodeIdUnknown; correct 'node' in the plan",
-              "P-3"
+              "PT-3"
                   + place
                   + "b.psi: the server says the unit [psi], the plan bar; correct the one that is wrong",
-              "P-4"
+              "PT-4"
                   + place
                   + "b.cel: the server says the unit Cel, and the gauge measures pressure; correct 'node' or the gauge's kind",
-              "T-1"
+              "TT-1"
                   + place
                   + "b.kg: the server says the unit 'kg', which is not known here; say 'unit' in the plan",
-              "T-2" + place + "b.text: holds a String and no number; correct 'node'");
+              "TT-2" + place + "b.text: holds a String and no number; correct 'node'");
     }
   }
 
@@ -160,24 +183,24 @@ class OpcuaSourceTest {
     peer.page(7);
     try (Cable line = new Cable(port);
         Logged.Running source =
-            log.start(way(line.port(), "", gauge("P-1", "c.one", ""), gauge("P-2", "c.two", "")))
+            log.start(way(line.port(), "", gauge("PT-1", "c.one", ""), gauge("PT-2", "c.two", "")))
                 .connected()) {
       says("c", 0, 10);
-      log.frames("P-2", 11);
+      log.frames("PT-2", 11);
       line.hold();
       Logged.until("it is lost", () -> !source.state().connected());
       says("c", 10, 40);
       line.release();
       source.connected();
       says("c", 40, 50);
-      log.frames("P-1", 51);
-      log.frames("P-2", 51);
+      log.frames("PT-1", 51);
+      log.frames("PT-2", 51);
       assertThat(source.state().reconnects()).isPositive();
     } finally {
       peer.page(1000);
     }
-    inOrder("P-1", 50);
-    inOrder("P-2", 50);
+    inOrder("PT-1", 50);
+    inOrder("PT-2", 50);
     List<Long> outage =
         log.frames().stream()
             .filter(f -> f.values()[0] > 10 && f.values()[0] < 40)
@@ -189,19 +212,19 @@ class OpcuaSourceTest {
   @Test
   void whatWasSaidWhileTheWatchWasAwayComesWhenItIsBack() {
     peer.variable("d.one", KPA, true).variable("d.two", KPA, true);
-    String[] gauges = {gauge("P-1", "d.one", ""), gauge("P-2", "d.two", "")};
+    String[] gauges = {gauge("PT-1", "d.one", ""), gauge("PT-2", "d.two", "")};
     try (Logged.Running source = log.start(way(port, "", gauges)).connected()) {
       says("d", 0, 10);
-      log.frames("P-2", 11);
-      log.frames("P-1", 11);
+      log.frames("PT-2", 11);
+      log.frames("PT-1", 11);
     }
     says("d", 10, 20);
     try (Logged.Running source = log.start(way(port, "", gauges)).connected()) {
-      log.frames("P-1", 21);
-      log.frames("P-2", 21);
+      log.frames("PT-1", 21);
+      log.frames("PT-2", 21);
     }
-    inOrder("P-1", 20);
-    inOrder("P-2", 20);
+    inOrder("PT-1", 20);
+    inOrder("PT-2", 20);
   }
 
   @Test
@@ -209,14 +232,14 @@ class OpcuaSourceTest {
     peer.variable("e.one", KPA, false);
     try (Cable line = new Cable(port);
         Logged.Running source =
-            log.start(way(line.port(), "", gauge("P-1", "e.one", ""))).connected()) {
+            log.start(way(line.port(), "", gauge("PT-1", "e.one", ""))).connected()) {
       says("e", 0, 3, "one");
-      log.frames("P-1", 4);
+      log.frames("PT-1", 4);
       line.cut();
-      source.says("P-1, node nsu=urn:example:cap;s=e.one: the server keeps no history of it");
+      source.says("PT-1, node nsu=urn:example:cap;s=e.one: the server keeps no history of it");
       Logged.until("it is there again", () -> source.state().connected());
       says("e", 3, 4, "one");
-      log.frames("P-1", 5);
+      log.frames("PT-1", 5);
     }
   }
 
@@ -260,7 +283,7 @@ class OpcuaSourceTest {
     Path certificate = file("watch.crt", "CERTIFICATE", known.getEncoded());
     Path key = file("watch.key", "PRIVATE KEY", own.getPrivate().getEncoded());
     Path trust = file("server.crt", "CERTIFICATE", peer.certificate.getEncoded());
-    String gauge = gauge("P-1", "f", "");
+    String gauge = gauge("PT-1", "f", "");
     saysWhy(
         secured(certificate, key, trust, OpcuaPeer.PASSWORD),
         "does not take this client's certificate");
@@ -268,7 +291,7 @@ class OpcuaSourceTest {
     try (Logged.Running source =
         log.start(way(port, secured(certificate, key, trust, OpcuaPeer.PASSWORD), gauge))
             .connected()) {
-      assertThat(log.frames("P-1", 1).get(0).values()[0]).isEqualTo(46_900);
+      assertThat(log.frames("PT-1", 1).get(0).values()[0]).isEqualTo(46_900);
     }
     saysWhy(secured(certificate, key, trust, "another"), "does not let watch in (Bad_");
     saysWhy(
@@ -283,7 +306,7 @@ class OpcuaSourceTest {
   }
 
   private void saysWhy(String more, String why) {
-    try (Logged.Running source = log.start(way(port, more, gauge("P-1", "f", "")))) {
+    try (Logged.Running source = log.start(way(port, more, gauge("PT-1", "f", "")))) {
       source.says(why);
       assertThat(source.state().connected()).isFalse();
     }
@@ -292,7 +315,7 @@ class OpcuaSourceTest {
   @Test
   void aServerThatIsNotThereIsTold() throws Exception {
     int nobody = Cable.freePort();
-    try (Logged.Running source = log.start(way(nobody, "", gauge("P-1", "f", "")))) {
+    try (Logged.Running source = log.start(way(nobody, "", gauge("PT-1", "f", "")))) {
       source.says("the server opc.tcp://127.0.0.1:" + nobody + " cannot be reached");
     }
   }
@@ -300,7 +323,7 @@ class OpcuaSourceTest {
   @Test
   void itsNodesAreOfferedAsAPlanNamesThem() throws Exception {
     peer.variable("g.bar", BAR, true).says("g.bar", 1, SIX);
-    assertThat(way(port, "", gauge("P-1", "g.bar", "")).offers())
+    assertThat(way(port, "", gauge("PT-1", "g.bar", "")).offers())
         .contains("nsu=urn:example:cap;s=g.bar  Double  bar  /g.bar");
   }
 
@@ -309,18 +332,18 @@ class OpcuaSourceTest {
     assertThat(
             Logged.mistakes(
                 "opcua",
-                "{server: 'opc.tcp://:5', every: 0.01, user: 'u', gauges: [{gauge: 'P-1', node: 'port'}, {gauge: 'P-1', node: 'ns=2;i=5'}]}"))
+                "{server: 'opc.tcp://:5', every: 0.01, user: 'u', gauges: [{gauge: 'PT-1', node: 'port'}, {gauge: 'PT-1', node: 'ns=2;i=5'}]}"))
         .containsExactlyInAnyOrder(
             "/server 'opc.tcp://:5' is no address; write it like opc.tcp://10.0.0.9:4840",
             "/every source 'peer': ask for values at most every 0.05 s",
             " source 'peer': user and password-file go together; say both",
             "/user source 'peer': a password must not go unencrypted; say 'security' too",
-            "/gauges/0/node source 'peer', gauge 'P-1': 'port' is no node id; write it like nsu=urn:example:cap;s=port.pressure or ns=2;i=1001",
-            "/gauges/1 source 'peer' reads P-1 twice; leave one out");
+            "/gauges/0/node source 'peer', gauge 'PT-1': 'port' is no node id; write it like nsu=urn:example:cap;s=port.pressure or ns=2;i=1001",
+            "/gauges/1 source 'peer' reads PT-1 twice; leave one out");
     assertThat(
             Logged.mistakes(
                 "opcua",
-                "{server: 'opc.tcp://a', security: 'Basic256Sha256', 'trust-file': 'x', gauges: [{gauge: 'P-1', node: 'i=1'}]}"))
+                "{server: 'opc.tcp://a', security: 'Basic256Sha256', 'trust-file': 'x', gauges: [{gauge: 'PT-1', node: 'i=1'}]}"))
         .containsExactlyInAnyOrder(
             "/security source 'peer': security wants 'certificate-file'; say it too",
             "/security source 'peer': security wants 'key-file'; say it too");

@@ -73,7 +73,7 @@ class ModbusSourceTest {
     }
   }
 
-  /** 46.9 is 423b999a in binary32, as Python 3.13 has it: struct.pack('>f', 46.9). */
+  /** 46.9 is 423b999a in binary32, as Python 3.11 has it: struct.pack('>f', 46.9). */
   @Test
   void theExampleOfTheDocumentsIsReadAsItStands() throws Exception {
     peer.holds(100, "423b 999a 999a 423b").holds("input", 2, 7, "01bd");

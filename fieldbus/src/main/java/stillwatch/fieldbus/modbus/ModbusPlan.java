@@ -17,6 +17,11 @@ import stillwatch.ingest.entrance.Trust;
 record ModbusPlan(String host, int port, Duration every, Duration timeout, List<Point> points)
     implements SourcePlan.Brought {
   @Override
+  public List<String> gauges() {
+    return points.stream().map(Point::gauge).toList();
+  }
+
+  @Override
   public Source source(Inlet inlet, Trust trust) {
     return new ModbusSource(this, inlet);
   }

@@ -39,6 +39,11 @@ record OpcuaPlan(
   static final String OPEN = "None";
 
   @Override
+  public List<String> gauges() {
+    return items.stream().map(Item::gauge).toList();
+  }
+
+  @Override
   public Source source(Inlet inlet, Trust trusted) {
     return new OpcuaSource(this, inlet);
   }

@@ -12,7 +12,15 @@ import stillwatch.ingest.entrance.Trust;
  */
 public record SourcePlan(String name, Way way) {
   /** How readings come. */
-  public sealed interface Way permits MqttPlan, FilesPlan, Brought {}
+  public sealed interface Way permits MqttPlan, FilesPlan, Brought {
+    /** The gauges whose readings come so, as far as the plan says them. */
+    List<String> gauges();
+
+    /** The same for a look in passing: the other side forgets that there was one. */
+    default Way looking() {
+      return this;
+    }
+  }
 
   /** A way that another artifact brings, by a {@link SourceKind}. */
   public non-sealed interface Brought extends Way {

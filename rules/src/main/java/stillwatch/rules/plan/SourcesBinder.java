@@ -144,7 +144,8 @@ final class SourcesBinder {
             path(password),
             path(certificate),
             path(key),
-            List.copyOf(topics));
+            List.copyOf(topics),
+            true);
   }
 
   private MqttPlan.Topic topic(JsonNode t, String source, String at) {

@@ -68,6 +68,7 @@ public final class Logged implements AutoCloseable {
   private final Path folder;
   private final Intake intake;
   private volatile boolean full;
+  private volatile @Nullable Running running;
 
   private static IntakeWell.Gauge gauge(Kind kind) {
     return new IntakeWell.Gauge(kind, kind.baseUnit());
@@ -126,7 +127,9 @@ public final class Logged implements AutoCloseable {
 
   /** Waits until it has so many of a gauge; gives them. */
   public List<Frame> frames(String gauge, int atLeast) {
-    until(atLeast + " of " + gauge, () -> frames(gauge).size() >= atLeast);
+    until(
+        () -> atLeast + " of " + gauge + ", but it has " + frames(gauge).size() + " by " + running,
+        () -> frames(gauge).size() >= atLeast);
     return frames(gauge);
   }
 
@@ -217,13 +220,36 @@ public final class Logged implements AutoCloseable {
     Source source = way.source(inlet, Trust.usual());
     Thread thread = new Thread(source, "source");
     thread.start();
-    return new Running(inlet, source, thread);
+    Running started = new Running(inlet, source, thread);
+    running = started;
+    return started;
+  }
+
+  /**
+   * Ends a source as a killed process does: what it has given and is not kept at this moment is
+   * gone, and so is what it noted meanwhile in the file with this ending.
+   */
+  public void kill(Running source, String ending) throws IOException {
+    Path notes = folder.resolve("peer" + ending);
+    byte[] noted = Files.exists(notes) ? Files.readAllBytes(notes) : new byte[0];
+    full = true;
+    source.close();
+    Files.deleteIfExists(notes);
+    if (noted.length > 0) {
+      Files.write(notes, noted);
+    }
+    full = false;
   }
 
   /** A source that runs. */
   public record Running(Inlet inlet, Source source, Thread thread) implements AutoCloseable {
     public SourceHealth.State state() {
       return inlet.health().state();
+    }
+
+    @Override
+    public String toString() {
+      return state().toString();
     }
 
     /** Waits until it is in touch, and lacks nothing. */

@@ -59,6 +59,11 @@ final class LastTimes {
     return at == null ? OptionalLong.empty() : OptionalLong.of(at);
   }
 
+  /** Whatever comes after that time is wanted, where nothing is kept yet. */
+  void begin(String gauge, long atMs) {
+    changed |= times.putIfAbsent(gauge, atMs) == null;
+  }
+
   /** A reading of that time is kept. */
   void kept(String gauge, long atMs) {
     changed |= times.merge(gauge, atMs, Math::max) == atMs;

@@ -59,7 +59,7 @@ final class OpcuaSource implements Source {
       }
       there = true;
       inlet.health().connected(lacks);
-      Taken taken = new Taken(LastTimes.open(inlet.folder().resolve(inlet.name() + ".times")));
+      Taken taken = new Taken(times(variables.found()));
       lacks.addAll(new Backlog(server.client()).give(variables.found(), taken.times, taken::take));
       taken.keep();
       inlet.health().connected(lacks);
@@ -70,6 +70,18 @@ final class OpcuaSource implements Source {
       inlet.health().lost(String.valueOf(e.getMessage()));
     }
     return there;
+  }
+
+  /** Until when each is kept; of one that never was, what it says from now on is wanted. */
+  private LastTimes times(List<Variable> variables) throws IOException {
+    LastTimes times = LastTimes.open(inlet.folder().resolve(inlet.name() + ".times"));
+    for (Variable v : variables) {
+      if (v.history()) {
+        times.begin(v.item().gauge(), Math.min(v.sinceMs(), inlet.nowMs()));
+      }
+    }
+    times.write();
+    return times;
   }
 
   /** Takes what comes until the session is lost or the source is closed. */

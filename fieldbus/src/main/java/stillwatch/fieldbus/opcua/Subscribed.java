@@ -28,6 +28,11 @@ final class Subscribed {
   /** So many values of one variable the server keeps between two answers. */
   private static final int QUEUE = 1000;
 
+  /** So often a server with nothing to say says that it is there; it may be late by so much. */
+  private static final double KEEP_ALIVE_MS = 5000;
+
+  private static final double PATIENCE = 4;
+
   private final Server server;
   private final BlockingQueue<Said> said = new LinkedBlockingQueue<>();
   private final Map<OpcUaMonitoredItem, Variable> items = new HashMap<>();
@@ -50,6 +55,8 @@ final class Subscribed {
     OpcUaSubscription subscription =
         new OpcUaSubscription(server.client(), (double) every.toMillis());
     subscription.setSubscriptionListener(made.listening());
+    subscription.setTargetKeepAliveInterval(KEEP_ALIVE_MS);
+    subscription.setWatchdogMultiplier(PATIENCE);
     subscription.create();
     for (Variable v : variables) {
       OpcUaMonitoredItem item = OpcUaMonitoredItem.newDataItem(v.node());

@@ -13,8 +13,9 @@ import stillwatch.ingest.door.Reading;
  *
  * @param unit the UCUM code of its values; empty for the gauge's own
  * @param history whether the server lets its history be read
+ * @param sinceMs of when its value was before it was subscribed to, ms since 1970 UTC
  */
-record Variable(Item item, NodeId node, String unit, boolean history) {
+record Variable(Item item, NodeId node, String unit, boolean history, long sinceMs) {
   /**
    * What the server says of it, as a reading: stamped by the source, else by the server, else when
    * it came; good, uncertain or bad by the severity of its status (OPC 10000-4, 7.39). What bad
@@ -35,7 +36,8 @@ record Variable(Item item, NodeId node, String unit, boolean history) {
         new Reading(item.gauge(), atMs(said, nowMs), none ? Double.NaN : number, quality, unit));
   }
 
-  private static long atMs(DataValue said, long nowMs) {
+  /** When it was so. */
+  static long atMs(DataValue said, long nowMs) {
     return Stream.of(
             Optional.ofNullable(said.getSourceTime()), Optional.ofNullable(said.getServerTime()))
         .flatMap(Optional::stream)

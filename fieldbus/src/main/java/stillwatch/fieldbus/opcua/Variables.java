@@ -89,7 +89,12 @@ final class Variables {
       throw new MismatchException(
           "holds a " + value.getClass().getSimpleName() + " and no number; correct 'node'");
     }
-    return new Variable(item, node, unit(item, node), history(node));
+    return new Variable(
+        item,
+        node,
+        unit(item, node),
+        history(node),
+        Variable.atMs(said, System.currentTimeMillis()));
   }
 
   /** OPC 10000-3, 8.57: the bit HistoryRead of what this user may do. */

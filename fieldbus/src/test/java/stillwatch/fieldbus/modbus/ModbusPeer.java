@@ -19,10 +19,12 @@ import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.Semaphore;
+import java.util.concurrent.atomic.AtomicInteger;
 
 /** A Modbus TCP server on this machine, of the library's own making, with units 1 and 2. */
 final class ModbusPeer implements AutoCloseable {
   private final Map<String, byte[]> tables = new ConcurrentHashMap<>();
+  private final AtomicInteger reads = new AtomicInteger();
   private final ModbusTcpServer server;
 
   /** What was asked for, in order: table, unit, first register and count. */
@@ -30,6 +32,9 @@ final class ModbusPeer implements AutoCloseable {
 
   /** The register that it does not allow; none where -1. */
   volatile int forbidden = -1;
+
+  /** Whether the first holding register of unit 1 counts the times that it was read. */
+  volatile boolean counting;
 
   /** Of the unit that is slow: an answer takes a permit. */
   final Semaphore slow = new Semaphore(0);
@@ -74,6 +79,11 @@ final class ModbusPeer implements AutoCloseable {
     }
     if (from <= forbidden && forbidden < from + count) {
       throw new ModbusResponseException(code, ExceptionCode.ILLEGAL_DATA_ADDRESS);
+    }
+    if (counting) {
+      int next = reads.incrementAndGet();
+      table(table, unit)[0] = (byte) (next >>> 8);
+      table(table, unit)[1] = (byte) next;
     }
     return Arrays.copyOfRange(table(table, unit), 2 * from, 2 * (from + count));
   }

@@ -216,7 +216,7 @@ final class OpcuaPeer implements AutoCloseable {
         node.setProperty(
             BaseAnalogType.ENGINEERING_UNITS, CefactEngineeringUnits.getByUnitId(unitId));
       }
-      history.put(node.getNodeId(), new ArrayList<>());
+      kept(node.getNodeId()).add(node.getValue());
     }
 
     private synchronized void says(String name, DataValue value) {

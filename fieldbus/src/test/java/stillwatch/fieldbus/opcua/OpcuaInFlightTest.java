@@ -18,7 +18,7 @@ import stillwatch.ingest.telemetry.Frame;
 
 /** Variables that count up, while the line is cut and the source killed. */
 class OpcuaInFlightTest {
-  private static final int READINGS = Integer.getInteger("stillwatch.readings", 3000);
+  private static final int READINGS = Integer.getInteger("stillwatch.readings", 3000) / 3;
   private static final int ROUNDS = Integer.getInteger("stillwatch.rounds", 1);
   private static final int PART = READINGS / ROUNDS / 3;
   private static final Instant SIX = Instant.parse("2026-03-08T06:00:00Z");

@@ -94,7 +94,8 @@ class SourcesCommandTest {
                       .formatted(port));
       assertThat(said.text())
           .containsPattern("logger: connected\n  PT-1 +46900.0 kPa +good +[0-9]\\.[0-9] s old\n")
-          .containsPattern("cap-logger: connected\n  PT-2 +46800.0 kPa +good +[0-9]\\.[0-9] s old\n")
+          .containsPattern(
+              "cap-logger: connected\n  PT-2 +46800.0 kPa +good +[0-9]\\.[0-9] s old\n")
           .contains("operates no valve");
       assertThat(said.exit()).isZero();
     } finally {

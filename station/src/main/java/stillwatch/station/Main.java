@@ -16,6 +16,7 @@ import stillwatch.station.command.ReadyCommand;
 import stillwatch.station.command.ReplayCommand;
 import stillwatch.station.command.ReportCommand;
 import stillwatch.station.command.RulesCommand;
+import stillwatch.station.command.SourcesCommand;
 import stillwatch.station.command.TuneCommand;
 import stillwatch.station.command.WatchCommand;
 import stillwatch.station.output.Cautions;
@@ -39,6 +40,7 @@ import stillwatch.station.output.Cautions;
       BandsCommand.class,
       CapacityCommand.class,
       ReadyCommand.class,
+      SourcesCommand.class,
       DrillCommand.class,
       JournalCommand.class,
       LogCommand.class,

@@ -40,6 +40,14 @@ class HouseTest {
         .check(HOUSE);
     noClasses()
         .that()
+        .resideInAPackage("stillwatch.fieldbus..")
+        .should()
+        .dependOnClassesThat()
+        .resideInAnyPackage("stillwatch.rules..", "stillwatch.alerts..", "stillwatch.station..")
+        .check(HOUSE);
+    onlyFrom("stillwatch.fieldbus..", "stillwatch.fieldbus..");
+    noClasses()
+        .that()
         .resideInAPackage("stillwatch.rules..")
         .should()
         .dependOnClassesThat()
@@ -65,6 +73,8 @@ class HouseTest {
     onlyFrom("stillwatch.station..", "picocli..");
     onlyFrom("stillwatch.alerts.route", "jakarta.mail..");
     onlyFrom("stillwatch.alerts.route stillwatch.ingest.door", "com.hivemq..");
+    onlyFrom("stillwatch.fieldbus.modbus", "com.digitalpetri..");
+    onlyFrom("stillwatch.fieldbus.opcua", "org.eclipse.milo..");
   }
 
   @Test

@@ -18,6 +18,7 @@ import java.time.Instant;
 import java.util.Arrays;
 import java.util.Map;
 import java.util.Random;
+import java.util.concurrent.CompletableFuture;
 import nl.altindag.ssl.pem.util.PemUtils;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
@@ -188,6 +189,35 @@ class MqttSourceTest {
       inTheLog("TT-1", 4 + version / 10.0);
       logger.disconnect();
     }
+  }
+
+  @Test
+  void aLookInPassingTakesNothingFromTheWatch() throws Exception {
+    String topics = "topics: [{topic: looked/at, gauge: TT-1, unit: Cel}]";
+    String server = "tcp://127.0.0.1:" + plain;
+    try (Intaking intaking = source("looked", server, topics, Trust.usual())) {
+      connected(intaking);
+    }
+    Mqtt3BlockingClient logger = logger(plain);
+    send(logger, "looked/at", bytes("7.5")); // which the broker keeps for the watch
+    CompletableFuture<Integer> look =
+        CompletableFuture.supplyAsync(
+            () ->
+                Main.run(
+                    "sources",
+                    "--plan",
+                    folder.resolve("looked/plan.yaml").toString(),
+                    "--for",
+                    "60"));
+    while (!look.isDone()) {
+      send(logger, "looked/at", bytes("8.5"));
+    }
+    assertThat(look.get()).isZero();
+    try (Intaking intaking = source("looked", server, topics, Trust.usual())) {
+      inTheLog("TT-1", 7.5);
+      inTheLog("TT-1", 8.5);
+    }
+    logger.disconnect();
   }
 
   @Test

@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
 final class Sources {
   private static final Path ROOT = Path.of("..").toAbsolutePath().normalize();
   private static final List<String> MODULES =
-      List.of("ingest", "rules", "alerts", "station", "bench");
+      List.of("ingest", "fieldbus", "rules", "alerts", "station", "bench");
 
   private final List<Path> files = new ArrayList<>();
 

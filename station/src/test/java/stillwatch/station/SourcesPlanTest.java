@@ -11,6 +11,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.door.FilesPlan;
 import stillwatch.ingest.door.MqttPlan;
+import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.ingest.telemetry.Frame;
@@ -100,6 +101,19 @@ class SourcesPlanTest {
     refuses(lines, ":4001\" #", "\" #", "must look like");
     refuses(lines, ":4001\" #", ":99999\" #", "must be 1 to 65535");
     refuses(lines, "framing:", "device: /dev/ttyS0\n      framing:", "say one of 'connect'");
+  }
+
+  @Test
+  void aMistakeInASourceOfAnotherArtifactIsToldWithItsLine() throws Exception {
+    String modbus = example("adapters.md", "yaml", "sources:\n  modbus:");
+    assertThat(load(modbus).sources()).extracting(SourcePlan::name).containsExactly("cap-logger");
+    refuses(modbus, "register: 100", "register: 70000", "70000");
+    refuses(modbus, "type: int16", "type: int17", "'int17' is not one of int16");
+    refuses(modbus, "gauge: PT-1", "gauge: PT-9", "source 'cap-logger': there is no gauge 'PT-9'");
+    refuses(modbus, "scale: 0.1", "skale: 0.1", "unknown key 'skale'; did you mean 'scale'");
+    String opcua = example("adapters.md", "yaml", "sources:\n  opcua:");
+    refuses(opcua, "ns=2;s=", "ns2s", "gauge 'TT-1': 'ns2srams.temperature' is no node id");
+    refuses(opcua, "name: control", "nome: control", "the key 'name' is missing here");
   }
 
   @Test

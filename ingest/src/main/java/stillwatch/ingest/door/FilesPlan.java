@@ -3,6 +3,7 @@ package stillwatch.ingest.door;
 import java.nio.file.FileSystems;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.List;
 import java.util.Optional;
 import java.util.regex.PatternSyntaxException;
 import stillwatch.ingest.recording.RecordingLayout;
@@ -17,6 +18,11 @@ import stillwatch.ingest.recording.RecordingLayout;
  */
 public record FilesPlan(Path folder, String names, Duration every, RecordingLayout layout)
     implements SourcePlan.Way {
+  @Override
+  public List<String> gauges() {
+    return layout.columns().stream().map(RecordingLayout.Column::gauge).toList();
+  }
+
   /** Why no file can have such a name; empty when one can. */
   public static Optional<String> faultOf(String names) {
     try {

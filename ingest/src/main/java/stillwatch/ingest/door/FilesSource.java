@@ -186,7 +186,7 @@ final class FilesSource implements Source {
   private void taken(Piece piece, RecordingLayout layout) throws IOException, InterruptedException {
     PieceTaking rows = new PieceTaking(piece, layout, inlet);
     piece.read(layout, rows);
-    Kept.await(rows.kept());
+    Kept.all(List.of(rows.kept()));
   }
 
   @Override

@@ -57,22 +57,22 @@ public final class Inlet {
   }
 
   /** Makes it ready: a source calls this before it fetches anything. */
-  void open() {
+  public void open() {
     resent.load();
   }
 
   /** Where it may keep what it must know after a restart; under its own name. */
-  Path folder() {
+  public Path folder() {
     return folder;
   }
 
   /** The name of the source. */
-  String name() {
+  public String name() {
     return sender.name();
   }
 
   /** Now, as the log stamps what comes; ms since 1970 UTC. */
-  long nowMs() {
+  public long nowMs() {
     return reception.nowMs();
   }
 
@@ -82,10 +82,11 @@ public final class Inlet {
    * @return completes when it is kept, or what is refused is among the rejects; exceptionally when
    *     it is not, and the other side must keep it
    */
-  CompletableFuture<Void> take(Reading reading) {
+  public CompletableFuture<Void> take(Reading reading) {
     ObjectNode n = JSON.createObjectNode();
     n.put("well", well).put("at", Instant.ofEpochMilli(reading.atMs()).toString());
-    n.put("gauge", reading.gauge()).put("value", reading.value());
+    n.put("gauge", reading.gauge())
+        .put("value", Double.isNaN(reading.value()) ? null : (Double) reading.value());
     n.put("quality", reading.quality());
     if (!reading.unit().isEmpty()) {
       n.put("unit", reading.unit());
@@ -157,7 +158,7 @@ public final class Inlet {
   }
 
   /** Puts among the rejects what no reading could be made of. */
-  CompletableFuture<Void> refuse(byte[] raw, Refusal why) {
+  public CompletableFuture<Void> refuse(byte[] raw, Refusal why) {
     health.came();
     health.refused(why.reason().wire(), why.why());
     return reception.refuse(raw, sender.name(), List.of(why));

@@ -62,7 +62,7 @@ final class KafkaSource implements Source {
       while (!tries.closed()) {
         List<CompletableFuture<Void>> kept = take(topic.poll(WAIT));
         if (!kept.isEmpty()) {
-          Kept.await(CompletableFuture.allOf(kept.toArray(CompletableFuture[]::new)));
+          Kept.all(kept);
           topic.kept();
         }
       }
@@ -128,7 +128,7 @@ final class KafkaSource implements Source {
   }
 
   private String gauge(String name) throws UnreadableException {
-    String gauge = plan.gauge() == null ? plan.gauges().get(name) : plan.gauge();
+    String gauge = plan.gauge() == null ? plan.byName().get(name) : plan.gauge();
     if (gauge == null) {
       throw new UnreadableException(
           Reason.UNKNOWN_GAUGE,

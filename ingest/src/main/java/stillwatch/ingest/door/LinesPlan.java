@@ -19,6 +19,11 @@ import stillwatch.ingest.recording.RecordingLayout.TimeFormat;
  */
 public record LinesPlan(Link link, boolean sentences, String separator, List<Said> readings)
     implements SourcePlan.Way {
+  @Override
+  public List<String> gauges() {
+    return readings.stream().map(Said::gauge).distinct().toList();
+  }
+
   /** Where lines come from. */
   public sealed interface Link permits Connect, Listen, Device {}
 

@@ -179,11 +179,7 @@ final class LinesSource implements Source {
   private void keep(List<TextLines.Line> lines, long cameMs) throws InterruptedException {
     while (!tries.closed()) {
       try {
-        Kept.await(
-            CompletableFuture.allOf(
-                lines.stream()
-                    .map(line -> readings.take(line, cameMs))
-                    .toArray(CompletableFuture[]::new)));
+        Kept.all(lines.stream().map(line -> readings.take(line, cameMs)).toList());
         inlet.health().connected();
         return;
       } catch (IOException e) {

@@ -52,7 +52,7 @@ final class Mqtt3Session implements MqttSource.Session {
     return client
         .connectWith()
         .keepAlive(KEEP_ALIVE_S)
-        .cleanSession(false)
+        .cleanSession(!plan.kept())
         .send()
         .thenCompose(answer -> client.subscribeWith().addSubscriptions(wanted).send())
         .exceptionally(Mqtt3Session::refusedAll)

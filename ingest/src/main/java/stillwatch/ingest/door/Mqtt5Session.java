@@ -5,6 +5,7 @@ import com.hivemq.client.mqtt.MqttGlobalPublishFilter;
 import com.hivemq.client.mqtt.datatypes.MqttQos;
 import com.hivemq.client.mqtt.mqtt5.Mqtt5AsyncClient;
 import com.hivemq.client.mqtt.mqtt5.exceptions.Mqtt5SubAckException;
+import com.hivemq.client.mqtt.mqtt5.message.connect.Mqtt5Connect;
 import com.hivemq.client.mqtt.mqtt5.message.subscribe.Mqtt5Subscription;
 import com.hivemq.client.mqtt.mqtt5.message.subscribe.suback.Mqtt5SubAck;
 import java.util.List;
@@ -53,8 +54,8 @@ final class Mqtt5Session implements MqttSource.Session {
     return client
         .connectWith()
         .keepAlive(KEEP_ALIVE_S)
-        .cleanStart(false)
-        .noSessionExpiry()
+        .cleanStart(!plan.kept())
+        .sessionExpiryInterval(plan.kept() ? Mqtt5Connect.NO_SESSION_EXPIRY : 0)
         .restrictions()
         .receiveMaximum(RECEIVE_AT_ONCE)
         .applyRestrictions()

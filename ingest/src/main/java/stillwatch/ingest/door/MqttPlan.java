@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -21,6 +22,7 @@ import org.jspecify.annotations.Nullable;
  *     null where it shows none
  * @param key the PEM file of that certificate's key; null without
  * @param topics what is listened to; a message goes to the first whose filter its topic matches
+ * @param kept whether the broker keeps the session while nobody is connected
  */
 public record MqttPlan(
     URI server,
@@ -30,8 +32,23 @@ public record MqttPlan(
     @Nullable Path password,
     @Nullable Path certificate,
     @Nullable Path key,
-    List<Topic> topics)
+    List<Topic> topics,
+    boolean kept)
     implements SourcePlan.Way {
+  @Override
+  public List<String> gauges() {
+    return topics.stream()
+        .flatMap(t -> t.gauge() == null ? t.gauges().values().stream() : Stream.of(t.gauge()))
+        .distinct()
+        .toList();
+  }
+
+  /** Under another identifier: the broker keeps what it has for the watch. */
+  @Override
+  public MqttPlan looking() {
+    return new MqttPlan(
+        server, version, client + "-look", user, password, certificate, key, topics, false);
+  }
 
   /** Why this is no topic filter; empty when it is one. */
   public static Optional<String> faultOf(String filter) {

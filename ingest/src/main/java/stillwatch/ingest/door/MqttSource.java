@@ -21,14 +21,12 @@ import stillwatch.ingest.entrance.Trust;
  */
 final class MqttSource implements Source {
   private static final int PATIENCE_S = 10;
-  private static final long FIRST_PAUSE_MS = 500;
-  private static final long LONGEST_PAUSE_MS = 30_000;
 
   private final MqttPlan plan;
   private final Inlet inlet;
   private final Trust trust;
   private final MqttMessages messages;
-  private final CompletableFuture<Void> closing = new CompletableFuture<>();
+  private final Attempts attempts = new Attempts();
 
   MqttSource(MqttPlan plan, Inlet inlet, Trust trust) {
     this.plan = plan;
@@ -59,26 +57,7 @@ final class MqttSource implements Source {
 
   @Override
   public void run() {
-    inlet.open();
-    long pauseMs = FIRST_PAUSE_MS;
-    try {
-      while (!closing.isDone()) {
-        pauseMs = once() ? FIRST_PAUSE_MS : Math.min(LONGEST_PAUSE_MS, pauseMs * 2);
-        pause(pauseMs);
-      }
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    } finally {
-      inlet.health().closed();
-    }
-  }
-
-  private void pause(long ms) throws InterruptedException {
-    try {
-      closing.get(ms, TimeUnit.MILLISECONDS);
-    } catch (TimeoutException | ExecutionException e) {
-      // time to try again
-    }
+    attempts.run(inlet, this::once);
   }
 
   /** One connection, until it is lost; whether there was one. */
@@ -96,7 +75,7 @@ final class MqttSource implements Source {
       }
       there = true;
       inlet.health().connected(lacks);
-      Object why = CompletableFuture.anyOf(lost, refusedToKeep, closing).get();
+      Object why = CompletableFuture.anyOf(lost, refusedToKeep, attempts.closing()).get();
       if (why != null) {
         inlet.health().lost(why.toString());
       }
@@ -166,6 +145,6 @@ final class MqttSource implements Source {
 
   @Override
   public void close() {
-    closing.complete(null);
+    attempts.close();
   }
 }

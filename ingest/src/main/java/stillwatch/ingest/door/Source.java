@@ -32,6 +32,9 @@ public interface Source extends Runnable, AutoCloseable {
     if (way instanceof LinesPlan lines) {
       return new LinesSource(lines, inlet);
     }
+    if (way instanceof SourcePlan.Brought brought) {
+      return brought.source(inlet, trust);
+    }
     throw new IllegalArgumentException(
         "Source.of makes no source for " + way.getClass().getSimpleName() + " yet");
   }

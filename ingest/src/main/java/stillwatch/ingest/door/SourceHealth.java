@@ -60,7 +60,7 @@ public final class SourceHealth {
   }
 
   /** It is in touch with the other side. */
-  void connected() {
+  public void connected() {
     connected(List.of());
   }
 
@@ -69,7 +69,7 @@ public final class SourceHealth {
    *
    * @param lacks why not for those, a sentence each
    */
-  synchronized void connected(List<String> lacks) {
+  public synchronized void connected(List<String> lacks) {
     String wrong = String.join("; ", lacks);
     if (!wrong.isEmpty() && !fault.equals(wrong)) {
       lacks.forEach(why -> LOG.warn("source {}: {}; its other gauges go on", name, why));
@@ -84,7 +84,7 @@ public final class SourceHealth {
   }
 
   /** It is not, for this reason. */
-  synchronized void lost(String why) {
+  public synchronized void lost(String why) {
     if (connected || !fault.equals(why)) {
       LOG.warn("source {} is not connected: {}; it tries again", name, why);
     }
@@ -92,7 +92,7 @@ public final class SourceHealth {
   }
 
   /** It is not, for it has been ended. */
-  synchronized void closed() {
+  public synchronized void closed() {
     over("it is closed");
   }
 

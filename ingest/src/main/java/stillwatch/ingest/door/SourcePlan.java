@@ -1,5 +1,9 @@
 package stillwatch.ingest.door;
 
+import java.io.IOException;
+import java.util.List;
+import stillwatch.ingest.entrance.Trust;
+
 /**
  * What a plan says of one source of readings.
  *
@@ -8,5 +12,33 @@ package stillwatch.ingest.door;
  */
 public record SourcePlan(String name, Way way) {
   /** How readings come. */
-  public sealed interface Way permits MqttPlan, FilesPlan, SqlPlan, KafkaPlan, LinesPlan {}
+  public sealed interface Way permits MqttPlan, FilesPlan, SqlPlan, KafkaPlan, LinesPlan, Brought {
+    /** The gauges whose readings come so, as far as the plan says them. */
+    List<String> gauges();
+
+    /** The same for a look in passing: the other side forgets that there was one. */
+    default Way looking() {
+      return this;
+    }
+  }
+
+  /** A way that another artifact brings, by a {@link SourceKind}. */
+  public non-sealed interface Brought extends Way {
+    /**
+     * The source that gives its readings to this inlet.
+     *
+     * @param trust whom it trusts over TLS
+     */
+    Source source(Inlet inlet, Trust trust);
+
+    /**
+     * What the other side offers, a line each, so that a plan can be written; nothing where it
+     * cannot be asked.
+     *
+     * @throws IOException when it does not answer, in a sentence
+     */
+    default List<String> offers() throws IOException {
+      return List.of();
+    }
+  }
 }

@@ -24,6 +24,6 @@ final class SqlFault {
     } else {
       mend = "check that the database runs, and the plan's url";
     }
-    return "nothing comes of " + plan.gauges() + ": " + said + "; " + mend;
+    return "nothing comes of " + String.join(", ", plan.gauges()) + ": " + said + "; " + mend;
   }
 }

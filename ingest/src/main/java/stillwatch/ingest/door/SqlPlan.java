@@ -3,9 +3,9 @@ package stillwatch.ingest.door;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.recording.RecordingLayout;
 
@@ -32,6 +32,8 @@ public record SqlPlan(
     Duration lookBack,
     RecordingLayout layout)
     implements SourcePlan.Way {
+  private static final Duration LATELY = Duration.ofMinutes(10);
+
   /** What is wrong with such a query, whatever the database; empty when nothing is. */
   public static Optional<String> faultOf(String query) {
     if (query.chars().filter(c -> c == '?').count() != 1) {
@@ -45,10 +47,16 @@ public record SqlPlan(
     return Optional.empty();
   }
 
-  /** The gauges that it is asked for, with commas between. */
-  String gauges() {
-    return layout.columns().stream()
-        .map(RecordingLayout.Column::gauge)
-        .collect(Collectors.joining(", "));
+  @Override
+  public List<String> gauges() {
+    return layout.columns().stream().map(RecordingLayout.Column::gauge).toList();
+  }
+
+  /** Of what is a few minutes old, not of all that there ever was. */
+  @Override
+  public SqlPlan looking() {
+    Instant lately = Instant.now().minus(LATELY);
+    Instant first = lately.isAfter(from) ? lately : from;
+    return new SqlPlan(url, user, password, query, first, every, lookBack, layout);
   }
 }

@@ -167,7 +167,7 @@ final class SqlSource implements Source {
               .map(row -> row.text() + "\n")
               .collect(Collectors.joining())
               .getBytes(StandardCharsets.UTF_8);
-      Kept.await(read(rows, lines, layout).kept());
+      Kept.all(List.of(read(rows, lines, layout).kept()));
     }
     long nowMs = inlet.nowMs(); // a row of a clock that is ahead must not hide what comes after it
     long newestMs =

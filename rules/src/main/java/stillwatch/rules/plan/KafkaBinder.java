@@ -25,10 +25,10 @@ final class KafkaBinder {
     Map<String, String> byName = new LinkedHashMap<>();
     for (Map.Entry<String, JsonNode> e : s.path("gauges").properties()) {
       byName.put(e.getKey(), e.getValue().asText());
-      sources.gauge(e.getValue().asText(), unit, name, at + "/gauges/" + e.getKey());
+      var unused = sources.gauge(e.getValue().asText(), unit, name, at + "/gauges/" + e.getKey());
     }
     if (gauge != null) {
-      sources.gauge(gauge, unit, name, at + "/gauge");
+      var unused = sources.gauge(gauge, unit, name, at + "/gauge");
     }
     MessageForm form = sources.form(s, "source '" + name + "'", at);
     if (form.kind() != MessageForm.Kind.LINES && (gauge == null) == byName.isEmpty()) {

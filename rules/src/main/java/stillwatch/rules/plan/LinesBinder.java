@@ -49,7 +49,7 @@ final class LinesBinder {
   private LinesPlan.Said said(JsonNode r, String source, String at) {
     String gauge = r.path("gauge").asText();
     String unit = r.path("unit").asText("");
-    sources.gauge(gauge, unit, source, at + "/gauge");
+    var unused = sources.gauge(gauge, unit, source, at + "/gauge");
     String format = r.path("time-format").asText("rfc3339");
     return new LinesPlan.Said(
         Pattern.compile(r.path("pattern").asText()),

@@ -1,6 +1,8 @@
 package stillwatch.rules.plan;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.networknt.schema.Error;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaRegistry;
@@ -10,6 +12,7 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
+import stillwatch.ingest.door.SourceKind;
 
 /** The shipped JSON Schema, and its verdicts in plain words. */
 final class PlanSchema {
@@ -21,10 +24,21 @@ final class PlanSchema {
         throw new IllegalStateException(
             "plan.schema.json is missing from the program; build it again");
       }
-      schema = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12).getSchema(in);
+      JsonNode shipped = new ObjectMapper().readTree(in);
+      BroughtSources.KEYS.forEach(key -> SourceKind.of(key).ifPresent(k -> bring(shipped, k)));
+      schema =
+          SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12).getSchema(shipped);
     } catch (IOException e) {
       throw new UncheckedIOException("cannot read plan.schema.json", e);
     }
+  }
+
+  /** What another artifact says of its sources; each also has a name. */
+  private static void bring(JsonNode shipped, SourceKind kind) {
+    ObjectNode source = kind.schema().deepCopy();
+    source.withObjectProperty("properties").putObject("name").put("$ref", "#/$defs/route-name");
+    source.withArrayProperty("required").add("name");
+    ((ObjectNode) shipped.at("/properties/sources/properties/" + kind.key())).set("items", source);
   }
 
   void check(YamlTree tree) {

@@ -11,6 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.FilesPlan;
@@ -19,6 +20,7 @@ import stillwatch.ingest.door.MqttPlan;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
 import stillwatch.ingest.unit.Dimension;
+import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.UnitException;
 import stillwatch.ingest.unit.Units;
 
@@ -56,6 +58,10 @@ final class SourcesBinder {
     list(all, "sql", new SqlBinder(tree, layouts)::bind);
     list(all, "kafka", new KafkaBinder(tree, this)::bind);
     list(all, "lines", new LinesBinder(tree, this)::bind);
+    BroughtSources brought = new BroughtSources(tree, this::gauge);
+    for (String kind : BroughtSources.KEYS) {
+      list(all, kind, (node, name, at) -> brought.way(kind, node, name, at));
+    }
     return List.copyOf(all);
   }
 
@@ -142,7 +148,8 @@ final class SourcesBinder {
             path(password),
             path(certificate),
             path(key),
-            List.copyOf(topics));
+            List.copyOf(topics),
+            true);
   }
 
   private MqttPlan.Topic topic(JsonNode t, String source, String at) {
@@ -154,10 +161,10 @@ final class SourcesBinder {
     Map<String, String> byTopic = new LinkedHashMap<>();
     for (Map.Entry<String, JsonNode> e : t.path("gauges").properties()) {
       byTopic.put(e.getKey(), e.getValue().asText());
-      gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
+      var unused = gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
     }
     if (gauge != null) {
-      gauge(gauge, unit, source, at + "/gauge");
+      var unused = gauge(gauge, unit, source, at + "/gauge");
     }
     if (!lines && (gauge == null) == byTopic.isEmpty()) {
       tree.fault(
@@ -201,8 +208,11 @@ final class SourcesBinder {
     }
   }
 
-  /** A gauge that a source names must be in the plan, and of a kind that the unit fits. */
-  void gauge(String id, String unit, String source, String at) {
+  /**
+   * A gauge that a source names must be in the plan, and of a kind that the unit fits; what it
+   * measures then.
+   */
+  Optional<Kind> gauge(String id, String unit, String source, String at) {
     GaugePlan gauge = gauges.get(id);
     if (gauge == null) {
       tree.fault(
@@ -213,12 +223,14 @@ final class SourcesBinder {
               + id
               + "' in this plan"
               + Nearest.hint(id, List.copyOf(gauges.keySet())));
-      return;
+      return Optional.empty();
     }
     try {
       var unused = Units.of(gauge.kind(), unit.isEmpty() ? gauge.unit() : unit);
+      return Optional.of(gauge.kind());
     } catch (UnitException e) {
       tree.fault(at, "source '" + source + "', gauge '" + id + "': " + e.getMessage());
+      return Optional.empty();
     }
   }
 }

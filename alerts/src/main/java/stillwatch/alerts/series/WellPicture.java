@@ -69,6 +69,7 @@ public final class WellPicture {
     logMs = Math.max(logMs, entry.receivedMs());
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
+      progress.accept(frame);
       if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is ignored
         frameHereMs = entryHereMs;
         take(frame);

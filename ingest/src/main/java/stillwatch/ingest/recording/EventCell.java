@@ -13,8 +13,8 @@ import stillwatch.ingest.telemetry.Telemetry;
 /**
  * What people did, saw, decided or explained, as a recording's operation column tells it: {@code
  * kind: text} for an operation, {@code kind: gauge; text} for work on a gauge, {@code observation:
- * means; result; by; text}, {@code decision: choice; by; why}, {@code explanation: change; cause;
- * by; why}.
+ * means; result; by; text}, {@code decision: choice; by; why; changes}, {@code explanation: change;
+ * cause; by; why}.
  */
 public final class EventCell {
   private EventCell() {}
@@ -49,8 +49,9 @@ public final class EventCell {
   }
 
   private static Decision decision(List<String> parts, String well, long atMs, long receivedMs) {
-    Decision.Choice choice = oneOf(Decision.Choice.class, parts.get(0));
-    return new Decision(well, atMs, receivedMs, choice, part(parts, 1), part(parts, 2), 0);
+    Decision.Choice choice = Decision.Choice.of(parts.get(0));
+    return new Decision(
+        well, atMs, receivedMs, choice, part(parts, 1), part(parts, 2), 0, part(parts, 3));
   }
 
   private static Explanation explanation(

@@ -39,6 +39,7 @@ import stillwatch.rules.well.WellFacts;
  * @param sources where readings are fetched from
  * @param reopening how the flow would be collected; empty where the plan does not say
  * @param readiness what must be so before the first step
+ * @param closing the steps of the closing in order; empty where the plan has no such list
  */
 public record Plan(
     String well,
@@ -62,7 +63,8 @@ public record Plan(
     Map<Kind, String> display,
     List<SourcePlan> sources,
     Optional<Reopening> reopening,
-    List<Condition> readiness) {
+    List<Condition> readiness,
+    List<ClosingStep> closing) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -119,6 +121,7 @@ public record Plan(
         display,
         sources,
         reopening,
-        readiness);
+        readiness,
+        closing);
   }
 }

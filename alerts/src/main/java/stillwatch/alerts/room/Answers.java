@@ -87,6 +87,24 @@ final class Answers {
         c -> json(c, json.evidence()));
     get(
         routes,
+        "/api/readiness",
+        Role.LOOK,
+        "What is open before the first closure step, and what was decided.",
+        c -> json(c, json.test().readiness()));
+    get(
+        routes,
+        "/api/closing",
+        Role.LOOK,
+        "The newest closing against the plan's list.",
+        c -> json(c, json.test().closing()));
+    get(
+        routes,
+        "/api/end",
+        Role.LOOK,
+        "The whole evidence at the end of the test, and its cycles side by side.",
+        c -> json(c, json.test().end(json.evidence())));
+    get(
+        routes,
         "/api/figures",
         Role.LOOK,
         "How the alarm system itself does.",

@@ -20,7 +20,16 @@ import org.junit.jupiter.api.io.TempDir;
 abstract class PageOfOneWatch {
   /** The sheets of the page, in their order. */
   static final List<String> SHEETS =
-      List.of("well", "evidence", "enter", "buildup", "shift", "figures");
+      List.of(
+          "well",
+          "evidence",
+          "enter",
+          "buildup",
+          "shift",
+          "figures",
+          "readiness",
+          "closing",
+          "end");
 
   private final String speed;
   private final String from;

@@ -34,6 +34,7 @@ abstract class PageOfOneWatch {
   private final String speed;
   private final String from;
 
+  Path folder = Path.of("");
   WatchProcess watch;
   Browser page;
 
@@ -45,6 +46,7 @@ abstract class PageOfOneWatch {
 
   @BeforeAll
   void start(@TempDir Path data) throws Exception {
+    folder = data;
     String[] options = {"--open", "--from", from, "--http", "0"};
     watch = WatchProcess.drill(data, "leak.csv.gz", speed, options).listening();
   }

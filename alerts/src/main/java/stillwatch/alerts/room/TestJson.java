@@ -137,7 +137,11 @@ final class TestJson {
     n.put("ended", picture.ended());
     n.put("length_s", parts.plan().test().length().toSeconds());
     n.set("rows", evidence.path("rows"));
-    parts.review().words().ifPresent(r -> n.put("leads", r.path("leads").asText()));
+    parts
+        .review()
+        .words()
+        .ifPresent(
+            r -> n.put("leads", r.path("leads").asText()).put("leads_at", r.path("at").asText()));
     List<Cycle> cycles = picture.cycles();
     ArrayNode told = n.putArray("cycles");
     for (Cycle c : cycles) {

@@ -32,18 +32,12 @@ public final class CycleTable {
   /** What the plan expects the pressure to do after a step; empty where it says nothing. */
   public String expected(ClosingStep step) {
     return step.response()
-        .map(
-            r ->
-                "change of %s to %s within %s"
-                    .formatted(
-                        pressures.difference(r.lowKPa()),
-                        pressures.difference(r.highKPa()),
-                        minutes(r.within())))
+        .map(r -> pressures.changes(r.lowKPa(), r.highKPa()) + " within " + minutes(r.within()))
         .orElse("");
   }
 
   /** A duration to the minute, or to the second where it has any. */
-  public static String minutes(Duration d) {
+  private static String minutes(Duration d) {
     return d.toSeconds() % 60 == 0 ? d.toMinutes() + " min" : d.toSeconds() + " s";
   }
 
@@ -63,9 +57,7 @@ public final class CycleTable {
         + ": "
         + shown(before)
         + (step.after().containsKey(gauge) ? " to " + shown(after) : "")
-        + (Double.isNaN(change)
-            ? ""
-            : ", " + (change < 0 ? "" : "+") + pressures.difference(change));
+        + (Double.isNaN(change) ? "" : ", " + pressures.change(change));
   }
 
   private String shown(double kPa) {

@@ -3,7 +3,7 @@ import {fill, put} from './dom.js';
 import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
 import {act, onSend} from './talk.js';
-import {clock, span} from './words.js';
+import {second, span} from './words.js';
 
 const by = (id) => document.getElementById(id);
 
@@ -11,8 +11,8 @@ function when(e) {
   if (e.ended) return 'The test is ended.';
   if (e.test_end == null) return 'The test does not run: the well is not watched shut in.';
   const length = `The planned ${span(e.length_s)}`;
-  return e.test_end_s > 0 ? `${length} end at ${clock(e.test_end)}, in ${span(e.test_end_s)}.`
-    : `${length} are over since ${clock(e.test_end)}, for ${span(-e.test_end_s)}: ASSESS the test and log the decision.`;
+  return e.test_end_s > 0 ? `${length} end at ${second(e.test_end, e.log)}, in ${span(e.test_end_s)}.`
+    : `${length} are over since ${second(e.test_end, e.log)}, for ${span(-e.test_end_s)}: ASSESS the test and log the decision.`;
 }
 
 function table(head, body, heads, rows) {
@@ -29,11 +29,11 @@ function table(head, body, heads, rows) {
   }));
 }
 
-const told = (c) => `Cycle ${c.number}: ${[
+const told = (c, log) => `Cycle ${c.number}: ${[
   c.changes ? `changes: ${c.changes}` : '',
-  `begun ${clock(c.begun)}`,
-  c.shut_in ? `shut in ${clock(c.shut_in)}` : 'not shut in',
-  c.over ? `over ${clock(c.over)}` : '',
+  `begun ${second(c.begun, log)}`,
+  c.shut_in ? `shut in ${second(c.shut_in, log)}` : 'not shut in',
+  c.over ? `over ${second(c.over, log)}` : '',
   `departures from the plan: ${c.departures}`,
 ].filter(Boolean).join('; ')}.`;
 
@@ -41,12 +41,12 @@ const told = (c) => `Cycle ${c.number}: ${[
 export async function end(go) {
   const e = await (await fetch('api/end')).json();
   put(by('end-when'), when(e));
-  put(by('end-leads'), e.leads ?? 'The build-up has not been read yet.');
+  put(by('end-leads'), e.leads ? `Build-up as of ${second(e.leads_at, e.log)}: ${e.leads}` : 'The build-up has not been read yet.');
   evidenceRows(by('end-rows'), e.rows, go);
   by('no-cycles').hidden = e.cycles.length > 0;
   fill(by('cycles'), e.cycles, () => by('cycles').replaceChildren(...e.cycles.map((c) => {
     const li = document.createElement('li');
-    li.textContent = told(c);
+    li.textContent = told(c, e.log);
     return li;
   })));
   by('compare-part').hidden = e.compare.length === 0;

@@ -1,8 +1,8 @@
 // What must be so before the first step, who answers for it, and the decision to begin.
-import {fill, put} from './dom.js';
+import {fill, heads, put, stacked} from './dom.js';
 import {lastLook} from './last-look.js';
 import {act, onSend} from './talk.js';
-import {clock} from './words.js';
+import {second} from './words.js';
 
 const by = (id) => document.getElementById(id);
 let newest = {conditions: []};
@@ -11,9 +11,8 @@ const open = () => newest.conditions.filter((c) => !c.met);
 
 /** A condition as a row. */
 function row(c) {
-  const tr = document.createElement('tr');
+  const tr = stacked(heads(by('readiness-rows')), [c.met ? 'met' : 'OPEN', `${c.name}: ${c.condition}`, c.owner, c.why]);
   tr.dataset.departs = c.met ? 'no' : 'yes';
-  [c.met ? 'met' : 'OPEN', `${c.name}: ${c.condition}`, c.owner, c.why].forEach((text) => { tr.insertCell().textContent = text; });
   return tr;
 }
 
@@ -24,7 +23,7 @@ export async function readiness() {
   const all = r.conditions.length;
   put(by('readiness-head'), all === 0 ? 'The plan has no readiness: list the conditions in it.'
     : open().length === 0 ? `All ${all} conditions are met.` : `${open().length} of ${all} conditions open.`);
-  put(by('readiness-begun'), r.begun ? `The first closure step was at ${clock(r.begun)}: this is how things stood before it.` : '');
+  put(by('readiness-begun'), r.begun ? `The first closure step was at ${second(r.begun, r.log)}: this is how things stood before it.` : '');
   fill(by('readiness-rows'), r.conditions, () => by('readiness-rows').replaceChildren(...r.conditions.map(row)));
   put(by('stray'), r.stray.join(' '));
   const ticks = r.conditions.filter((c) => c.known_by === 'tick').map((c) => c.name);
@@ -34,7 +33,7 @@ export async function readiness() {
     return option;
   })));
   by('tick').hidden = ticks.length === 0 || Boolean(r.begun);
-  put(by('go-decided'), r.decided ? `Decided at ${clock(r.decided.at)}: ${r.decided.choice}, by ${r.decided.by}: ${r.decided.why}` : 'No go or no-go is logged.');
+  put(by('go-decided'), r.decided ? `Decided at ${second(r.decided.at, r.log)}: ${r.decided.choice}, by ${r.decided.by}: ${r.decided.why}` : 'No go or no-go is logged.');
 }
 
 /** Sets up what people enter on the sheet. */

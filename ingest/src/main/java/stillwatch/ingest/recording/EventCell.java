@@ -31,7 +31,7 @@ public final class EventCell {
     List<String> parts = Arrays.stream(text.split(";", -1)).map(String::strip).toList();
     return switch (kind) {
       case "observation" -> observation(cell, parts, well, atMs, receivedMs);
-      case "decision" -> decision(parts, well, atMs, receivedMs);
+      case "decision" -> decision(text, well, atMs, receivedMs);
       case "explanation" -> explanation(cell, text, well, atMs, receivedMs);
       default -> operation(Operation.What.of(kind), text, well, atMs, receivedMs);
     };
@@ -48,8 +48,10 @@ public final class EventCell {
         well, atMs, receivedMs, parts.get(0), result, part(parts, 3), part(parts, 2));
   }
 
-  private static Decision decision(List<String> parts, String well, long atMs, long receivedMs) {
-    Decision.Choice choice = Decision.Choice.of(parts.get(0));
+  private static Decision decision(String text, String well, long atMs, long receivedMs) {
+    Decision.Choice choice = Decision.Choice.of(text.split(";", 2)[0].strip());
+    int most = choice == Decision.Choice.CYCLE ? 4 : 3; // the last keeps its semicolons
+    List<String> parts = Arrays.stream(text.split(";", most)).map(String::strip).toList();
     return new Decision(
         well, atMs, receivedMs, choice, part(parts, 1), part(parts, 2), 0, part(parts, 3));
   }

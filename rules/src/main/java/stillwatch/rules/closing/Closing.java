@@ -156,15 +156,14 @@ final class Closing {
     String changes =
         histories.stream()
             .filter(h -> !Double.isNaN(step.change(h.gauge())))
-            .map(h -> h.gauge().id() + " " + pressures.difference(step.change(h.gauge())))
+            .map(h -> h.gauge().id() + " " + pressures.change(step.change(h.gauge())))
             .collect(Collectors.joining(", "));
-    return "After '%s' the pressure changed by %s within %s; %s to %s is expected"
+    return "After '%s' the pressure changed by %s within %s; the plan expects %s"
         .formatted(
             step.text(),
             changes,
             span(expected.within().toMillis()),
-            pressures.difference(expected.lowKPa()),
-            pressures.difference(expected.highKPa()));
+            pressures.changes(expected.lowKPa(), expected.highKPa()));
   }
 
   /** The first step of the list that is not done; empty when all are, or the plan has no list. */

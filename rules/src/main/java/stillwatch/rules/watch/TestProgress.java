@@ -127,6 +127,7 @@ public final class TestProgress {
   private void close(Operation operation, long atMs) {
     if (cycleDecided && closure.done() > 0) {
       closure.open(atMs); // nobody logged the opening
+      schedule.stop();
     }
     boolean before = closure.shutIn();
     boolean reopening = reopening();

@@ -93,7 +93,7 @@ class CyclesTest {
     assertThat(taken(1).answer()).isEqualTo(Answer.BELOW);
     assertThat(departures())
         .containsExactly(
-            "response: After 'choke part-turn 1 of 6' the pressure changed by PT-1 3.000 MPa, PT-2 3.000 MPa within 10 min; 6.000 MPa to 9.000 MPa is expected");
+            "response: After 'choke part-turn 1 of 6' the pressure changed by PT-1 +3.000 MPa, PT-2 +3.000 MPa within 10 min; the plan expects +6.00 to +9.00 MPa");
     assertThat(cycles.departures().get(0).knownMs())
         .as("known when the plan has the pressure read, not before")
         .isEqualTo(taken(1).atMs() + 10 * MIN);

@@ -138,6 +138,8 @@ class WholeTestPageTest extends PageOfOneWatch {
         page.seen("#" + name);
         assertThat(page.audit()).as("%s, %s", name, scheme).isEmpty();
         page.picture(name + "-" + scheme + ".png");
+        page.run("document.querySelector('#" + name + " table').scrollIntoView()");
+        page.picture(name + "-table-" + scheme + ".png");
       }
     }
     page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower

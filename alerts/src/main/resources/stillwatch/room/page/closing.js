@@ -47,7 +47,7 @@ export async function closing() {
   put(by('closing-next'), next ? `Next: ${next.name} (${next.outlet}, leaves ${percent(next.leaves)}).` : c.list.length ? 'Next: none, every step of the list is done.' : '');
   put(by('closing-cycle'), [
     c.changes ? `Changes of this cycle: ${c.changes}.` : '',
-    c.go ? `${c.go.choice} before it, by ${c.go.by} at ${second(c.go.at, c.log)}: ${c.go.why}.` : c.cycle ? 'No go or no-go was logged before it.' : '',
+    c.go ? `Decided before it: ${c.go.choice}, by ${c.go.by} at ${second(c.go.at, c.log)}: ${c.go.why}.` : c.cycle ? 'No go or no-go was logged before it.' : '',
     c.shut_in ? `Shut in at ${second(c.shut_in, c.log)}.` : '',
     c.over ? `Over at ${second(c.over, c.log)}.` : '',
     c.next_changes ? `Another cycle is decided; changes: ${c.next_changes}.` : '',

@@ -70,7 +70,7 @@ class WholeTestPageTest extends PageOfOneWatch {
   void theClosingStandsBesideThePlansListAndSaysWhatDeparts() {
     sheet("closing");
     page.says("#closing-now", "Step now: choke part-turn 6 of 6, shut, since 08:15:00 UTC");
-    page.says("#closing-hold", "Hold: over.");
+    page.says("#hold-left", "Hold: over.");
     page.says("#closing-next", "every step of the list is done");
     page.says("#closing-rows tr:nth-child(1)", "PT-1: 21.158 MPa to 28.95");
     page.waitFor(
@@ -120,7 +120,7 @@ class WholeTestPageTest extends PageOfOneWatch {
     sheet("closing");
     page.says("#closing-now", "Cycle 2. Step now: choke part-turn 1 of 6");
     page.says("#closing-cycle", "Changes of this cycle: ten part-turns.");
-    page.says("#closing-hold", "still to run");
+    page.says("#hold-left", "still to run");
     page.says("#closing-next", "Next: choke part-turn 2 of 6 (choke, leaves 60 %).");
     page.says("#departures", "but the last decision, by the deciders, was no-go");
     sheet("end");

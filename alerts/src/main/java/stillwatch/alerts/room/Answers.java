@@ -43,6 +43,7 @@ final class Answers {
 
   void on(RoutesConfig routes) {
     well(routes);
+    test(routes);
     people(routes);
     programs(routes);
   }
@@ -87,6 +88,16 @@ final class Answers {
         c -> json(c, json.evidence()));
     get(
         routes,
+        "/api/figures",
+        Role.LOOK,
+        "How the alarm system itself does.",
+        c -> json(c, json.figures()));
+  }
+
+  /** The test from its readiness to its end. */
+  private void test(RoutesConfig routes) {
+    get(
+        routes,
         "/api/readiness",
         Role.LOOK,
         "What is open before the first closure step, and what was decided.",
@@ -103,12 +114,6 @@ final class Answers {
         Role.LOOK,
         "The whole evidence at the end of the test, and its cycles side by side.",
         c -> json(c, json.test().end(json.evidence())));
-    get(
-        routes,
-        "/api/figures",
-        Role.LOOK,
-        "How the alarm system itself does.",
-        c -> json(c, json.figures()));
   }
 
   /** What people do about it, and its record. */

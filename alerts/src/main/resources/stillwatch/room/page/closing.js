@@ -20,7 +20,7 @@ function row(s) {
   const plan = s.plan ? `${s.plan.outlet}, leaves ${percent(s.plan.leaves)}` : 'in no list';
   const expected = s.plan ? [s.plan.expected, s.plan.hold_s ? `hold ${span(s.plan.hold_s)}` : ''].filter(Boolean).join('; ') : '';
   const departs = s.departures.map((why) => `${why}.`).join(' ');
-  const tr = stacked(heads(by('closing-rows')), [s.text, s.state, plan, s.readings, expected, s.answer, departs]);
+  const tr = stacked(heads(by('closing-rows')), [s.text, s.state, plan, s.readings.replaceAll('; ', '\n'), expected, s.answer, departs]);
   tr.dataset.departs = s.departs ? 'yes' : 'no';
   return tr;
 }
@@ -42,7 +42,7 @@ function hold(c) {
 export async function closing() {
   const c = await (await fetch('api/closing')).json();
   put(by('closing-now'), heading(c));
-  put(by('closing-hold'), hold(c));
+  put(by('hold-left'), hold(c));
   const next = c.list.find((p) => p.name === c.next);
   put(by('closing-next'), next ? `Next: ${next.name} (${next.outlet}, leaves ${percent(next.leaves)}).` : c.list.length ? 'Next: none, every step of the list is done.' : '');
   put(by('closing-cycle'), [

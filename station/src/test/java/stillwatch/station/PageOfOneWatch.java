@@ -20,11 +20,21 @@ import org.junit.jupiter.api.io.TempDir;
 abstract class PageOfOneWatch {
   /** The sheets of the page, in their order. */
   static final List<String> SHEETS =
-      List.of("well", "evidence", "enter", "buildup", "shift", "figures");
+      List.of(
+          "well",
+          "evidence",
+          "enter",
+          "buildup",
+          "shift",
+          "figures",
+          "readiness",
+          "closing",
+          "end");
 
   private final String speed;
   private final String from;
 
+  Path folder = Path.of("");
   WatchProcess watch;
   Browser page;
 
@@ -36,6 +46,7 @@ abstract class PageOfOneWatch {
 
   @BeforeAll
   void start(@TempDir Path data) throws Exception {
+    folder = data;
     String[] options = {"--open", "--from", from, "--http", "0"};
     watch = WatchProcess.drill(data, "leak.csv.gz", speed, options).listening();
   }

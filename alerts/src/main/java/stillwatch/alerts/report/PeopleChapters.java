@@ -22,8 +22,14 @@ final class PeopleChapters {
     parts
         .decisions()
         .forEach(
-            d -> logged.add(List.of(parts.time(d.atMs()), d.choice().wire(), d.by(), d.why())));
-    html.table(List.of("When", "Decided", "By", "Why"), logged, "None was logged.");
+            d ->
+                logged.add(
+                    List.of(
+                        parts.time(d.atMs()), d.choice().wire(), d.by(), d.why(), d.changes())));
+    html.table(
+        List.of("When", "Decided", "By", "Why", "What another cycle changes"),
+        logged,
+        "None was logged.");
     for (Entry e : parts.said("decision")) {
       JsonNode d = ReportParts.body(e);
       html.paragraph(

@@ -61,6 +61,9 @@ public final class Report {
     head();
     new Outcome(parts, shutIn).write(html);
     sign();
+    CycleChapters cycles = new CycleChapters(parts);
+    cycles.readiness(html);
+    cycles.cycles(html);
     pressure.steps(html);
     pressure.pressure(html);
     new BuildUpChapter(parts).write(html);

@@ -43,6 +43,7 @@ final class Answers {
 
   void on(RoutesConfig routes) {
     well(routes);
+    test(routes);
     people(routes);
     programs(routes);
   }
@@ -91,6 +92,28 @@ final class Answers {
         Role.LOOK,
         "How the alarm system itself does.",
         c -> json(c, json.figures()));
+  }
+
+  /** The test from its readiness to its end. */
+  private void test(RoutesConfig routes) {
+    get(
+        routes,
+        "/api/readiness",
+        Role.LOOK,
+        "What is open before the first closure step, and what was decided.",
+        c -> json(c, json.test().readiness()));
+    get(
+        routes,
+        "/api/closing",
+        Role.LOOK,
+        "The newest closing against the plan's list.",
+        c -> json(c, json.test().closing()));
+    get(
+        routes,
+        "/api/end",
+        Role.LOOK,
+        "The whole evidence at the end of the test, and its cycles side by side.",
+        c -> json(c, json.test().end(json.evidence())));
   }
 
   /** What people do about it, and its record. */

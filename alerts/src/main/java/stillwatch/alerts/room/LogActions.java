@@ -59,7 +59,8 @@ final class LogActions {
         "choice:string",
         "by:string",
         "why:string",
-        "next_review:string?");
+        "next_review:string?",
+        "changes:string?");
     posts.add(
         "/api/explanations",
         Role.OPERATE,
@@ -147,6 +148,7 @@ final class LogActions {
     Decision.Choice choice = asked.one("choice", Decision.Choice.values(), Decision.Choice::wire);
     String by = asked.needed("by", 500);
     String why = asked.needed("why", TEXT);
+    String changes = changes(asked, choice);
     long nowMs = parts.pen().nowMs();
     long reviewMs = asked.time("next_review").orElse(0L);
     if (reviewMs != 0 && reviewMs <= nowMs) {
@@ -162,12 +164,29 @@ final class LogActions {
     if (reviewMs > 0) {
       said.put("next_review", time(reviewMs));
     }
+    if (!changes.isEmpty()) {
+      said.put("changes", changes);
+    }
+    if (choice == Decision.Choice.GO || choice == Decision.Choice.NO_GO) {
+      said.set("readiness", json.test().readiness().path("conditions"));
+    }
     said.set("evidence", json.evidence());
     return enter(
         person,
         "decision",
         said,
-        (well, at) -> new Decision(well, at, at, choice, by, why, reviewMs));
+        (well, at) -> new Decision(well, at, at, choice, by, why, reviewMs, changes));
+  }
+
+  /** What another cycle does otherwise; empty for every other choice. */
+  private static String changes(RequestBody asked, Decision.Choice choice) {
+    if (choice == Decision.Choice.CYCLE) {
+      return asked.needed("changes", TEXT);
+    }
+    if (!asked.text("changes", TEXT).isEmpty()) {
+      throw new RequestException(400, "'changes' is for another cycle only; leave it out");
+    }
+    return "";
   }
 
   private ObjectNode explanation(Person person, RequestBody asked, Context c) {

@@ -34,6 +34,7 @@ final class RoomJson {
   private final AlarmsJson alarms;
   private final CoursesJson courses;
   private final ExpectedCourse expected;
+  private final TestJson test;
 
   RoomJson(RoomParts parts) {
     this.parts = parts;
@@ -41,6 +42,7 @@ final class RoomJson {
     alarms = new AlarmsJson(parts, units);
     courses = new CoursesJson(parts, units);
     expected = new ExpectedCourse(parts.plan());
+    test = new TestJson(parts, units);
   }
 
   /** The alarms as JSON. */
@@ -51,6 +53,11 @@ final class RoomJson {
   /** The courses of the gauges as JSON. */
   CoursesJson courses() {
     return courses;
+  }
+
+  /** The test from its readiness to its end as JSON. */
+  TestJson test() {
+    return test;
   }
 
   /** Everything a page needs every second. */
@@ -195,7 +202,7 @@ final class RoomJson {
           .put("at", time(d.atMs()))
           .put("choice", d.choice().wire())
           .put("by", d.by())
-          .put("why", d.why());
+          .put("why", d.why() + (d.changes().isEmpty() ? "" : "; changes: " + d.changes()));
     }
   }
 

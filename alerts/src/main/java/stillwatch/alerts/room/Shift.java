@@ -226,7 +226,8 @@ public final class Shift {
                 + ", by "
                 + body.path("by").asText()
                 + ": "
-                + body.path("why").asText();
+                + body.path("why").asText()
+                + (body.has("changes") ? "; changes: " + body.path("changes").asText() : "");
         case SIGNED ->
             "the report, over entries 1 to "
                 + body.path("entries").asText()

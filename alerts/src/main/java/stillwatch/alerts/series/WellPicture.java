@@ -1,8 +1,10 @@
 package stillwatch.alerts.series;
 
 import java.time.Clock;
+import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -16,9 +18,13 @@ import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.closing.Cycle;
+import stillwatch.rules.finding.Finding;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
+import stillwatch.rules.ready.Readiness;
+import stillwatch.rules.ready.Standing;
 import stillwatch.rules.watch.Move;
 import stillwatch.rules.watch.Presence;
 import stillwatch.rules.watch.TestProgress;
@@ -39,6 +45,7 @@ public final class WellPicture {
   private final Deque<Decision> decisions = new ArrayDeque<>();
   private final Deque<Explanation> explanations = new ArrayDeque<>();
   private final TestProgress progress;
+  private final Readiness readiness;
   private long logMs;
   private long entryHereMs;
   private long frameHereMs;
@@ -55,6 +62,7 @@ public final class WellPicture {
     this.drill = drill;
     aheadMs = plan.time().ahead().toMillis();
     progress = new TestProgress(plan);
+    readiness = new Readiness(plan);
     for (GaugePlan g : plan.gauges()) {
       extremes.put(g.id(), new Extremes());
       patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
@@ -67,8 +75,10 @@ public final class WellPicture {
       progress.start(entry.receivedMs());
     }
     logMs = Math.max(logMs, entry.receivedMs());
+    readiness.accept(entry);
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
+      progress.accept(frame);
       if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is ignored
         frameHereMs = entryHereMs;
         take(frame);
@@ -161,6 +171,41 @@ public final class WellPicture {
    */
   public synchronized long lowFromMs() {
     return progress.lowFromMs();
+  }
+
+  /** Whether the deciders ended the test. */
+  public synchronized boolean ended() {
+    return progress.ended();
+  }
+
+  /** The cycles of the test, oldest first. */
+  public synchronized List<Cycle> cycles() {
+    return progress.cycles().all();
+  }
+
+  /** What the next cycle does otherwise; empty while no further cycle is decided. */
+  public synchronized String nextCycleChanges() {
+    return progress.cycles().nextChanges();
+  }
+
+  /** When the closing that the readiness is about began, ms; empty before its first step. */
+  public synchronized Optional<Long> closingBegunMs() {
+    return readiness.begun().map(Instant::toEpochMilli);
+  }
+
+  /** The last decision on go or no-go before that; empty while there is none. */
+  public synchronized Optional<Decision> goDecided() {
+    return readiness.decided();
+  }
+
+  /** How the conditions of the plan's readiness stand, given the findings that last. */
+  public synchronized List<Standing> readiness(Collection<Finding> lasting) {
+    return readiness.standings(lasting);
+  }
+
+  /** Ticks that name no condition of the plan, each as a sentence. */
+  public synchronized List<String> strayTicks() {
+    return readiness.strayTicks();
   }
 
   /** Who has looked by which means. */

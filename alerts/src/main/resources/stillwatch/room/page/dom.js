@@ -7,6 +7,20 @@ export function put(element, text) {
   if (element.textContent !== String(text)) element.textContent = text;
 }
 
+/** A row of a table that stands on a narrow screen with its heads beside its cells. */
+export function stacked(heads, texts) {
+  const tr = document.createElement('tr');
+  texts.forEach((text, i) => {
+    const td = tr.insertCell();
+    td.textContent = text;
+    td.dataset.head = heads[i];
+  });
+  return tr;
+}
+
+/** The heads of a table. */
+export const heads = (body) => [...body.closest('table').querySelectorAll('th')].map((th) => th.textContent);
+
 /** Fills an element when what it says is not what it was filled with last. */
 export function fill(element, says, filling) {
   const key = JSON.stringify(says);

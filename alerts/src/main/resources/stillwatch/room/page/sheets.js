@@ -1,8 +1,13 @@
-// The sheets beside the alarms: evidence and decision, log book, build-up, shift, figures.
+// The sheets beside the alarms: evidence and decision, log book, build-up, shift, figures; those of the test's beginning and end have files of their own.
 import uPlot from './uplot/uPlot.esm.js';
 import {buildUpPlots} from './build-up.js';
 import {toAlarm} from './alarms.js';
+import {closing} from './closing.js';
 import {fill, put} from './dom.js';
+import {end, endForm} from './end.js';
+import {evidenceRows, summed} from './evidence.js';
+import {lastLook} from './last-look.js';
+import {readiness, readinessForms} from './readiness.js';
 import {act, me, onSend} from './talk.js';
 import {clock, span} from './words.js';
 
@@ -12,52 +17,11 @@ const cells = (tr, ...texts) => texts.forEach((text) => { tr.insertCell().textCo
 let plotted = null;
 let newest = null; // what the watch said last
 
-const columns = ['intact', 'leak', 'nothing', 'missing']; // what a row may support, one column each
-const supports = {intact: 'supports intact', leak: 'supports a leak', nothing: 'no information', missing: 'missing'};
-
 async function evidence() {
   const e = await (await fetch('api/evidence')).json();
   put(by('question'), e.shut_in ? `Shut in for ${span(e.shut_in_s)}.${e.hold_point ? ` Hold point ${e.hold_point_s < 0 ? `OVERDUE by ${span(-e.hold_point_s)}` : `in ${span(e.hold_point_s)}`}, at ${clock(e.hold_point)}.` : ''}` : 'The well is not shut in, or nobody logged it.');
-  fill(by('evidence-rows'), e.rows.map(({age_s: age, ...rest}) => [rest, age == null ? '' : span(age)]), () => by('evidence-rows').replaceChildren(...e.rows.map((r) => {
-    const tr = document.createElement('tr');
-    tr.dataset.supports = r.supports;
-    cells(tr, r.sense, ...columns.map((c) => c === r.supports ? '●' : ''), r.says, r.age_s == null ? 'none' : span(r.age_s));
-    const mark = tr.cells[1 + columns.indexOf(r.supports)].appendChild(document.createElement('span'));
-    mark.className = 'unseen';
-    mark.textContent = supports[r.supports];
-    if (r.link) {
-      const a = document.createElement('a');
-      a.href = '#';
-      a.textContent = 'show';
-      a.setAttribute('aria-label', `show ${r.sense}`);
-      a.addEventListener('click', (event) => { event.preventDefault(); go(r.link); });
-      tr.cells[0].append(' ', a);
-    }
-    return tr;
-  })));
+  evidenceRows(by('evidence-rows'), e.rows, go);
   return e;
-}
-
-/** Shows what will be recorded; answers whether it shall be. */
-function lastLook(says) {
-  by('last-look-says').replaceChildren(...Object.entries(says).flatMap(([name, text]) => {
-    const dt = document.createElement('dt');
-    const dd = document.createElement('dd');
-    dt.textContent = name;
-    dd.textContent = text;
-    return [dt, dd];
-  }));
-  const dialog = by('last-look');
-  dialog.returnValue = 'no';
-  dialog.showModal();
-  return new Promise((done) => dialog.addEventListener('close', () => done(dialog.returnValue === 'yes'), {once: true}));
-}
-
-/** What the evidence supports, counted, with the open changes in full. */
-function summed(rows) {
-  const changes = rows.filter((r) => r.sense === 'open change').map((r) => r.says);
-  const counts = columns.map((c) => `${supports[c]}: ${rows.filter((r) => r.supports === c).length}`).join(', ');
-  return `${counts}.${changes.length ? ` Open: ${changes.join(' ')}` : ' No change is open.'}`;
 }
 
 /** Goes to what a row of the evidence is based on. */
@@ -198,7 +162,7 @@ async function plots(at) {
   plotted = at;
 }
 
-const brings = {evidence, shift, figures};
+const brings = {evidence, shift, figures, readiness, closing, end: () => end(go)};
 let shown = 'well';
 let changed = () => {};
 
@@ -255,6 +219,8 @@ export function sheets(onChange) {
     by('decision').reset();
     return `Logged, entry ${said.entry} of the record.`;
   });
+  readinessForms();
+  endForm();
   onSend(by('handover'), async (f) => {
     await act('api/handover', f);
     by('handover').reset();

@@ -18,6 +18,12 @@ export function hour(iso, log) {
   return `${log && iso.slice(0, 10) !== log.slice(0, 10) ? `${iso.slice(5, 10)} ` : ''}${iso.slice(11, 16)}`;
 }
 
+/** An instant to the second, UTC; with its day when that is not the day of the log. */
+export function second(iso, log) {
+  if (!iso) return 'no information';
+  return `${log && iso.slice(0, 10) !== log.slice(0, 10) ? `${iso.slice(5, 10)} ` : ''}${iso.slice(11, 19)} UTC`;
+}
+
 /** A priority as a row has room for. */
 export const short = (priority) => priority === 'information' ? 'info' : priority;
 

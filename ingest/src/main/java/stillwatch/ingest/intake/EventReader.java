@@ -5,7 +5,6 @@ import static stillwatch.ingest.intake.LineFields.onlyKnown;
 import static stillwatch.ingest.intake.LineFields.time;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.util.Arrays;
 import java.util.Set;
 import java.util.function.LongFunction;
 import stillwatch.ingest.intake.Refusal.Reason;
@@ -25,7 +24,7 @@ final class EventReader {
   private static final Set<String> OBSERVATION =
       Set.of("well", "at", "observation", "means", "text", "by");
   private static final Set<String> DECISION =
-      Set.of("well", "at", "decision", "by", "why", "next_review");
+      Set.of("well", "at", "decision", "by", "why", "next_review", "changes");
   private static final Set<String> EXPLANATION =
       Set.of("well", "at", "explanation", "change", "by", "why");
 
@@ -101,20 +100,26 @@ final class EventReader {
   private static LongFunction<Telemetry> decision(JsonNode n, IntakeWell well, long atMs)
       throws RefusalException {
     onlyKnown(n, DECISION, "a decision");
-    String wire = text(n, "decision");
-    Decision.Choice choice =
-        Arrays.stream(Decision.Choice.values())
-            .filter(c -> c.wire().equals(wire))
-            .findFirst()
-            .orElse(null);
+    Decision.Choice choice;
+    try {
+      choice = Decision.Choice.of(text(n, "decision"));
+    } catch (IllegalArgumentException e) {
+      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+    }
     String by = text(n, "by");
     String why = text(n, "why");
-    if (choice == null || by.isBlank() || why.isBlank()) {
+    if (by.isBlank() || why.isBlank()) {
+      throw new RefusalException(Reason.INCOMPLETE, "a decision needs 'by' and 'why'");
+    }
+    String changes = text(n, "changes");
+    if ((choice == Decision.Choice.CYCLE) == changes.isBlank()) {
       throw new RefusalException(
-          Reason.INCOMPLETE, "a decision is continue, reopen or end, and needs 'by' and 'why'");
+          Reason.INCOMPLETE,
+          "'changes' says what another cycle does otherwise: the decision cycle needs it, no other has it");
     }
     long nextReviewMs = n.has("next_review") ? time(n, "next_review") : 0;
-    return receivedMs -> new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs);
+    return receivedMs ->
+        new Decision(well.id(), atMs, receivedMs, choice, by, why, nextReviewMs, changes);
   }
 
   private static LongFunction<Telemetry> explanation(JsonNode n, IntakeWell well, long atMs)

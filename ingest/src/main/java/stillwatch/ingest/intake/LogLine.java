@@ -52,6 +52,9 @@ public final class LogLine {
       if (d.nextReviewMs() > 0) {
         n.put("next_review", Instant.ofEpochMilli(d.nextReviewMs()).toString());
       }
+      if (!d.changes().isEmpty()) {
+        n.put("changes", d.changes());
+      }
     } else if (entry instanceof Explanation e) {
       n.put("explanation", e.cause().wire()).put("change", e.change());
       n.put("by", e.by()).put("why", e.why());

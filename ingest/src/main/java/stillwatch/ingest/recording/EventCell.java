@@ -13,8 +13,8 @@ import stillwatch.ingest.telemetry.Telemetry;
 /**
  * What people did, saw, decided or explained, as a recording's operation column tells it: {@code
  * kind: text} for an operation, {@code kind: gauge; text} for work on a gauge, {@code observation:
- * means; result; by; text}, {@code decision: choice; by; why}, {@code explanation: change; cause;
- * by; why}.
+ * means; result; by; text}, {@code decision: choice; by; why; changes}, {@code explanation: change;
+ * cause; by; why}.
  */
 public final class EventCell {
   private EventCell() {}
@@ -31,7 +31,7 @@ public final class EventCell {
     List<String> parts = Arrays.stream(text.split(";", -1)).map(String::strip).toList();
     return switch (kind) {
       case "observation" -> observation(cell, parts, well, atMs, receivedMs);
-      case "decision" -> decision(parts, well, atMs, receivedMs);
+      case "decision" -> decision(text, well, atMs, receivedMs);
       case "explanation" -> explanation(cell, text, well, atMs, receivedMs);
       default -> operation(Operation.What.of(kind), text, well, atMs, receivedMs);
     };
@@ -48,9 +48,12 @@ public final class EventCell {
         well, atMs, receivedMs, parts.get(0), result, part(parts, 3), part(parts, 2));
   }
 
-  private static Decision decision(List<String> parts, String well, long atMs, long receivedMs) {
-    Decision.Choice choice = oneOf(Decision.Choice.class, parts.get(0));
-    return new Decision(well, atMs, receivedMs, choice, part(parts, 1), part(parts, 2), 0);
+  private static Decision decision(String text, String well, long atMs, long receivedMs) {
+    Decision.Choice choice = Decision.Choice.of(text.split(";", 2)[0].strip());
+    int most = choice == Decision.Choice.CYCLE ? 4 : 3; // the last keeps its semicolons
+    List<String> parts = Arrays.stream(text.split(";", most)).map(String::strip).toList();
+    return new Decision(
+        well, atMs, receivedMs, choice, part(parts, 1), part(parts, 2), 0, part(parts, 3));
   }
 
   private static Explanation explanation(

@@ -36,6 +36,9 @@ final class EventFields {
       g.writeStringField("by", d.by());
       g.writeStringField("why", d.why());
       g.writeNumberField("review", d.nextReviewMs());
+      if (!d.changes().isEmpty()) {
+        g.writeStringField("changes", d.changes());
+      }
     } else if (entry instanceof Explanation e) {
       g.writeStringField("explanation", e.cause().wire());
       g.writeStringField("change", e.change());
@@ -66,9 +69,10 @@ final class EventFields {
     }
     String decision = t.get("decision");
     if (decision != null) {
-      Decision.Choice choice = Decision.Choice.valueOf(decision.toUpperCase(Locale.ROOT));
+      Decision.Choice choice = Decision.Choice.of(decision);
       long reviewMs = Long.parseLong(t.getOrDefault("review", "0"));
-      return new Decision(well, at, received, choice, by, why, reviewMs);
+      String changes = t.getOrDefault("changes", "");
+      return new Decision(well, at, received, choice, by, why, reviewMs, changes);
     }
     String explanation = t.get("explanation");
     if (explanation != null) {

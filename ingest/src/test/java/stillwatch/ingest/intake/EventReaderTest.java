@@ -124,6 +124,24 @@ class EventReaderTest {
   }
 
   @Test
+  void everyDecisionCanBeSaidAndOnlyAnotherCycleSaysWhatChanges() {
+    for (Decision.Choice choice : Decision.Choice.values()) {
+      String plain = "\"decision\":\"" + choice.wire() + "\",\"by\":\"A\",\"why\":\"so\"";
+      String changed = plain + ",\"changes\":\"smaller turns\"";
+      boolean cycle = choice == Decision.Choice.CYCLE;
+      String right = cycle ? changed : plain;
+      String wrong = cycle ? plain : changed;
+      assertThat(OneWell.SCHEMA.validate(line(right), InputFormat.JSON)).as(right).isEmpty();
+      assertThat(OneWell.SCHEMA.validate(line(wrong), InputFormat.JSON)).as(wrong).isNotEmpty();
+      assertThat(taken(right))
+          .isEqualTo(
+              new Decision(
+                  "w", AT_MS, RECEIVED_MS, choice, "A", "so", 0, cycle ? "smaller turns" : ""));
+      assertThat(only(wrong)).contains("'changes' says what another cycle does otherwise");
+    }
+  }
+
+  @Test
   void aRefusalNamesWhatWouldBeTaken() {
     assertThat(only("\"operation\":\"dance\"")).contains("dance", "closure-step");
     assertThat(only("\"observation\":\"fine\",\"means\":\"camera\""))

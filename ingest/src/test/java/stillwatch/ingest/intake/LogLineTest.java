@@ -80,6 +80,15 @@ class LogLineTest {
                 "the deciders",
                 "as expected",
                 AT_MS + 6_000),
+            new Decision(
+                WELL,
+                AT_MS,
+                came + 2,
+                Decision.Choice.CYCLE,
+                "the deciders",
+                "a slower closing",
+                0,
+                "ten part-turns"),
             new Explanation(
                 WELL,
                 AT_MS,

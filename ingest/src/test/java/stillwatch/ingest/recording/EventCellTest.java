@@ -7,6 +7,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
@@ -53,6 +54,27 @@ class EventCellTest {
         .isInstanceOf(IllegalArgumentException.class)
         .message()
         .isNotBlank();
+  }
+
+  @Test
+  void aDecisionKeepsTheSemicolonsOfItsReasonAndACycleSaysWhatChanges() {
+    assertThat(read("decision: no-go; A. Berg; no boat; wind rising"))
+        .isEqualTo(
+            new Decision("w", 5, 7, Decision.Choice.NO_GO, "A. Berg", "no boat; wind rising", 0));
+    assertThat(read("decision: cycle; A. Berg; ambiguous; smaller turns; longer holds"))
+        .isEqualTo(
+            new Decision(
+                "w",
+                5,
+                7,
+                Decision.Choice.CYCLE,
+                "A. Berg",
+                "ambiguous",
+                0,
+                "smaller turns; longer holds"));
+    assertThatThrownBy(() -> read("decision: perhaps; A. Berg; so"))
+        .hasMessage(
+            "unknown decision 'perhaps'; known are go, no-go, continue, reopen, end, cycle, extend");
   }
 
   @Test

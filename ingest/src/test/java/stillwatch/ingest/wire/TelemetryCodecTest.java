@@ -58,7 +58,9 @@ class TelemetryCodecTest {
         Combinators.combine(at, at, text, Arbitraries.of(Observation.Result.class), text, text)
             .as((a, r, means, result, t, by) -> new Observation("w", a, r, means, result, t, by)),
         Combinators.combine(at, at, Arbitraries.of(Decision.Choice.class), text, text, at)
-            .as((a, r, choice, by, why, next) -> new Decision("w", a, r, choice, by, why, next)));
+            .as(
+                (a, r, choice, by, why, next) ->
+                    new Decision("w", a, r, choice, by, why, next, "as " + why)));
   }
 
   @Property

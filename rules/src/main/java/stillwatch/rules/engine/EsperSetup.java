@@ -13,6 +13,7 @@ import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.indicator.CeilingTimes;
 import stillwatch.rules.indicator.ChangeIndicator;
 import stillwatch.rules.indicator.ClockIndicator;
+import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
@@ -55,6 +56,7 @@ final class EsperSetup {
           TestIndicator.class,
           PresenceIndicator.class,
           PassIndicator.class,
+          DepartureIndicator.class,
           EvidenceIndicator.class,
           SoloIndicator.class,
           ChangeIndicator.class,

@@ -19,6 +19,7 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.indicator.ChangeIndicator;
+import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.indicator.LateIndicator;
@@ -143,6 +144,7 @@ public final class WellEngine implements AutoCloseable {
     sendEach(StepIndicator.class, indicator.steps());
     sendEach(BuildUpIndicator.class, indicator.buildUps());
     sendEach(PassIndicator.class, indicator.passes());
+    sendEach(DepartureIndicator.class, indicator.departures());
     sendEach(PresenceIndicator.class, indicator.test().near());
     sendEach(WellIndicator.class, List.of(indicator));
     rethrow();

@@ -29,6 +29,7 @@ import java.util.List;
  *     before the well is shut in
  * @param test how far the test has come
  * @param passes each way of looking at the well that the plan asks for or somebody has used
+ * @param departures where the closings of the test depart from the plan
  */
 public record WellIndicator(
     String well,
@@ -49,4 +50,5 @@ public record WellIndicator(
     List<LateIndicator> seenLate,
     List<BuildUpIndicator> buildUps,
     TestIndicator test,
-    List<PassIndicator> passes) {}
+    List<PassIndicator> passes,
+    List<DepartureIndicator> departures) {}

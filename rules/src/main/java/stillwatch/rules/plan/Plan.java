@@ -43,6 +43,7 @@ import stillwatch.rules.well.WellFacts;
  * @param sources where readings are fetched from
  * @param reopening how the flow would be collected; empty where the plan does not say
  * @param readiness what must be so before the first step
+ * @param closing the steps of the closing in order; empty where the plan has no such list
  */
 public record Plan(
     String well,
@@ -67,7 +68,8 @@ public record Plan(
     Optional<ZoneId> siteZone,
     List<SourcePlan> sources,
     Optional<Reopening> reopening,
-    List<Condition> readiness) {
+    List<Condition> readiness,
+    List<ClosingStep> closing) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -132,6 +134,7 @@ public record Plan(
         siteZone,
         sources,
         reopening,
-        readiness);
+        readiness,
+        closing);
   }
 }

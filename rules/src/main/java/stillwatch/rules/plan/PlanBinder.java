@@ -46,7 +46,8 @@ final class PlanBinder {
     List<GaugePlan> gauges = gauges(root.path("gauges"));
     FactsBinder facts = new FactsBinder(tree);
     WellFacts known = facts.bind();
-    TestPlan test = new TestBinder(tree).bind();
+    List<ClosingStep> closing = new ClosingBinder(tree).bind();
+    TestPlan test = new TestBinder(tree).bind(closing);
     LayoutBinder layouts = new LayoutBinder(tree, gauges);
     RecordingLayout recordings = layouts.bind(root.path("recordings"), "/recordings");
     return new Plan(
@@ -74,7 +75,8 @@ final class PlanBinder {
             : Optional.empty(),
         new SourcesBinder(tree, gauges, layouts, recordings).bind(),
         new ReopeningBinder(tree).bind(),
-        new ReadinessBinder(tree).bind(test));
+        new ReadinessBinder(tree).bind(test),
+        closing);
   }
 
   private List<GaugePlan> gauges(JsonNode list) {

@@ -36,6 +36,18 @@ public record Pressures(Conversion conversion, String sign, int decimals) {
     return conversion.fromBase(kPa);
   }
 
+  /** A range of changes with its unit, to about 10 kPa, like {@code +6.00 to +9.00 MPa}. */
+  public String changes(double lowKPa, double highKPa) {
+    String form = "%+." + decimals + "f to %+." + decimals + "f %s";
+    return String.format(
+        Locale.ROOT, form, lowKPa / conversion.factor(), highKPa / conversion.factor(), sign);
+  }
+
+  /** A change with its sign and unit, to about 1 kPa. */
+  public String change(double kPa) {
+    return (kPa < 0 ? "" : "+") + difference(kPa);
+  }
+
   /** A difference with its unit, to about 1 kPa. */
   public String difference(double kPa) {
     return String.format(

@@ -18,13 +18,20 @@ final class TestBinder {
     quantities = new PlanQuantities(tree);
   }
 
-  TestPlan bind() {
+  /**
+   * What the plan says.
+   *
+   * @param closing the closing list; the closure steps are its steps where it has any
+   */
+  TestPlan bind(List<ClosingStep> closing) {
     JsonNode t = tree.root().path("test");
     List<String> phases = new ArrayList<>();
     t.path("phases").forEach(p -> phases.add(p.asText()));
     return new TestPlan(
         List.copyOf(phases),
-        closureSteps(t.path("closure-steps")),
+        closing.isEmpty()
+            ? closureSteps(t.path("closure-steps"))
+            : closing.stream().map(s -> new TestPlan.ClosureStep(s.name(), s.leaves())).toList(),
         longerThanNothing(t, AT, "hold-point-every", 6 * 3600, "hold points must be apart"),
         longerThanNothing(t, AT, "length", 48 * 3600, "the test must last longer than zero"),
         passes(t.path("passes")));

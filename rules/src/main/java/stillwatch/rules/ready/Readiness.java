@@ -2,12 +2,14 @@ package stillwatch.rules.ready;
 
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
@@ -22,7 +24,8 @@ import stillwatch.rules.plan.Plan;
  * How the conditions of a plan stand, from its log and what the rules found in it. A tick is an
  * observation by the means {@value Observation#READINESS} whose text is the condition's name, with
  * a colon and a remark or without; clear ticks it, anything else takes the tick back. What comes
- * after the first closure step counts no more. Not thread-safe.
+ * after the first closure step counts no more, until another cycle is decided: then everything that
+ * people answer for is asked anew. Not thread-safe.
  */
 public final class Readiness {
   private final Plan plan;
@@ -32,6 +35,7 @@ public final class Readiness {
   private final Map<String, Finding> active = new LinkedHashMap<>();
   private boolean log;
   private Optional<Instant> begun = Optional.empty();
+  private Optional<Decision> decided = Optional.empty();
 
   /** Of this plan, nothing being ticked and nothing heard. */
   public Readiness(Plan plan) {
@@ -41,10 +45,16 @@ public final class Readiness {
   /** Takes the next entry of the log. */
   public void accept(Telemetry entry) {
     log = true;
+    if (entry instanceof Decision d && d.choice() == Decision.Choice.CYCLE) {
+      askAnew();
+    }
     if (begun.isPresent()) {
       return;
     }
-    if (entry instanceof Operation o && o.what() == Operation.What.CLOSURE_STEP) {
+    if (entry instanceof Decision d
+        && (d.choice() == Decision.Choice.GO || d.choice() == Decision.Choice.NO_GO)) {
+      decided = Optional.of(d);
+    } else if (entry instanceof Operation o && o.what() == Operation.What.CLOSURE_STEP) {
       begun = Optional.of(Instant.ofEpochMilli(o.atMs()));
     } else if (entry instanceof Frame frame) {
       for (int i = 0; i < frame.values().length; i++) {
@@ -59,6 +69,14 @@ public final class Readiness {
         passes.merge(o.means(), o, Readiness::later);
       }
     }
+  }
+
+  /** Another cycle is decided: what people answered for counts for the one before. */
+  private void askAnew() {
+    begun = Optional.empty();
+    decided = Optional.empty();
+    ticks.clear();
+    passes.clear();
   }
 
   /** What was written down late does not undo what was so after it. */
@@ -88,9 +106,23 @@ public final class Readiness {
     return begun;
   }
 
-  /** How each condition stands, in the plan's order. */
+  /** The last decision on go or no-go before the first closure step; empty while there is none. */
+  public Optional<Decision> decided() {
+    return decided;
+  }
+
+  /** How each condition stands, in the plan's order, by the findings taken. */
   public List<Standing> standings() {
-    return plan.readiness().stream().map(this::standing).toList();
+    return standings(active.values());
+  }
+
+  /**
+   * How each condition stands, in the plan's order.
+   *
+   * @param lasting the findings that last, or lasted at the first closure step
+   */
+  public List<Standing> standings(Collection<Finding> lasting) {
+    return plan.readiness().stream().map(c -> standing(c, lasting)).toList();
   }
 
   /** Ticks whose text names no condition of the plan, each as a sentence. */
@@ -113,12 +145,12 @@ public final class Readiness {
     return tick.text().split(":", 2)[0].strip();
   }
 
-  private Standing standing(Condition condition) {
+  private Standing standing(Condition condition, Collection<Finding> lasting) {
     PlanJudge judge = new PlanJudge(plan);
     return switch (condition.knownBy()) {
       case TICK -> ticked(condition, Optional.ofNullable(ticks.get(condition.name())));
       case PASS -> looked(condition, Optional.ofNullable(passes.get(condition.means())));
-      case GAUGES -> gauges(condition);
+      case GAUGES -> gauges(condition, lasting);
       case TWINS -> judge.twins(condition);
       case ROUTES -> judge.routes(condition);
       case OUTSIDE_CHECK -> judge.outsideCheck(condition);
@@ -161,7 +193,7 @@ public final class Readiness {
             () -> new Standing(condition, false, "no " + condition.means() + " pass is logged"));
   }
 
-  private Standing gauges(Condition condition) {
+  private Standing gauges(Condition condition, Collection<Finding> lasting) {
     if (!log) {
       return new Standing(condition, false, "no log was given to see the gauges in");
     }
@@ -171,7 +203,7 @@ public final class Readiness {
     if (!silent.isEmpty()) {
       wrong.add("no good reading yet from " + String.join(", ", silent));
     }
-    active.values().stream()
+    lasting.stream()
         .filter(Finding::ofGauges)
         .map(f -> "alarm active: " + f.title() + " (" + String.join(", ", f.gauges()) + ")")
         .forEach(wrong::add);

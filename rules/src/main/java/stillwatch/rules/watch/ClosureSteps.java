@@ -36,13 +36,14 @@ final class ClosureSteps {
     this.flowedHours = flowedHours;
   }
 
-  /** A closure step. */
-  void close(long stampedMs) {
+  /** A closure step; one that is named as one that leaves nothing shuts the well in. */
+  void close(long stampedMs, String text) {
     lastMs = Math.max(lastMs, stampedMs);
     if (done == planned.size()) {
       return; // none is planned, or none is left
     }
-    double leaves = planned.get(done).leaves();
+    boolean shuts = planned.stream().anyMatch(s -> s.leaves() == 0 && s.text().equals(text));
+    double leaves = shuts ? 0 : planned.get(done).leaves();
     done = leaves == 0 ? planned.size() : done + 1;
     shutInMs = done == planned.size() ? lastMs : Long.MIN_VALUE;
     flows(leaves);

@@ -34,15 +34,16 @@ final class Schedule {
 
   /** Takes a decision at this log time. */
   void accept(Decision decision, long nowMs) {
-    if (decision.choice() != Decision.Choice.CONTINUE) {
+    boolean extended = decision.choice() == Decision.Choice.EXTEND;
+    if (!extended && decision.choice() != Decision.Choice.CONTINUE) {
       holdPointMs = Long.MAX_VALUE;
       return;
     }
-    holdPointMs =
-        decision.nextReviewMs() > 0
-            ? decision.nextReviewMs()
-            : nowMs + plan.holdPointEvery().toMillis();
-    if (running() && nowMs >= endMs() - ABOUT_THE_END_MS) {
+    long everyMs = plan.holdPointEvery().toMillis();
+    holdPointMs = decision.nextReviewMs() > 0 ? decision.nextReviewMs() : nowMs + everyMs;
+    if (running() && extended) {
+      extendedMs = Math.max(endMs() + everyMs, holdPointMs);
+    } else if (running() && nowMs >= endMs() - ABOUT_THE_END_MS) {
       extendedMs = Math.max(extendedMs, holdPointMs);
     }
   }

@@ -4,8 +4,11 @@ import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.rules.closing.Cycles;
+import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.TestIndicator;
 import stillwatch.rules.plan.Plan;
@@ -43,11 +46,13 @@ public final class TestProgress {
   private final Moves moves = new Moves();
   private final Passes passes;
   private final Schedule schedule;
+  private final Cycles cycles;
   private String phase;
   private String refusedPhase = "";
   private boolean logged;
   private boolean opened;
   private boolean reopenDecided;
+  private boolean cycleDecided;
   private boolean ended;
 
   /** The start of a test that goes as planned. */
@@ -61,6 +66,7 @@ public final class TestProgress {
     closure = new ClosureSteps(test.closureSteps(), flow == null ? Double.NaN : flow.hours());
     schedule = new Schedule(test);
     passes = new Passes(test.passes());
+    cycles = new Cycles(plan);
     presences = new Presences(plan.surroundings().longestStay().toMillis());
   }
 
@@ -98,7 +104,7 @@ public final class TestProgress {
     presences.accept(operation, atMs);
     logged |= operation.what() == Operation.What.PHASE || Effects.changesFlow(operation.what());
     switch (operation.what()) {
-      case CLOSURE_STEP -> close(atMs);
+      case CLOSURE_STEP -> close(operation, atMs);
       case OPENING_STEP -> open(atMs);
       case PHASE -> enter(operation.text(), atMs);
       default -> {
@@ -118,12 +124,21 @@ public final class TestProgress {
         effectiveMs(operation), operation.what(), operation.text(), believed(operation));
   }
 
-  private void close(long atMs) {
+  private void close(Operation operation, long atMs) {
+    if (cycleDecided && closure.done() > 0) {
+      closure.open(atMs); // nobody logged the opening
+      schedule.stop();
+    }
     boolean before = closure.shutIn();
     boolean reopening = reopening();
-    closure.close(atMs);
+    closure.close(atMs, operation.text());
+    cycles.closed(operation.text(), atMs, operation.receivedMs());
+    if (closure.shutIn()) {
+      cycles.shutIn(closure.shutInMs());
+    }
     opened = false;
     reopenDecided = false;
+    cycleDecided = false;
     if (ended) {
       return;
     }
@@ -136,6 +151,7 @@ public final class TestProgress {
 
   private void open(long atMs) {
     closure.open(atMs);
+    cycles.opened(atMs);
     opened = true;
     schedule.stop();
   }
@@ -171,6 +187,11 @@ public final class TestProgress {
     refusedPhase = "The phase '" + typed + "' " + why + "; it stays " + phase();
   }
 
+  /** Takes readings. */
+  public void accept(Frame frame) {
+    cycles.accept(frame);
+  }
+
   /** Takes an observation. */
   public void accept(Observation observation) {
     passes.accept(observation);
@@ -178,8 +199,13 @@ public final class TestProgress {
 
   /** Takes a decision at this log time. */
   public void accept(Decision decision, long nowMs) {
+    cycles.accept(decision);
+    if (decision.choice() == Decision.Choice.GO || decision.choice() == Decision.Choice.NO_GO) {
+      return; // about a closing that has not begun
+    }
     ended = decision.choice() == Decision.Choice.END;
-    reopenDecided = decision.choice() == Decision.Choice.REOPEN;
+    cycleDecided = decision.choice() == Decision.Choice.CYCLE;
+    reopenDecided = cycleDecided || decision.choice() == Decision.Choice.REOPEN;
     schedule.accept(decision, nowMs);
   }
 
@@ -237,6 +263,11 @@ public final class TestProgress {
       return logged ? Long.MAX_VALUE : Long.MIN_VALUE;
     }
     return closure.lastMs() == Long.MIN_VALUE ? schedule.fromMs() : closure.lastMs() + SETTLES_MS;
+  }
+
+  /** The cycles of the test; whoever asks changes nothing. */
+  public Cycles cycles() {
+    return cycles;
   }
 
   /** What the steps leave of the flow; null while the well is open or little is known of it. */
@@ -308,6 +339,22 @@ public final class TestProgress {
         until(testEndMs(), nowMs),
         test.length().toMillis() / 1000.0,
         presences.indicators(nowMs));
+  }
+
+  /** Where the closings depart from the plan, for the rules. */
+  List<DepartureIndicator> departures(String well, long nowMs) {
+    return cycles.departures().stream()
+        .map(
+            d ->
+                new DepartureIndicator(
+                    well,
+                    nowMs,
+                    d.kind().wire(),
+                    d.subject(),
+                    d.atMs(),
+                    (nowMs - d.knownMs()) / 1000.0,
+                    d.why()))
+        .toList();
   }
 
   /** Who has looked by which means, and how overdue each planned pass is. */

@@ -134,7 +134,8 @@ final class View {
         readings.told(plan.well(), nowMs),
         buildUps.newest(),
         progress.indicator(nowMs),
-        progress.passes(plan.well(), nowMs));
+        progress.passes(plan.well(), nowMs),
+        progress.departures(plan.well(), nowMs));
   }
 
   private long lowFromMs(WatchedTwins group) {

@@ -116,6 +116,7 @@ public final class WellWatch implements AutoCloseable {
   /** Takes an entry in; says whether the rules must hear of it at once. */
   private boolean fold(Telemetry entry) {
     if (entry instanceof Frame frame) {
+      progress.accept(frame);
       return readings.take(frame, nowMs);
     }
     if (entry instanceof Operation operation) {

@@ -38,7 +38,7 @@ class PlanLoaderTest {
               assertThat(e.getMessage())
                   .contains("bad.yaml:38:11: unit 'kPx'")
                   .contains(
-                      "bad.yaml:112:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
+                      "bad.yaml:105:3: unknown key 'hold-point-evry'; did you mean 'hold-point-every'?")
                   .contains("bad.yaml:101:12: unit 'm'")
                   .contains("the plan has no gauge 'PT-2' of kind sound")
                   .contains("'low-platou'");
@@ -92,7 +92,7 @@ class PlanLoaderTest {
   void passesThatAreNoListAreRefusedWithTheirPlace() {
     assertThatThrownBy(() -> read("- {means: camera, every: 6 h}", "every: 6 h"))
         .isInstanceOf(PlanException.class)
-        .hasMessageContaining("plan.yaml:115:");
+        .hasMessageContaining("plan.yaml:108:");
   }
 
   private Plan read(String... changes) throws IOException {

@@ -216,6 +216,31 @@ class ReadinessTest {
   }
 
   @Test
+  void theLastGoOrNoGoBeforeTheFirstStepIsKept() throws IOException {
+    enter(10, "decision: go; A. Berg; all is so");
+    enter(11, "decision: no-go; K. Lund; a boat has left");
+    enter(12, "closure-step: choke part-turn 1 of 6");
+    enter(13, "decision: go; A. Berg; too late");
+    assertThat(read(PLAN).decided())
+        .hasValueSatisfying(
+            d -> assertThat(d.choice().wire() + " " + d.by()).isEqualTo("no-go K. Lund"));
+  }
+
+  @Test
+  void anotherCycleAsksPeopleAnew() throws IOException {
+    tickAll();
+    enter(12, "closure-step: choke part-turn 1 of 6");
+    enter(13, "decision: cycle; the deciders; the level is ambiguous; smaller turns");
+    Readiness readiness = read(PLAN);
+    assertThat(readiness.begun()).isEmpty();
+    assertThat(readiness.decided()).isEmpty();
+    assertThat(readiness.standings())
+        .filteredOn(s -> !s.met())
+        .extracting(s -> s.condition().name())
+        .contains("skimming", "drill", "limits", "camera");
+  }
+
+  @Test
   void aTickForNoConditionIsSaid() throws IOException {
     enter(10, "observation: readiness; clear; A. Berg; skiming");
     assertThat(read(PLAN).strayTicks())

@@ -41,7 +41,7 @@ class ClosureStepsTest {
       if (opens) {
         some.open(stamped);
       } else {
-        some.close(stamped);
+        some.close(stamped, "step");
       }
       int closed = 0;
       for (int j = i; j >= 0 && log.get(j) != 0; j--) {
@@ -64,9 +64,9 @@ class ClosureStepsTest {
   /** The volume by hand: 100 h at all, 2 h at seven tenths, 3 h at three tenths, then nothing. */
   @Test
   void theVolumeIsThatOfTheRatesBetweenTheSteps() {
-    steps.close(START);
-    steps.close(START + 2 * HOUR);
-    steps.close(START + 5 * HOUR);
+    steps.close(START, "step");
+    steps.close(START + 2 * HOUR, "step");
+    steps.close(START + 5 * HOUR, "step");
     FlowHistory flow = flow();
     assertThat(flow.volume(1000)).isCloseTo(100 + 2 * 0.7 + 3 * 0.3, within(1e-9));
     assertThat(flow.shutIn()).isTrue();
@@ -76,10 +76,10 @@ class ClosureStepsTest {
 
   @Test
   void anOpeningLetsAllFlowAgainUntilTheNextClosure() {
-    steps.close(START);
+    steps.close(START, "step");
     steps.open(START + HOUR);
     assertThat(steps.history()).as("nobody knows how long it will flow").isNull();
-    steps.close(START + 4 * HOUR);
+    steps.close(START + 4 * HOUR, "step");
     assertThat(flow().volume(FLOWED + 4)).isCloseTo(100 + 0.7 + 3, within(1e-9));
     assertThat(steps.done()).isEqualTo(1);
   }
@@ -89,7 +89,7 @@ class ClosureStepsTest {
     ClosureSteps early =
         new ClosureSteps(
             List.of(new ClosureStep("ram", 0), new ClosureStep("choke", 0)), Double.NaN);
-    early.close(START);
+    early.close(START, "step");
     assertThat(early.shutIn()).isTrue();
     assertThat(early.done()).isEqualTo(2);
     assertThat(early.history()).as("nobody knows how long it flowed").isNull();
@@ -98,7 +98,7 @@ class ClosureStepsTest {
   @Test
   void aClosureMoreThanPlannedDoesNotMoveTheShutIn() {
     for (int i = 0; i < 5; i++) {
-      steps.close(START + i * HOUR);
+      steps.close(START + i * HOUR, "step");
     }
     assertThat(steps.shutInMs()).isEqualTo(START + 2 * HOUR);
     assertThat(steps.lastMs()).isEqualTo(START + 4 * HOUR);
@@ -108,7 +108,7 @@ class ClosureStepsTest {
   @Test
   void whereNoneIsPlannedNoStepShutsIn() {
     ClosureSteps none = new ClosureSteps(List.of(), FLOWED);
-    none.close(START);
+    none.close(START, "step");
     assertThat(none.shutIn()).isFalse();
     assertThat(none.hours(START)).isNaN();
     assertThat(none.lastMs()).isEqualTo(START);

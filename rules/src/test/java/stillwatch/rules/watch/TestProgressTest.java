@@ -205,6 +205,52 @@ class TestProgressTest {
   }
 
   @Test
+  void anExtensionMovesTheEndByOneHoldPointAndNoLess() {
+    closed(6, START);
+    long end = START + 50 * MIN + 48 * HOUR;
+    decided(Decision.Choice.EXTEND, end - HOUR, 0);
+    assertThat(progress.testEndMs()).isEqualTo(end + 6 * HOUR);
+    assertThat(progress.holdPointMs()).isEqualTo(end + 5 * HOUR);
+    decided(Decision.Choice.EXTEND, end + 20 * HOUR, 0);
+    assertThat(progress.testEndMs()).as("decided late").isEqualTo(end + 26 * HOUR);
+  }
+
+  @Test
+  void anotherCycleBeginsTheTestAnewWithTheNextClosing() {
+    closed(6, START);
+    decided(Decision.Choice.CYCLE, START + 48 * HOUR, 0);
+    assertThat(progress.phase()).isEqualTo("reopening");
+    assertThat(progress.testEndMs()).isEqualTo(Long.MAX_VALUE);
+
+    closed(1, START + 50 * HOUR); // nobody logged the opening
+    assertThat(progress.phase()).isEqualTo("closing");
+    assertThat(progress.closureStepsDone()).isEqualTo(1);
+    assertThat(progress.testEndMs()).as("not before the next shut-in").isEqualTo(Long.MAX_VALUE);
+    closed(5, START + 51 * HOUR);
+    assertThat(progress.phase()).isEqualTo("watching");
+    assertThat(progress.testEndMs()).isEqualTo(START + 51 * HOUR + 40 * MIN + 48 * HOUR);
+    assertThat(progress.cycles().all())
+        .extracting(c -> c.number() + " " + c.shutInMs().orElse(0L))
+        .containsExactly("1 " + (START + 50 * MIN), "2 " + (START + 51 * HOUR + 40 * MIN));
+  }
+
+  @Test
+  void aGoOrNoGoChangesNothingOfATestThatRuns() {
+    closed(6, START);
+    decided(Decision.Choice.REOPEN, START + 2 * HOUR, 0);
+    decided(Decision.Choice.GO, START + 3 * HOUR, 0);
+    assertThat(progress.phase()).isEqualTo("reopening");
+  }
+
+  @Test
+  void aStepThatByItsNameLeavesNothingShutsTheWellIn() {
+    done(What.CLOSURE_STEP, START, "choke part-turn 1 of 6");
+    done(What.CLOSURE_STEP, START + HOUR, "choke part-turn 6 of 6, shut");
+    assertThat(progress.shutInMs()).isEqualTo(START + HOUR);
+    assertThat(progress.watching()).isTrue();
+  }
+
+  @Test
   void stampsFarAheadOrFarBackCountByReceptionAndMaskNothing() {
     long now = START + 10 * HOUR;
     assertThat(progress.effectiveMs(operation(What.VALVE, now + 2 * MIN, now, "")))

@@ -3,6 +3,7 @@ package stillwatch.station.command;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
@@ -88,6 +89,8 @@ public final class ReadyCommand implements Callable<Integer> {
       standings.forEach(ReadyCommand::ndjson);
     } else {
       text(watched.plan(), standings, log);
+      decided(readiness);
+      System.out.println(Cautions.TEXT);
     }
     return standings.stream().allMatch(Standing::met) ? 0 : 1;
   }
@@ -159,9 +162,19 @@ public final class ReadyCommand implements Callable<Integer> {
       System.out.printf(
           "%nNo log was given, so only what the plan itself shows can be met: give a recording, --data or --broker.%n");
     }
+  }
+
+  private static void decided(Readiness readiness) {
     System.out.printf(
-        "%nWhether the test begins is decided by the people in charge, not by this list.%n%s%n",
-        Cautions.TEXT);
+        "%nWhether the test begins is decided by the people in charge, not by this list. %s%n",
+        readiness
+            .decided()
+            .map(
+                d ->
+                    "Logged: %s, by %s at %s: %s."
+                        .formatted(
+                            d.choice().wire(), d.by(), Instant.ofEpochMilli(d.atMs()), d.why()))
+            .orElse("No go or no-go is in the log."));
   }
 
   private static void ndjson(Standing s) {

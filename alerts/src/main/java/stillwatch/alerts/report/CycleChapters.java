@@ -1,0 +1,126 @@
+package stillwatch.alerts.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.series.CycleTable;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.rules.closing.Cycle;
+import stillwatch.rules.closing.Departure;
+import stillwatch.rules.closing.StepTaken;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.ready.Standing;
+
+/** The readiness before the first step, then each cycle of the test, then all side by side. */
+final class CycleChapters {
+  private final ReportParts parts;
+  private final CycleTable table;
+
+  CycleChapters(ReportParts parts) {
+    this.parts = parts;
+    table = new CycleTable(parts.plan());
+  }
+
+  void readiness(Html html) {
+    if (parts.plan().readiness().isEmpty() || !parts.stretch().whole()) {
+      return;
+    }
+    Optional<Long> begunMs = parts.picture().closingBegunMs();
+    html.heading("Readiness");
+    html.paragraph(
+        begunMs
+            .map(ms -> "As it stood before the first closure step, " + parts.time(ms) + ".")
+            .orElse("No closure step of the next closing is logged yet."));
+    List<List<String>> rows = new ArrayList<>();
+    for (Standing s : parts.picture().readiness(lasting(begunMs.orElse(Long.MAX_VALUE)))) {
+      rows.add(
+          List.of(
+              s.met() ? "met" : "OPEN",
+              s.condition().name() + ": " + s.condition().text(),
+              s.condition().owner(),
+              s.why()));
+    }
+    html.table(List.of("State", "Condition", "Owner", "Known by"), rows, "");
+    html.paragraph("Decided: " + go(parts.picture().goDecided()) + ".");
+  }
+
+  private List<Finding> lasting(long ms) {
+    return parts.alarms().stream()
+        .map(DeskAlarm::finding)
+        .filter(f -> f.raisedMs() <= ms && lastedAt(f, ms))
+        .toList();
+  }
+
+  private static boolean lastedAt(Finding f, long ms) {
+    Long over = f.returnedMs();
+    return over == null || over > ms;
+  }
+
+  private String go(Optional<Decision> decided) {
+    return decided
+        .map(
+            d ->
+                "%s, by %s at %s: %s"
+                    .formatted(d.choice().wire(), d.by(), parts.time(d.atMs()), d.why()))
+        .orElse("no go or no-go is logged");
+  }
+
+  void cycles(Html html) {
+    List<Cycle> told = parts.picture().cycles().stream().filter(this::touches).toList();
+    told.forEach(c -> cycle(html, c));
+    if (told.isEmpty()) {
+      return;
+    }
+    html.heading("Cycles at the same hours after the shut-in");
+    html.table(
+        table.heads(told),
+        table.rows(told),
+        "No cycle has been shut in for an hour with a reading.");
+  }
+
+  private boolean touches(Cycle c) {
+    return c.begunMs() <= parts.endMs()
+        && c.overMs().orElse(Long.MAX_VALUE) >= parts.stretch().fromMs();
+  }
+
+  private void cycle(Html html, Cycle c) {
+    html.heading("Cycle " + c.number());
+    html.paragraph(
+        "%sBegun %s; %s%s. Go or no-go before it: %s."
+            .formatted(
+                c.changes().isEmpty() ? "" : "Changes: " + c.changes() + ". ",
+                parts.time(c.begunMs()),
+                c.shutInMs().map(ms -> "shut in " + parts.time(ms)).orElse("not shut in"),
+                c.overMs().map(ms -> "; over " + parts.time(ms)).orElse(""),
+                go(c.go())));
+    List<List<String>> rows = new ArrayList<>();
+    for (StepTaken s : c.steps()) {
+      if (parts.stretch().has(s.atMs())) {
+        rows.add(
+            List.of(
+                parts.time(s.atMs()),
+                s.text() + (s.undone() ? " (taken back by an opening step)" : ""),
+                table.readings(s),
+                s.planned().map(table::expected).orElse(""),
+                s.answer().words()));
+      }
+    }
+    html.table(
+        List.of("When", "Step", "Pressure before and after", "Expected", "Response"),
+        rows,
+        "No closure step lies in this stretch.");
+    List<List<String>> departures = new ArrayList<>();
+    for (Departure d : c.departures()) {
+      if (parts.stretch().has(d.atMs())) {
+        departures.add(List.of(parts.time(d.atMs()), d.kind().wire(), d.why() + "."));
+      }
+    }
+    html.table(
+        List.of("When", "In what", "Departure from the plan"),
+        departures,
+        parts.plan().closing().isEmpty()
+            ? "The plan has no closing list to depart from."
+            : "The closing does not depart from the plan.");
+  }
+}

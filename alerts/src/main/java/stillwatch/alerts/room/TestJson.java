@@ -1,0 +1,173 @@
+package stillwatch.alerts.room;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import stillwatch.alerts.desk.DeskAlarm;
+import stillwatch.alerts.series.CycleTable;
+import stillwatch.alerts.series.WellPicture;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.unit.Kind;
+import stillwatch.rules.closing.Cycle;
+import stillwatch.rules.closing.StepTaken;
+import stillwatch.rules.finding.Finding;
+import stillwatch.rules.plan.ClosingStep;
+import stillwatch.rules.ready.Standing;
+
+/**
+ * The test from its readiness to its end as JSON, in the plan's display units. Safe from any
+ * thread.
+ */
+final class TestJson {
+  private static final ObjectMapper JSON = new ObjectMapper();
+
+  private final RoomParts parts;
+  private final DisplayUnits units;
+  private final CycleTable table;
+
+  TestJson(RoomParts parts, DisplayUnits units) {
+    this.parts = parts;
+    this.units = units;
+    table = new CycleTable(parts.plan());
+  }
+
+  /** What is open before the first step, and what was decided. */
+  ObjectNode readiness() {
+    WellPicture picture = parts.picture();
+    ObjectNode n = head();
+    Optional<Long> begunMs = picture.closingBegunMs();
+    begunMs.ifPresent(ms -> n.put("begun", time(ms)));
+    ArrayNode conditions = n.putArray("conditions");
+    for (Standing s : picture.readiness(lasting(begunMs.orElse(Long.MAX_VALUE)))) {
+      conditions
+          .addObject()
+          .put("name", s.condition().name())
+          .put("condition", s.condition().text())
+          .put("owner", s.condition().owner())
+          .put("known_by", s.condition().knownBy().wire())
+          .put("met", s.met())
+          .put("why", s.why());
+    }
+    picture.strayTicks().forEach(n.putArray("stray")::add);
+    picture.goDecided().ifPresent(d -> decision(n.putObject("decided"), d));
+    return n;
+  }
+
+  /** The findings about gauges that lasted then. */
+  private List<Finding> lasting(long ms) {
+    return parts.board().newest(Integer.MAX_VALUE).stream()
+        .map(DeskAlarm::finding)
+        .filter(f -> f.ofGauges() && f.raisedMs() <= ms && lastedAt(f, ms))
+        .toList();
+  }
+
+  private static boolean lastedAt(Finding f, long ms) {
+    Long over = f.returnedMs();
+    return over == null || over > ms;
+  }
+
+  /** The closing against the plan's list: the newest cycle, or what is to come. */
+  ObjectNode closing() {
+    ObjectNode n = head();
+    n.put("unit", units.unit(Kind.PRESSURE));
+    List<Cycle> cycles = parts.picture().cycles();
+    Optional<Cycle> now =
+        cycles.isEmpty() ? Optional.empty() : Optional.of(cycles.get(cycles.size() - 1));
+    n.put("cycle", now.map(Cycle::number).orElse(0));
+    n.put("next_changes", parts.picture().nextCycleChanges());
+    ArrayNode list = n.putArray("list");
+    parts.plan().closing().forEach(s -> planned(list.addObject(), s));
+    ArrayNode steps = n.putArray("steps");
+    ArrayNode departures = n.putArray("departures");
+    now.ifPresent(
+        c -> {
+          cycle(n, c);
+          c.steps().forEach(s -> step(steps.addObject(), s));
+          c.departures()
+              .forEach(
+                  d ->
+                      departures
+                          .addObject()
+                          .put("kind", d.kind().wire())
+                          .put("at", time(d.atMs()))
+                          .put("why", d.why()));
+        });
+    if (now.isEmpty() && !parts.plan().closing().isEmpty()) {
+      n.put("next", parts.plan().closing().get(0).name());
+    }
+    return n;
+  }
+
+  private void cycle(ObjectNode n, Cycle c) {
+    n.put("changes", c.changes()).put("begun", time(c.begunMs()));
+    c.shutInMs().ifPresent(ms -> n.put("shut_in", time(ms)));
+    c.overMs().ifPresent(ms -> n.put("over", time(ms)));
+    c.next().ifPresent(s -> n.put("next", s.name()));
+    c.heldMs().ifPresent(ms -> n.put("held", time(ms)).put("held_s", (ms - logMs()) / 1000.0));
+    c.go().ifPresent(d -> decision(n.putObject("go"), d));
+  }
+
+  private void planned(ObjectNode n, ClosingStep s) {
+    n.put("name", s.name())
+        .put("outlet", s.outlet())
+        .put("leaves", s.leaves())
+        .put("hold_s", s.hold().toSeconds())
+        .put("expected", table.expected(s));
+  }
+
+  private void step(ObjectNode n, StepTaken s) {
+    n.put("text", s.text()).put("at", time(s.atMs())).put("undone", s.undone());
+    s.planned().ifPresent(p -> n.put("planned", p.name()));
+    n.put("readings", table.readings(s)).put("answer", s.answer().words());
+    n.put("departs", !s.departures().isEmpty());
+    s.departures().forEach(d -> n.withArray("departures").add(d.why()));
+  }
+
+  /** The whole evidence at the end of the test, and the cycles side by side. */
+  ObjectNode end(ObjectNode evidence) {
+    ObjectNode n = head();
+    WellPicture picture = parts.picture();
+    picture.shutInMs().ifPresent(ms -> n.put("shut_in", time(ms)));
+    picture
+        .testEndMs()
+        .ifPresent(ms -> n.put("test_end", time(ms)).put("test_end_s", (ms - logMs()) / 1000.0));
+    n.put("ended", picture.ended());
+    n.put("length_s", parts.plan().test().length().toSeconds());
+    n.set("rows", evidence.path("rows"));
+    parts
+        .review()
+        .words()
+        .ifPresent(
+            r -> n.put("leads", r.path("leads").asText()).put("leads_at", r.path("at").asText()));
+    List<Cycle> cycles = picture.cycles();
+    ArrayNode told = n.putArray("cycles");
+    for (Cycle c : cycles) {
+      cycle(told.addObject().put("number", c.number()).put("departures", c.departures().size()), c);
+    }
+    ArrayNode heads = n.putArray("compare_heads");
+    table.heads(cycles).forEach(heads::add);
+    ArrayNode rows = n.putArray("compare");
+    table.rows(cycles).forEach(row -> row.forEach(rows.addArray()::add));
+    return n;
+  }
+
+  private ObjectNode head() {
+    return JSON.createObjectNode().put("log", time(logMs()));
+  }
+
+  private long logMs() {
+    return parts.picture().logMs();
+  }
+
+  private static void decision(ObjectNode n, Decision d) {
+    n.put("choice", d.choice().wire()).put("by", d.by()).put("why", d.why());
+    n.put("at", time(d.atMs()));
+  }
+
+  private static String time(long ms) {
+    return Instant.ofEpochMilli(ms).toString();
+  }
+}

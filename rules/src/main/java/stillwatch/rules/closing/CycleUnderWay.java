@@ -1,0 +1,86 @@
+package stillwatch.rules.closing;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.rules.plan.Plan;
+
+/** A cycle while the log tells of it. Not thread-safe. */
+final class CycleUnderWay {
+  private final int number;
+  private final String changes;
+  private final Optional<Decision> go;
+  private final long begunMs;
+  private final List<LevelHistory> histories;
+  private final Closing closing;
+  private @Nullable Hours hours;
+  private Optional<Long> shutInMs = Optional.empty();
+  private Optional<Long> overMs = Optional.empty();
+
+  CycleUnderWay(
+      Plan plan,
+      int number,
+      String changes,
+      Optional<Decision> go,
+      long begunMs,
+      List<LevelHistory> histories) {
+    this.number = number;
+    this.changes = changes;
+    this.go = go;
+    this.begunMs = begunMs;
+    this.histories = histories;
+    closing = new Closing(plan, number, histories);
+  }
+
+  int number() {
+    return number;
+  }
+
+  Closing closing() {
+    return closing;
+  }
+
+  boolean shutIn() {
+    return shutInMs.isPresent();
+  }
+
+  void shutIn(long atMs) {
+    if (shutInMs.isEmpty()) {
+      shutInMs = Optional.of(atMs);
+      hours = new Hours(atMs);
+    }
+  }
+
+  boolean over() {
+    return overMs.isPresent();
+  }
+
+  void over(long atMs) {
+    overMs = Optional.of(atMs);
+    closing.over(atMs);
+  }
+
+  void look(long nowMs) {
+    closing.look(nowMs);
+    if (hours != null && !over()) {
+      hours.look(histories);
+    }
+  }
+
+  Cycle told() {
+    return new Cycle(
+        number,
+        changes,
+        go,
+        begunMs,
+        shutInMs,
+        overMs,
+        closing.steps(),
+        closing.next(),
+        closing.heldMs(),
+        closing.departures(),
+        hours == null ? Map.of() : hours.read());
+  }
+}

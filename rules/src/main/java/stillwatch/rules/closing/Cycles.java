@@ -1,0 +1,157 @@
+package stillwatch.rules.closing;
+
+import java.util.ArrayList;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.telemetry.Decision;
+import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.GaugeSet;
+import stillwatch.ingest.telemetry.Quality;
+import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.plan.Plan;
+
+/**
+ * The cycles of a test, as the log tells them to the rules, the page and the report alike. A cycle
+ * begins with the first closure step, and anew with the first one after the well was shut in and
+ * opened again, or after another cycle was decided. Readings count by their source's clock. A pure
+ * function of the log; not thread-safe.
+ */
+public final class Cycles {
+  private final Plan plan;
+  private final List<LevelHistory> histories;
+  private final IdentityHashMap<GaugeSet, LevelHistory[]> columns = new IdentityHashMap<>();
+  private final List<CycleUnderWay> cycles = new ArrayList<>();
+  private Optional<Decision> go = Optional.empty();
+  private String changes = "";
+
+  /** Of this plan, before the first step. */
+  public Cycles(Plan plan) {
+    this.plan = plan;
+    histories = plan.gauges().stream().filter(GaugePlan::ofShutIn).map(LevelHistory::new).toList();
+  }
+
+  /** Takes readings; what is stamped further ahead than the plan believes is left out. */
+  public void accept(Frame frame) {
+    if (frame.atMs() - frame.receivedMs() > plan.time().ahead().toMillis()) {
+      return;
+    }
+    LevelHistory[] ofColumns =
+        columns.computeIfAbsent(frame.gauges(), this::columns); // one a set of gauges
+    for (int i = 0; i < ofColumns.length; i++) {
+      LevelHistory history = ofColumns[i];
+      if (history != null && frame.qualities()[i] == Quality.GOOD.code()) {
+        history.add(frame.atMs(), frame.values()[i]);
+      }
+    }
+    CycleUnderWay now = now();
+    if (now != null) {
+      now.look(frame.receivedMs());
+    }
+  }
+
+  private LevelHistory[] columns(GaugeSet gauges) {
+    LevelHistory[] found = new LevelHistory[gauges.size()];
+    for (LevelHistory h : histories) {
+      int i = gauges.ids().indexOf(h.gauge().id());
+      if (i >= 0) {
+        found[i] = h;
+      }
+    }
+    return found;
+  }
+
+  /** Takes a decision. */
+  public void accept(Decision decision) {
+    switch (decision.choice()) {
+      case GO, NO_GO -> go = Optional.of(decision);
+      case CYCLE -> {
+        changes = decision.changes();
+        end(decision.atMs());
+      }
+      default -> {
+        // neither begins nor ends a cycle
+      }
+    }
+  }
+
+  /** A closure step was logged, which was then, source's time. */
+  public void closed(String text, long atMs, long nowMs) {
+    CycleUnderWay now = now();
+    if (now == null || now.over()) {
+      now = new CycleUnderWay(plan, cycles.size() + 1, changes, go, atMs, histories);
+      cycles.add(now);
+      begun(now, text, atMs, nowMs);
+      changes = "";
+      go = Optional.empty();
+    }
+    now.closing().take(text, atMs, nowMs);
+  }
+
+  private void begun(CycleUnderWay cycle, String text, long atMs, long nowMs) {
+    boolean given = go.filter(d -> d.choice() == Decision.Choice.GO).isPresent();
+    if (!given && !plan.readiness().isEmpty()) {
+      cycle
+          .closing()
+          .withoutGo(
+              text,
+              atMs,
+              nowMs,
+              go.map(d -> "the last decision, by " + d.by() + ", was no-go")
+                  .orElse("no go for this closing is in the log"));
+    }
+  }
+
+  /** An opening step was logged, which was then, source's time. */
+  public void opened(long atMs) {
+    CycleUnderWay now = now();
+    if (now == null || now.over()) {
+      return;
+    }
+    if (now.shutIn()) {
+      end(atMs);
+    } else {
+      now.closing().open(atMs);
+    }
+  }
+
+  private void end(long atMs) {
+    CycleUnderWay now = now();
+    if (now != null && !now.over()) {
+      now.over(atMs);
+    }
+  }
+
+  /** The steps logged have shut the well in, then. */
+  public void shutIn(long atMs) {
+    CycleUnderWay now = now();
+    if (now != null && !now.over()) {
+      now.shutIn(atMs);
+    }
+  }
+
+  private @Nullable CycleUnderWay now() {
+    return cycles.isEmpty() ? null : cycles.get(cycles.size() - 1);
+  }
+
+  /** What the next cycle does otherwise; empty while no further cycle is decided. */
+  public String nextChanges() {
+    return changes;
+  }
+
+  /** The decision on go or no-go for the closing that has not begun; empty while there is none. */
+  public Optional<Decision> go() {
+    return go;
+  }
+
+  /** The cycles, oldest first. */
+  public List<Cycle> all() {
+    return cycles.stream().map(CycleUnderWay::told).toList();
+  }
+
+  /** Where the closings depart from the plan, oldest first. */
+  public List<Departure> departures() {
+    return cycles.stream().flatMap(c -> c.closing().departures().stream()).toList();
+  }
+}

@@ -1,0 +1,190 @@
+package stillwatch.station;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Order;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+
+/**
+ * The test from its readiness to its end on the page, the leak drill from shortly after the
+ * closing. What is right is what the plan and the scenario of the recording say.
+ */
+@Timeout(200)
+class WholeTestPageTest extends PageOfOneWatch {
+  private static final List<String> OF_THE_TEST = List.of("readiness", "closing", "end");
+
+  WholeTestPageTest() {
+    super("60", "2026-03-08T08:40:00Z");
+  }
+
+  private void sheet(String name) {
+    page.click("[data-sheet=" + name + "]");
+  }
+
+  private void type(String form, String field, String text) {
+    page.seen(form + " [name=" + field + "]").sendKeys(text);
+  }
+
+  private void decide(String form, String choice, String why) {
+    page.click(form + " [value=" + choice + "]");
+    type(form, "by", "the deciders");
+    type(form, "why", why);
+  }
+
+  private void record(String form) {
+    page.click(form + " button");
+    page.seen("#last-look[open]");
+  }
+
+  private void yes(String form) {
+    page.click("#last-look [value=yes]");
+    page.says(form + " output", "of the record");
+  }
+
+  private void step(String text) {
+    sheet("enter");
+    page.run("document.querySelector('#operation [name=what]').value = 'closure-step'");
+    type("#operation", "text", text);
+    page.click("#operation button");
+    page.says("#operation output", "It is in the log.");
+  }
+
+  @Test
+  @Order(1)
+  void theReadinessIsShownAsItStoodBeforeTheFirstStep() {
+    sheet("readiness");
+    page.says("#readiness-head", "4 of 7 conditions open.");
+    page.says("#readiness-begun", "The first closure step was at 06:45:00 UTC");
+    page.says("#readiness-rows tr[data-departs=yes]", "not ticked by anybody");
+    page.says("#readiness-rows tr[data-departs=no]", "PT-1, PT-2");
+    page.says("#go-decided", "go, by the deciders: conditions gone through");
+  }
+
+  @Test
+  @Order(2)
+  void theClosingStandsBesideThePlansListAndSaysWhatDeparts() {
+    sheet("closing");
+    page.says("#closing-now", "Step now: choke part-turn 6 of 6, shut, since 08:15:00 UTC");
+    page.says("#hold-left", "Hold: over.");
+    page.says("#closing-next", "every step of the list is done");
+    page.says("#closing-rows tr:nth-child(1)", "PT-1: 21.158 MPa to 28.95");
+    page.waitFor(
+        "six steps as expected",
+        "return [...document.querySelectorAll('#closing-rows tr')]"
+            + ".filter((r) => r.cells[5].textContent === 'as expected').length === 6");
+    page.says("#no-departures", "None.");
+
+    step("choke part-turn 2 of 6");
+    page.seen("#alarms > li[data-rule=closing-order]");
+    page.seen("#alarms > li[data-rule=closing-hold], #alarms > li[data-rule=closing-order]");
+    sheet("closing");
+    page.says("#departures", "'choke part-turn 2 of 6' was logged a second time");
+    page.says("#closing-rows tr[data-departs=yes]", "was logged a second time");
+  }
+
+  @Test
+  @Order(3)
+  void anotherCycleIsDecidedWithWhatChangesAndIsAChapterOfItsOwn() {
+    sheet("end");
+    page.says("#end-when", "The planned 48 h 00 min end at 03-10 08:15:00 UTC");
+    page.says("#end-rows", "pressure: level");
+    page.says("#cycles", "Cycle 1: begun 06:45:00 UTC");
+    assertThat(page.run("return document.querySelector('#what-changes').hidden")).isEqualTo(true);
+    decide("#ending", "cycle", "the level is ambiguous");
+    type("#ending", "changes", "ten part-turns");
+    record("#ending");
+    page.says("#last-look", "ten part-turns");
+    page.says("#last-look", "another cycle");
+    yes("#ending");
+    page.says("#phase", "reopening");
+
+    sheet("readiness");
+    page.says("#readiness-head", "of 7 conditions open.");
+    page.says("#go-decided", "No go or no-go is logged.");
+    type("#tick", "remark", "two boats");
+    page.click("#tick button");
+    page.says("#readiness-rows tr[data-departs=no]", "ticked by anybody on this machine");
+    decide("#go", "no-go", "no boat is there");
+    record("#go");
+    page.says("#last-look", "drill, limits");
+    yes("#go");
+    page.says("#go-decided", "no-go, by the deciders: no boat is there");
+
+    step("choke part-turn 1 of 6");
+    page.seen("#alarms > li[data-rule=closing-without-go]");
+    sheet("closing");
+    page.says("#closing-now", "Cycle 2. Step now: choke part-turn 1 of 6");
+    page.says("#closing-cycle", "Changes of this cycle: ten part-turns.");
+    page.says("#hold-left", "still to run");
+    page.says("#closing-next", "Next: choke part-turn 2 of 6 (choke, leaves 60 %).");
+    page.says("#departures", "but the last decision, by the deciders, was no-go");
+    sheet("end");
+    page.says("#cycles", "Cycle 2: changes: ten part-turns");
+  }
+
+  @Test
+  @Order(4)
+  void theSheetsAreWholeOnEveryScreenByDayAndNight() throws Exception {
+    for (String scheme : List.of("light", "dark")) {
+      page.size(1280, 720);
+      page.scheme(scheme);
+      for (String name : OF_THE_TEST) {
+        sheet(name);
+        page.seen("#" + name);
+        assertThat(page.audit()).as("%s, %s", name, scheme).isEmpty();
+        page.picture(name + "-" + scheme + ".png");
+        page.run("document.querySelector('#" + name + " table').scrollIntoView()");
+        page.picture(name + "-table-" + scheme + ".png");
+      }
+    }
+    page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
+    page.driver()
+        .executeCdpCommand(
+            "Emulation.setDeviceMetricsOverride",
+            Map.of("width", 390, "height", 844, "deviceScaleFactor", 2, "mobile", true));
+    page.driver().navigate().refresh();
+    page.says("#phase", "");
+    for (String name : OF_THE_TEST) {
+      page.run("window.scrollTo(0, 0)");
+      sheet(name);
+      assertThat((Long) page.run("return document.documentElement.scrollWidth"))
+          .as(name)
+          .isLessThanOrEqualTo(390);
+      page.run("document.querySelector('#" + name + "').scrollIntoView()");
+      page.picture(name + "-phone.png");
+    }
+    assertThat(page.problems()).isEmpty();
+  }
+
+  /** What people entered is in the log: the report of the stopped watch says the same of it. */
+  @Test
+  @Order(5)
+  void theLogReadAnewGivesTheSameChapters() throws Exception {
+    page.driver().executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
+    sheet("closing");
+    page.waitFor(
+        "the step of the second cycle is judged",
+        "return document.querySelector('#closing-rows tr').cells[5].textContent.length > 0"
+            + " && document.querySelector('#closing-rows tr').cells[5].textContent !== 'awaited'");
+    page.seen("#alarms > li[data-rule=closing-response]");
+    String live = chapters(watch.text("/api/report"));
+    watch.stop();
+    Path file = folder.resolve("report.html");
+    String plan = WatchProcess.LARKSPUR.resolve("plan.yaml").toString();
+    String[] report = {"report", "--plan", plan, "--data", folder.toString(), "--out", "" + file};
+    assertThat(Main.run(report)).isZero();
+
+    assertThat(live)
+        .contains("Cycle 1", "Cycle 2", "ten part-turns", "no-go", "BELOW the expected change");
+    assertThat(chapters(Files.readString(file))).isEqualTo(live);
+  }
+
+  private static String chapters(String report) {
+    return report.substring(report.indexOf("<h2>Readiness"), report.indexOf("<h2>Operations"));
+  }
+}

@@ -7,7 +7,7 @@ export function put(element, text) {
   if (element.textContent !== String(text)) element.textContent = text;
 }
 
-/** A row of a table that stands on a narrow screen with its heads beside its cells. */
+/** A row of a table that is shown on a narrow screen with its heads beside its cells. */
 export function stacked(heads, texts) {
   const tr = document.createElement('tr');
   texts.forEach((text, i) => {

@@ -32,7 +32,7 @@ import stillwatch.station.run.SourceLook;
     mixinStandardHelpOptions = true,
     description = {
       "Connects to every source of a plan as watch does and shows what each gauge says, in its unit, with quality and age, or why it says nothing. Nothing is logged, and a broker keeps what it has for the watch. Exit 1 when any gauge says nothing good.",
-      "Ends when every gauge has spoken, or after --for. Of files it shows the newest that it reads until then."
+      "Ends when every gauge has a reading, or after --for. Of files it shows the newest that it reads until then."
     },
     footer = {"", Cautions.TEXT})
 public final class SourcesCommand implements Callable<Integer> {

@@ -90,7 +90,8 @@ class KafkaSourceTest {
     folder = Files.createDirectories(all.resolve(topic));
     first = FROM.plus(Duration.ofDays(++days)); // the same readings twice are known again
     Files.writeString(folder.resolve("client.properties"), client("key"));
-    admin.createTopics(List.of(new NewTopic(topic, 1, (short) 1))).all().get();
+    Map<String, String> kept = Map.of("retention.ms", "-1"); // what is stamped months ago too
+    admin.createTopics(List.of(new NewTopic(topic, 1, (short) 1).configs(kept))).all().get();
   }
 
   @AfterAll

@@ -279,6 +279,7 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
   private static final String READ =
       """
       const over = document.querySelector('#chart .u-over');
+      if (!over) return ''; // the page has only just been opened
       const r = over.getBoundingClientRect();
       for (const kind of ['mouseenter', 'mousemove']) {
         over.dispatchEvent(new MouseEvent(kind, {bubbles: true, clientX: r.left + r.width / 2, clientY: r.top + r.height / 2}));

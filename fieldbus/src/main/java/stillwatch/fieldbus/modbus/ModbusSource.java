@@ -23,7 +23,7 @@ final class ModbusSource implements Source {
 
   private final ModbusPlan plan;
   private final Inlet inlet;
-  private final Attempts attempts = new Attempts();
+  private final Attempts attempts;
   private final Map<Integer, Rest> rests = new HashMap<>();
   private List<Block> blocks;
 
@@ -33,12 +33,13 @@ final class ModbusSource implements Source {
   ModbusSource(ModbusPlan plan, Inlet inlet) {
     this.plan = plan;
     this.inlet = inlet;
+    attempts = new Attempts(inlet);
     blocks = Block.of(plan.points());
   }
 
   @Override
   public void run() {
-    attempts.run(inlet, this::once);
+    attempts.run(this::once);
   }
 
   @Override

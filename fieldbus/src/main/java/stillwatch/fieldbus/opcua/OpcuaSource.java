@@ -29,16 +29,17 @@ final class OpcuaSource implements Source {
 
   private final OpcuaPlan plan;
   private final Inlet inlet;
-  private final Attempts attempts = new Attempts();
+  private final Attempts attempts;
 
   OpcuaSource(OpcuaPlan plan, Inlet inlet) {
     this.plan = plan;
     this.inlet = inlet;
+    attempts = new Attempts(inlet);
   }
 
   @Override
   public void run() {
-    attempts.run(inlet, this::once);
+    attempts.run(this::once);
   }
 
   @Override
@@ -89,7 +90,7 @@ final class OpcuaSource implements Source {
       throws IOException, InterruptedException {
     boolean going = true;
     while (going) {
-      going = !attempts.closing().isDone() && !server.lost().isDone();
+      going = !attempts.closed() && !server.lost().isDone();
       List<Subscribed.Said> batch = new ArrayList<>();
       Subscribed.Said first =
           going

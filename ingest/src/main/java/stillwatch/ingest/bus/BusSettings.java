@@ -1,6 +1,12 @@
 package stillwatch.ingest.bus;
 
+import java.io.IOException;
+import java.io.Reader;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.Map;
+import java.util.Properties;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -16,5 +22,23 @@ public record BusSettings(String bootstrap, Map<String, String> client, @Nullabl
   /** The way to a broker that others may share. */
   public BusSettings(String bootstrap, Map<String, String> client) {
     this(bootstrap, client, null);
+  }
+
+  /**
+   * The client properties that a file holds; none where there is no file.
+   *
+   * @throws IOException when it cannot be read
+   * @throws IllegalArgumentException when it is no properties file
+   */
+  public static Map<String, String> client(@Nullable Path file) throws IOException {
+    Map<String, String> all = new TreeMap<>();
+    if (file != null) {
+      Properties read = new Properties();
+      try (Reader in = Files.newBufferedReader(file)) {
+        read.load(in);
+      }
+      read.stringPropertyNames().forEach(name -> all.put(name, read.getProperty(name)));
+    }
+    return all;
   }
 }

@@ -13,7 +13,13 @@ public final class Attempts {
   private static final long FIRST_PAUSE_MS = 500;
   private static final long LONGEST_PAUSE_MS = 30_000;
 
+  private final Inlet inlet;
   private final CompletableFuture<Void> closing = new CompletableFuture<>();
+
+  /** Those of the source of this inlet. */
+  public Attempts(Inlet inlet) {
+    this.inlet = inlet;
+  }
 
   /** One connection. */
   public interface Attempt {
@@ -25,12 +31,12 @@ public final class Attempts {
     boolean once() throws InterruptedException;
   }
 
-  /** Makes them for the source of this inlet, until {@link #close}. */
-  public void run(Inlet inlet, Attempt attempt) {
+  /** Opens the inlet and makes them, until {@link #close}. */
+  public void run(Attempt attempt) {
     inlet.open();
     long pauseMs = FIRST_PAUSE_MS;
     try {
-      while (!closing.isDone()) {
+      while (!closed()) {
         pauseMs = attempt.once() ? FIRST_PAUSE_MS : Math.min(LONGEST_PAUSE_MS, pauseMs * 2);
         pause(pauseMs);
       }
@@ -48,6 +54,18 @@ public final class Attempts {
     } catch (TimeoutException | ExecutionException e) {
       // time to go on
     }
+    return closed();
+  }
+
+  /** Says why there is no connection; nothing once the source is closed. */
+  public void lost(String why) {
+    if (!closed()) {
+      inlet.health().lost(why);
+    }
+  }
+
+  /** Whether the source is closed. */
+  public boolean closed() {
     return closing.isDone();
   }
 

@@ -14,10 +14,6 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 import java.util.stream.Stream;
 import java.util.zip.ZipException;
 import stillwatch.ingest.intake.Refusal;
@@ -34,7 +30,7 @@ import stillwatch.ingest.recording.RecordingLayout;
 final class FilesSource implements Source {
   private final FilesPlan plan;
   private final Inlet inlet;
-  private final CompletableFuture<Void> closing = new CompletableFuture<>();
+  private final Attempts attempts;
   private final Map<Path, Stamp> read = new HashMap<>();
   private List<String> lacks = List.of();
   private boolean failing;
@@ -45,33 +41,25 @@ final class FilesSource implements Source {
   FilesSource(FilesPlan plan, Inlet inlet) {
     this.plan = plan;
     this.inlet = inlet;
+    attempts = new Attempts(inlet);
   }
 
   @Override
   public void run() {
-    inlet.open();
     try (Positions positions =
         Positions.open(inlet.folder().resolve(inlet.name() + ".positions"))) {
-      while (!closing.isDone()) {
-        look(positions);
-        pause();
-      }
+      attempts.run(() -> lookUntilClosed(positions));
     } catch (IOException e) {
       throw new UncheckedIOException(
           "how far files were read cannot be kept in " + inlet.folder() + ": " + e.getMessage(), e);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    } finally {
-      inlet.health().closed();
     }
   }
 
-  private void pause() throws InterruptedException {
-    try {
-      closing.get(plan.every().toMillis(), TimeUnit.MILLISECONDS);
-    } catch (TimeoutException | ExecutionException e) {
-      // time to look again
-    }
+  private boolean lookUntilClosed(Positions positions) throws InterruptedException {
+    do {
+      look(positions);
+    } while (!attempts.pause(plan.every().toMillis()));
+    return true;
   }
 
   /** Reads whatever is new, as long as it can be kept. */
@@ -89,7 +77,7 @@ final class FilesSource implements Source {
         said(closed);
       }
       for (LoggedFile file : files) {
-        if (!closing.isDone()) {
+        if (!attempts.closed()) {
           readOn(file, positions);
           note(file.path(), changed);
         }
@@ -191,6 +179,6 @@ final class FilesSource implements Source {
 
   @Override
   public void close() {
-    closing.complete(null);
+    attempts.close();
   }
 }

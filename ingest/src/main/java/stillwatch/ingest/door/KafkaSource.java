@@ -3,8 +3,6 @@ package stillwatch.ingest.door;
 import com.fasterxml.jackson.core.JsonPointer;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
-import java.io.Reader;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -12,8 +10,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
-import java.util.Properties;
-import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.bus.BusException;
@@ -32,18 +28,17 @@ final class KafkaSource implements Source {
 
   private final KafkaPlan plan;
   private final Inlet inlet;
-  private final Tries tries;
+  private final Attempts attempts;
 
   KafkaSource(KafkaPlan plan, Inlet inlet) {
     this.plan = plan;
     this.inlet = inlet;
-    tries = new Tries(inlet);
+    attempts = new Attempts(inlet);
   }
 
   @Override
   public void run() {
-    inlet.open();
-    tries.run(this::once);
+    attempts.run(this::once);
   }
 
   private boolean once() throws InterruptedException {
@@ -59,7 +54,7 @@ final class KafkaSource implements Source {
             fromMs)) {
       there = true;
       inlet.health().connected();
-      while (!tries.closed()) {
+      while (!attempts.closed()) {
         List<CompletableFuture<Void>> kept = take(topic.poll(WAIT));
         if (!kept.isEmpty()) {
           Kept.all(kept);
@@ -67,27 +62,18 @@ final class KafkaSource implements Source {
         }
       }
     } catch (BusException | IOException e) {
-      if (!tries.closed()) {
-        inlet.health().lost(String.valueOf(e.getMessage()));
-      }
+      attempts.lost(String.valueOf(e.getMessage()));
     }
     return there;
   }
 
   private static Map<String, String> properties(@Nullable Path file) throws IOException {
-    Map<String, String> all = new TreeMap<>();
-    if (file != null) {
-      Properties read = new Properties();
-      try (Reader in = Files.newBufferedReader(file)) {
-        read.load(in);
-      } catch (IOException | IllegalArgumentException e) {
-        throw new IOException(
-            file + " cannot be read as a properties file; give lines like security.protocol=SSL",
-            e);
-      }
-      read.stringPropertyNames().forEach(name -> all.put(name, read.getProperty(name)));
+    try {
+      return BusSettings.client(file);
+    } catch (IOException | IllegalArgumentException e) {
+      throw new IOException(
+          file + " cannot be read as a properties file; give lines like security.protocol=SSL", e);
     }
-    return all;
   }
 
   private List<CompletableFuture<Void>> take(ForeignTopic.Batch batch) {
@@ -143,6 +129,6 @@ final class KafkaSource implements Source {
 
   @Override
   public void close() {
-    tries.close();
+    attempts.close();
   }
 }

@@ -32,21 +32,20 @@ final class LinesSource implements Source {
 
   private final LinesPlan plan;
   private final Inlet inlet;
-  private final Tries tries;
+  private final Attempts attempts;
   private final LineReadings readings;
   private final Set<Closeable> open = ConcurrentHashMap.newKeySet();
 
   LinesSource(LinesPlan plan, Inlet inlet) {
     this.plan = plan;
     this.inlet = inlet;
-    tries = new Tries(inlet);
+    attempts = new Attempts(inlet);
     readings = new LineReadings(plan, inlet);
   }
 
   @Override
   public void run() {
-    inlet.open();
-    tries.run(this::once);
+    attempts.run(this::once);
   }
 
   private boolean once() throws InterruptedException {
@@ -68,9 +67,9 @@ final class LinesSource implements Source {
       there = true;
       inlet.health().connected();
       read(socket.getInputStream());
-      lost(to.host() + ":" + to.port() + " has ended the connection");
+      attempts.lost(to.host() + ":" + to.port() + " has ended the connection");
     } catch (IOException | IllegalArgumentException e) {
-      lost(to.host() + ":" + to.port() + " cannot be read: " + e.getMessage());
+      attempts.lost(to.host() + ":" + to.port() + " cannot be read: " + e.getMessage());
     } finally {
       open.removeIf(c -> c instanceof Socket s && s.isClosed());
     }
@@ -95,8 +94,8 @@ final class LinesSource implements Source {
       server.setSoTimeout(LOOK_MS);
       server.bind(new InetSocketAddress(at.host(), at.port()));
       there = true;
-      lost("nobody has connected to " + here + " yet");
-      while (!tries.closed()) {
+      attempts.lost("nobody has connected to " + here + " yet");
+      while (!attempts.closed()) {
         try {
           welcome(server.accept(), at, here);
         } catch (SocketTimeoutException e) {
@@ -104,7 +103,7 @@ final class LinesSource implements Source {
         }
       }
     } catch (IOException | IllegalArgumentException e) {
-      lost(here + " cannot be listened at: " + e.getMessage() + "; correct the plan");
+      attempts.lost(here + " cannot be listened at: " + e.getMessage() + "; correct the plan");
     }
     return there;
   }
@@ -135,7 +134,7 @@ final class LinesSource implements Source {
           } finally {
             open.remove(sender);
             if (open.isEmpty()) {
-              lost("nobody is connected to " + here);
+              attempts.lost("nobody is connected to " + here);
             }
           }
         });
@@ -155,10 +154,10 @@ final class LinesSource implements Source {
             over.complete(path + " is no longer read");
           }
         });
-    while (!tries.closed() && !over.isDone()) {
-      tries.pause(LOOK_MS);
+    while (!attempts.closed() && !over.isDone()) {
+      attempts.pause(LOOK_MS);
     }
-    lost(over.getNow(""));
+    attempts.lost(over.getNow(""));
     return true;
   }
 
@@ -177,27 +176,21 @@ final class LinesSource implements Source {
 
   /** Returns once they are kept, whatever the disk says at first. */
   private void keep(List<TextLines.Line> lines, long cameMs) throws InterruptedException {
-    while (!tries.closed()) {
+    while (!attempts.closed()) {
       try {
         Kept.all(lines.stream().map(line -> readings.take(line, cameMs)).toList());
         inlet.health().connected();
         return;
       } catch (IOException e) {
-        lost(String.valueOf(e.getMessage()));
-        tries.pause(LOOK_MS);
+        attempts.lost(String.valueOf(e.getMessage()));
+        attempts.pause(LOOK_MS);
       }
-    }
-  }
-
-  private void lost(String why) {
-    if (!tries.closed()) {
-      inlet.health().lost(why);
     }
   }
 
   @Override
   public void close() {
-    tries.close();
+    attempts.close();
     for (Closeable each : open) {
       try {
         each.close();

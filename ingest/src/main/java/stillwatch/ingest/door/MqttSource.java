@@ -26,11 +26,12 @@ final class MqttSource implements Source {
   private final Inlet inlet;
   private final Trust trust;
   private final MqttMessages messages;
-  private final Attempts attempts = new Attempts();
+  private final Attempts attempts;
 
   MqttSource(MqttPlan plan, Inlet inlet, Trust trust) {
     this.plan = plan;
     this.inlet = inlet;
+    attempts = new Attempts(inlet);
     this.trust = trust;
     messages = new MqttMessages(plan.topics(), inlet);
   }
@@ -57,7 +58,7 @@ final class MqttSource implements Source {
 
   @Override
   public void run() {
-    attempts.run(inlet, this::once);
+    attempts.run(this::once);
   }
 
   /** One connection, until it is lost; whether there was one. */

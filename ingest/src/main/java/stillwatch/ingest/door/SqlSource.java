@@ -32,21 +32,20 @@ final class SqlSource implements Source {
 
   private final SqlPlan plan;
   private final Inlet inlet;
-  private final Tries tries;
+  private final Attempts attempts;
   private volatile @Nullable Connection open;
 
   SqlSource(SqlPlan plan, Inlet inlet) {
     this.plan = plan;
     this.inlet = inlet;
-    tries = new Tries(inlet);
+    attempts = new Attempts(inlet);
   }
 
   @Override
   public void run() {
-    inlet.open();
     Path file = inlet.folder().resolve(inlet.name() + ".rows");
     try (TakenRows taken = TakenRows.open(file, plan.from().toEpochMilli(), plan.lookBack())) {
-      tries.run(() -> once(taken));
+      attempts.run(() -> once(taken));
     } catch (IOException e) {
       throw new UncheckedIOException(
           "how far rows were read cannot be kept in " + file + ": " + e.getMessage(), e);
@@ -57,23 +56,17 @@ final class SqlSource implements Source {
     boolean there = false;
     try (Connection database = connect()) {
       open = database;
-      while (!tries.closed()) {
+      while (!attempts.closed()) {
         look(database, taken);
         there = true;
-        tries.pause(plan.every().toMillis());
+        attempts.pause(plan.every().toMillis());
       }
     } catch (SQLException e) {
-      lost(SqlFault.why(e, plan));
+      attempts.lost(SqlFault.why(e, plan));
     } catch (RecordingException | IOException e) {
-      lost(String.valueOf(e.getMessage()).replace("\n", "; "));
+      attempts.lost(String.valueOf(e.getMessage()).replace("\n", "; "));
     }
     return there;
-  }
-
-  private void lost(String why) {
-    if (!tries.closed()) {
-      inlet.health().lost(why);
-    }
   }
 
   private Connection connect() throws SQLException, IOException {
@@ -113,7 +106,7 @@ final class SqlSource implements Source {
       try (ResultSet answer = query.executeQuery()) {
         inlet.health().connected(some ? lacks(lacking) : List.of());
         for (List<TakenRows.Row> page = page(rows, answer, 0);
-            !page.isEmpty() && !tries.closed();
+            !page.isEmpty() && !attempts.closed();
             page = page(rows, answer, page.get(page.size() - 1).atMs())) {
           take(page, rows, fitting, taken);
         }
@@ -177,7 +170,7 @@ final class SqlSource implements Source {
 
   @Override
   public void close() {
-    tries.close();
+    attempts.close();
     Connection database = open;
     if (database != null) {
       try {

@@ -1,13 +1,9 @@
 package stillwatch.station.option;
 
 import java.io.IOException;
-import java.io.Reader;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Map;
-import java.util.Properties;
-import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 import stillwatch.ingest.bus.Bus;
@@ -90,19 +86,12 @@ public final class BrokerOption {
   }
 
   private Map<String, String> client() {
-    if (properties == null) {
-      return Map.of();
-    }
-    Properties read = new Properties();
-    try (Reader in = Files.newBufferedReader(properties)) {
-      read.load(in);
+    try {
+      return BusSettings.client(properties);
     } catch (IOException | IllegalArgumentException e) {
       throw new InputException(
           properties
               + ": cannot be read as a properties file; give lines like security.protocol=SSL");
     }
-    Map<String, String> all = new TreeMap<>();
-    read.stringPropertyNames().forEach(name -> all.put(name, read.getProperty(name)));
-    return all;
   }
 }

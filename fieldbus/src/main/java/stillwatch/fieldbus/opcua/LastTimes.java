@@ -3,15 +3,12 @@ package stillwatch.fieldbus.opcua;
 import com.fasterxml.jackson.core.type.TypeReference;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.util.Map;
 import java.util.OptionalLong;
 import java.util.TreeMap;
+import stillwatch.ingest.door.WholeFile;
 
 /**
  * Until when the readings of each gauge are kept, on disk: one small file, written anew. What it
@@ -35,10 +32,7 @@ final class LastTimes {
    * @throws IOException when it cannot be read, in a sentence
    */
   static LastTimes open(Path file) throws IOException {
-    Path folder = file.getParent();
-    if (folder != null) {
-      Files.createDirectories(folder);
-    }
+    WholeFile.makeFolder(file);
     if (!Files.exists(file)) {
       return new LastTimes(file, new TreeMap<>());
     }
@@ -74,20 +68,7 @@ final class LastTimes {
     if (!changed) {
       return;
     }
-    Path fresh = file.resolveSibling(file.getFileName() + ".new");
-    try (FileChannel into =
-        FileChannel.open(
-            fresh,
-            StandardOpenOption.CREATE,
-            StandardOpenOption.TRUNCATE_EXISTING,
-            StandardOpenOption.WRITE)) {
-      ByteBuffer bytes = ByteBuffer.wrap(JSON.writeValueAsBytes(times));
-      while (bytes.hasRemaining()) {
-        into.write(bytes);
-      }
-      into.force(true);
-    }
-    Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    WholeFile.write(file, JSON.writeValueAsBytes(times));
     changed = false;
   }
 }

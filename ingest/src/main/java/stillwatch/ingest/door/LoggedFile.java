@@ -10,7 +10,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
@@ -18,6 +17,7 @@ import java.util.Optional;
 import java.util.zip.GZIPInputStream;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.Positions.Position;
+import stillwatch.ingest.intake.Sha256;
 import stillwatch.ingest.recording.Piece;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingLayout;
@@ -143,14 +143,10 @@ record LoggedFile(
   }
 
   private static String id(byte[] header, byte[] row) {
-    try {
-      MessageDigest digest = MessageDigest.getInstance("SHA-256");
-      digest.update(header);
-      digest.update((byte) '\n');
-      return HexFormat.of().formatHex(digest.digest(row), 0, 16);
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("this Java lacks SHA-256, which every Java has", e);
-    }
+    MessageDigest digest = Sha256.digest();
+    digest.update(header);
+    digest.update((byte) '\n');
+    return HexFormat.of().formatHex(digest.digest(row), 0, 16);
   }
 
   /**

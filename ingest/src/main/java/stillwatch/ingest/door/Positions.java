@@ -1,13 +1,7 @@
 package stillwatch.ingest.door;
 
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -24,9 +18,8 @@ final class Positions implements AutoCloseable {
   private static final Pattern LINE =
       Pattern.compile("([0-9a-f]+) ([0-9]{1,18}) ([0-9]{1,18}) \\.");
 
-  private final Path file;
   private final Map<String, Position> all = new LinkedHashMap<>(16, 0.75f, true);
-  private FileChannel log;
+  private final LineLog log;
   private int lines;
 
   /**
@@ -38,16 +31,13 @@ final class Positions implements AutoCloseable {
   record Position(long bytes, long lines) {}
 
   private Positions(Path file) throws IOException {
-    this.file = file;
-    if (Files.exists(file)) {
-      for (String line : Files.readAllLines(file, StandardCharsets.ISO_8859_1)) {
-        Matcher m = LINE.matcher(line);
-        if (m.matches()) {
-          keep(m.group(1), new Position(Long.parseLong(m.group(2)), Long.parseLong(m.group(3))));
-        }
+    for (String line : LineLog.read(file)) {
+      Matcher m = LINE.matcher(line);
+      if (m.matches()) {
+        keep(m.group(1), new Position(Long.parseLong(m.group(2)), Long.parseLong(m.group(3))));
       }
     }
-    log = written();
+    log = LineLog.begin(file, written());
   }
 
   /**
@@ -56,10 +46,7 @@ final class Positions implements AutoCloseable {
    * @param file holds them; made, with its folder, where there is none
    */
   static Positions open(Path file) throws IOException {
-    Path folder = file.getParent();
-    if (folder != null) {
-      Files.createDirectories(folder);
-    }
+    WholeFile.makeFolder(file);
     return new Positions(file);
   }
 
@@ -71,11 +58,9 @@ final class Positions implements AutoCloseable {
   /** Notes how far it has been read; returns when the disk has it. */
   void put(String name, Position position) throws IOException {
     keep(name, position);
-    write(log, name, position);
-    log.force(false);
+    log.add(line(name, position));
     if (++lines > 2 * MOST_FILES) {
-      log.close();
-      log = written();
+      log.renew(written());
     }
   }
 
@@ -88,30 +73,16 @@ final class Positions implements AutoCloseable {
     }
   }
 
-  /** A new file of all, in place of the old one. */
-  private FileChannel written() throws IOException {
-    Path fresh = file.resolveSibling(file.getFileName() + ".new");
-    FileChannel made =
-        FileChannel.open(
-            fresh,
-            StandardOpenOption.CREATE,
-            StandardOpenOption.TRUNCATE_EXISTING,
-            StandardOpenOption.WRITE);
-    for (Map.Entry<String, Position> e : all.entrySet()) {
-      write(made, e.getKey(), e.getValue());
-    }
-    made.force(true);
-    Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+  /** All of them as lines. */
+  private CharSequence written() {
+    StringBuilder text = new StringBuilder();
+    all.forEach((name, position) -> text.append(line(name, position)));
     lines = all.size();
-    return made;
+    return text;
   }
 
-  private static void write(FileChannel into, String name, Position p) throws IOException {
-    String line = name + " " + p.bytes() + " " + p.lines() + " .\n";
-    ByteBuffer bytes = ByteBuffer.wrap(line.getBytes(StandardCharsets.ISO_8859_1));
-    while (bytes.hasRemaining()) {
-      into.write(bytes);
-    }
+  private static String line(String name, Position p) {
+    return name + " " + p.bytes() + " " + p.lines() + " .\n";
   }
 
   @Override

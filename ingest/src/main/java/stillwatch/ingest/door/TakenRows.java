@@ -2,14 +2,8 @@ package stillwatch.ingest.door;
 
 import java.io.IOException;
 import java.nio.ByteBuffer;
-import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.StandardOpenOption;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Duration;
 import java.util.HashSet;
 import java.util.List;
@@ -19,6 +13,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import stillwatch.ingest.intake.Sha256;
 
 /**
  * How far a table has been read, on disk: the newest time that was taken, and which rows from the
@@ -30,12 +25,11 @@ final class TakenRows implements AutoCloseable {
   private static final Pattern LINE =
       Pattern.compile("([0-9]{1,18}) ([0-9]{1,18}) ([0-9a-f]{16}) \\.");
 
-  private final Path file;
   private final long fromMs;
   private final long windowMs;
   private final NavigableMap<Long, Set<Long>> rows = new TreeMap<>();
+  private final LineLog log;
   private long newestMs;
-  private FileChannel log;
   private int kept;
   private int lines;
 
@@ -47,32 +41,24 @@ final class TakenRows implements AutoCloseable {
    */
   record Row(long atMs, String text) {
     private long hash() {
-      try {
-        byte[] digest =
-            MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
-        return ByteBuffer.wrap(digest).getLong();
-      } catch (NoSuchAlgorithmException e) {
-        throw new IllegalStateException("this Java lacks SHA-256, which every Java has", e);
-      }
+      byte[] digest = Sha256.digest().digest(text.getBytes(StandardCharsets.UTF_8));
+      return ByteBuffer.wrap(digest).getLong();
     }
   }
 
   private TakenRows(Path file, long fromMs, long windowMs) throws IOException {
-    this.file = file;
     this.fromMs = fromMs;
     this.windowMs = windowMs;
     newestMs = fromMs;
-    if (Files.exists(file)) {
-      for (String line : Files.readAllLines(file, StandardCharsets.ISO_8859_1)) {
-        Matcher m = LINE.matcher(line);
-        if (m.matches()) {
-          newestMs = Long.parseLong(m.group(1));
-          keep(Long.parseLong(m.group(2)), Long.parseUnsignedLong(m.group(3), 16));
-        }
+    for (String line : LineLog.read(file)) {
+      Matcher m = LINE.matcher(line);
+      if (m.matches()) {
+        newestMs = Long.parseLong(m.group(1));
+        keep(Long.parseLong(m.group(2)), Long.parseUnsignedLong(m.group(3), 16));
       }
     }
     forgetOld();
-    log = written();
+    log = LineLog.begin(file, written());
   }
 
   /**
@@ -83,10 +69,7 @@ final class TakenRows implements AutoCloseable {
    * @param window how far back rows are remembered
    */
   static TakenRows open(Path file, long fromMs, Duration window) throws IOException {
-    Path folder = file.getParent();
-    if (folder != null) {
-      Files.createDirectories(folder);
-    }
+    WholeFile.makeFolder(file);
     return new TakenRows(file, fromMs, window.toMillis());
   }
 
@@ -120,13 +103,11 @@ final class TakenRows implements AutoCloseable {
       keep(row.atMs(), hash);
       line(text, row.atMs(), hash);
     }
-    write(log, text);
-    log.force(false);
+    log.add(text);
     forgetOld();
     lines += taken.size();
     if (lines > 2 * kept + SPARE_LINES) {
-      log.close();
-      log = written();
+      log.renew(written());
     }
   }
 
@@ -147,30 +128,13 @@ final class TakenRows implements AutoCloseable {
     into.append("%016x".formatted(hash)).append(" .\n");
   }
 
-  /** A new file of all, in place of the old one. */
-  private FileChannel written() throws IOException {
-    Path fresh = file.resolveSibling(file.getFileName() + ".new");
-    FileChannel made =
-        FileChannel.open(
-            fresh,
-            StandardOpenOption.CREATE,
-            StandardOpenOption.TRUNCATE_EXISTING,
-            StandardOpenOption.WRITE);
+  /** All of them as lines. */
+  private CharSequence written() {
     StringBuilder text = new StringBuilder();
     line(text, 0, 0); // how far, where no row is remembered
     rows.forEach((atMs, hashes) -> hashes.forEach(hash -> line(text, atMs, hash)));
-    write(made, text);
-    made.force(true);
-    Files.move(fresh, file, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
     lines = kept;
-    return made;
-  }
-
-  private static void write(FileChannel into, StringBuilder text) throws IOException {
-    ByteBuffer bytes = ByteBuffer.wrap(text.toString().getBytes(StandardCharsets.ISO_8859_1));
-    while (bytes.hasRemaining()) {
-      into.write(bytes);
-    }
+    return text;
   }
 
   @Override

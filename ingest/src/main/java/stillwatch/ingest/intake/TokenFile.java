@@ -5,8 +5,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.FileTime;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.HashMap;
 import java.util.HexFormat;
 import java.util.List;
@@ -116,11 +114,7 @@ public final class TokenFile implements Senders {
   }
 
   private static String digest(String token) {
-    try {
-      byte[] bytes = token.getBytes(StandardCharsets.UTF_8);
-      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
-    }
+    byte[] bytes = token.getBytes(StandardCharsets.UTF_8);
+    return HexFormat.of().formatHex(Sha256.digest().digest(bytes));
   }
 }

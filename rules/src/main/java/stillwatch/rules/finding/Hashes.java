@@ -6,8 +6,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
+import stillwatch.ingest.intake.Sha256;
 
 /** Identities: the first hex digits of a SHA-256. */
 public final class Hashes {
@@ -15,7 +15,7 @@ public final class Hashes {
 
   /** Of texts, each ended by a zero byte, so that where one ends and the next begins counts too. */
   public static String hex(int digits, String... parts) {
-    MessageDigest sha = sha();
+    MessageDigest sha = Sha256.digest();
     for (String part : parts) {
       sha.update(part.getBytes(StandardCharsets.UTF_8));
       sha.update((byte) 0);
@@ -25,14 +25,14 @@ public final class Hashes {
 
   /** Of bytes. */
   public static String hex(int digits, byte[] bytes) {
-    MessageDigest sha = sha();
+    MessageDigest sha = Sha256.digest();
     sha.update(bytes);
     return first(digits, sha);
   }
 
   /** Of a file's content. */
   public static String hex(int digits, Path file) throws IOException {
-    MessageDigest sha = sha();
+    MessageDigest sha = Sha256.digest();
     byte[] chunk = new byte[1 << 16];
     try (InputStream in = Files.newInputStream(file)) {
       for (int n = in.read(chunk); n >= 0; n = in.read(chunk)) {
@@ -40,14 +40,6 @@ public final class Hashes {
       }
     }
     return first(digits, sha);
-  }
-
-  private static MessageDigest sha() {
-    try {
-      return MessageDigest.getInstance("SHA-256");
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("this Java lacks SHA-256, which every Java must have", e);
-    }
   }
 
   private static String first(int digits, MessageDigest sha) {

@@ -11,6 +11,7 @@ import java.util.ArrayDeque;
 import java.util.Map;
 import java.util.zip.ZipException;
 import org.jspecify.annotations.Nullable;
+import stillwatch.ingest.recording.LogTime;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.Recording;
 import stillwatch.ingest.recording.RecordingException;
@@ -26,8 +27,6 @@ import stillwatch.ingest.telemetry.Telemetry;
  * noted and left out. One thread at a time, but {@link #bytesRead()} may be asked from any.
  */
 public final class LinesRecording implements Recording {
-  private static final long GAP_MS = 24 * 3_600_000L;
-
   private final Path file;
   private final IntakeWell well;
   private final Problems problems;
@@ -35,8 +34,8 @@ public final class LinesRecording implements Recording {
   private final BufferedReader lines;
   private final LineReader reader;
   private final ArrayDeque<Telemetry> ready = new ArrayDeque<>();
+  private final LogTime time;
   private long number;
-  private long receivedMs = Long.MIN_VALUE;
 
   private LinesRecording(Path file, IntakeWell well, Problems problems, RecordingFile bytes) {
     this.file = file;
@@ -44,6 +43,7 @@ public final class LinesRecording implements Recording {
     this.problems = problems;
     this.bytes = bytes;
     lines = new BufferedReader(new InputStreamReader(bytes.text(), StandardCharsets.UTF_8));
+    time = new LogTime(well.id(), ready::add, problems);
     reader = new LineReader(Map.of(well.id(), well));
   }
 
@@ -90,11 +90,11 @@ public final class LinesRecording implements Recording {
       boolean stated = n.has("received");
       if (stated && !n.has("at") && n.path("well").asText().equals(well.id())) {
         pass(LineFields.time(n, "received"), true);
-        ready.add(new Pulse(well.id(), receivedMs, receivedMs));
+        ready.add(new Pulse(well.id(), time.ms(), time.ms()));
         return;
       }
       long atMs = LineFields.time(n, "at");
-      long cameMs = stated ? LineFields.time(n, "received") : Math.max(atMs, receivedMs);
+      long cameMs = stated ? LineFields.time(n, "received") : Math.max(atMs, time.ms());
       LineReader.Line read = reader.read(text, cameMs, true);
       for (Refusal refusal : read.refused()) {
         note(refusal);
@@ -102,7 +102,7 @@ public final class LinesRecording implements Recording {
       var entry = read.entry();
       if (entry != null) {
         pass(cameMs, stated);
-        ready.add(entry.apply(receivedMs));
+        ready.add(entry.apply(time.ms()));
       }
     } catch (RefusalException e) {
       note(e.refusal());
@@ -114,34 +114,19 @@ public final class LinesRecording implements Recording {
         refusal.reason() == Refusal.Reason.STAMPED_AHEAD
             ? Problems.Sort.STAMPED_AHEAD
             : Problems.Sort.REFUSED,
-        file.getFileName()
-            + ":"
-            + number
-            + ": "
-            + (refusal.gauge().isEmpty() ? "" : refusal.gauge() + ": ")
-            + refusal.why());
+        here() + (refusal.gauge().isEmpty() ? "" : refusal.gauge() + ": ") + refusal.why());
   }
 
-  /** Lets log time pass, never backwards. */
   private void pass(long toMs, boolean stated) {
-    if (receivedMs != Long.MIN_VALUE && !stated) {
-      if (toMs - receivedMs > GAP_MS) {
-        problems.add(
-            Problems.Sort.LONG_GAP,
-            file.getFileName()
-                + ":"
-                + number
-                + ": a gap of "
-                + (toMs - receivedMs) / 3_600_000
-                + " h");
-        ready.add(new Pulse(well.id(), toMs, toMs));
-      } else {
-        for (long s = Math.floorDiv(receivedMs, 1000) + 1; s * 1000 <= toMs; s++) {
-          ready.add(new Pulse(well.id(), s * 1000, s * 1000));
-        }
-      }
+    if (stated) {
+      time.stated(toMs);
+    } else {
+      time.passTo(toMs, this::here);
     }
-    receivedMs = Math.max(receivedMs, toMs);
+  }
+
+  private String here() {
+    return file.getFileName() + ":" + number + ": ";
   }
 
   @Override

@@ -10,7 +10,6 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Operation;
-import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Telemetry;
 
 /**
@@ -20,8 +19,6 @@ import stillwatch.ingest.telemetry.Telemetry;
  * at a time, but {@link #bytesRead()} may be asked from any.
  */
 public final class RecordingFeed implements Recording {
-  private static final long GAP_MS = 24 * 3_600_000L;
-
   private final Path file;
   private final RecordingLayout layout;
   private final Problems problems;
@@ -31,9 +28,9 @@ public final class RecordingFeed implements Recording {
   private final ReceptionTimes reception;
   private final GaugeSet gauges;
   private final ArrayDeque<Telemetry> ready = new ArrayDeque<>();
+  private final LogTime time;
 
   private long lastAtMs = Long.MIN_VALUE;
-  private long receivedMs = Long.MIN_VALUE;
   private @Nullable PartialFrame gathering;
 
   private RecordingFeed(Path file, RecordingLayout layout, Problems problems, RecordingFile bytes)
@@ -46,6 +43,7 @@ public final class RecordingFeed implements Recording {
     rows = new RowQueue(reader);
     reception = new ReceptionTimes(file.getFileName() + ":", problems);
     gauges = reader.gauges();
+    time = new LogTime(layout.well(), ready::add, problems);
   }
 
   /**
@@ -100,7 +98,7 @@ public final class RecordingFeed implements Recording {
 
   private void wideRow(Row row) throws IOException {
     order(row);
-    passTo(reception.of(row, rows), row);
+    time.passTo(reception.of(row, rows), () -> here(row));
     operation(row);
     boolean any = false;
     for (double value : row.values()) {
@@ -108,7 +106,7 @@ public final class RecordingFeed implements Recording {
     }
     if (any) {
       ready.add(
-          new Frame(layout.well(), row.atMs(), receivedMs, gauges, row.values(), row.qualities()));
+          new Frame(layout.well(), row.atMs(), time.ms(), gauges, row.values(), row.qualities()));
     }
   }
 
@@ -122,7 +120,7 @@ public final class RecordingFeed implements Recording {
     }
     if (!row.operation().isEmpty()) {
       finishGathering();
-      passTo(g.receivedMs, row);
+      time.passTo(g.receivedMs, () -> here(row));
       operation(row);
     } else if (row.column() != Row.NO_GAUGE) {
       g.values[row.column()] = row.values()[0];
@@ -134,9 +132,8 @@ public final class RecordingFeed implements Recording {
     PartialFrame g = gathering;
     gathering = null;
     if (g != null) {
-      passTo(g.receivedMs, g.first);
-      ready.add(
-          new Frame(layout.well(), g.first.atMs(), receivedMs, gauges, g.values, g.qualities));
+      time.passTo(g.receivedMs, () -> here(g.first));
+      ready.add(new Frame(layout.well(), g.first.atMs(), time.ms(), gauges, g.values, g.qualities));
     }
   }
 
@@ -151,31 +148,12 @@ public final class RecordingFeed implements Recording {
     lastAtMs = atMs;
   }
 
-  /** Lets log time pass, never backwards, with a pulse at each whole second. */
-  private void passTo(long toMs, Row row) {
-    if (receivedMs == Long.MIN_VALUE) {
-      receivedMs = toMs;
-      return;
-    }
-    if (toMs - receivedMs > GAP_MS) {
-      problems.add(
-          Problems.Sort.LONG_GAP, here(row) + "a gap of " + (toMs - receivedMs) / 3_600_000 + " h");
-      receivedMs = toMs;
-      ready.add(new Pulse(layout.well(), toMs, toMs));
-      return;
-    }
-    for (long s = Math.floorDiv(receivedMs, 1000) + 1; s * 1000 <= toMs; s++) {
-      ready.add(new Pulse(layout.well(), s * 1000, s * 1000));
-    }
-    receivedMs = Math.max(receivedMs, toMs);
-  }
-
   private void operation(Row row) {
     if (row.operation().isEmpty()) {
       return;
     }
     try {
-      Telemetry told = EventCell.read(row.operation(), layout.well(), row.atMs(), receivedMs);
+      Telemetry told = EventCell.read(row.operation(), layout.well(), row.atMs(), time.ms());
       if (told instanceof Operation o
           && !o.gauge().isEmpty()
           && !gauges.ids().contains(o.gauge())) {

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
+import stillwatch.fieldbus.Address;
 import stillwatch.fieldbus.Schemas;
 import stillwatch.ingest.door.SourceKind;
 import stillwatch.ingest.door.SourcePlan;
@@ -53,7 +54,7 @@ public final class ModbusKind implements SourceKind {
       }
       points.add(point);
     }
-    URI server = server(source.path("server").asText(), plan);
+    URI server = Address.of(source.path("server").asText(), "tcp://10.0.0.7:502", plan);
     return server == null || points.isEmpty()
         ? null
         : new ModbusPlan(
@@ -62,19 +63,6 @@ public final class ModbusKind implements SourceKind {
             every,
             timeout,
             List.copyOf(points));
-  }
-
-  private static @Nullable URI server(String text, SourceReading plan) {
-    try {
-      URI server = URI.create(text);
-      if (server.getHost() != null) {
-        return server;
-      }
-    } catch (IllegalArgumentException e) {
-      // told below
-    }
-    plan.fault("/server", "'" + text + "' is no address; write it like tcp://10.0.0.7:502");
-    return null;
   }
 
   private static String twice(String source, String gauge) {

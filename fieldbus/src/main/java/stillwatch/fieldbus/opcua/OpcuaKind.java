@@ -11,6 +11,7 @@ import java.util.Set;
 import org.eclipse.milo.opcua.stack.core.UaRuntimeException;
 import org.eclipse.milo.opcua.stack.core.types.builtin.ExpandedNodeId;
 import org.jspecify.annotations.Nullable;
+import stillwatch.fieldbus.Address;
 import stillwatch.fieldbus.Schemas;
 import stillwatch.ingest.door.SourceKind;
 import stillwatch.ingest.door.SourcePlan;
@@ -52,7 +53,7 @@ public final class OpcuaKind implements SourceKind {
       plan.gauge(gauge, unit, at + "/gauge")
           .ifPresent(kind -> items.add(new Item(gauge, g.path("node").asText(), kind, unit)));
     }
-    URI server = server(source.path("server").asText(), plan);
+    URI server = Address.of(source.path("server").asText(), "opc.tcp://10.0.0.9:4840", plan);
     return server == null || items.isEmpty()
         ? null
         : new OpcuaPlan(
@@ -96,18 +97,5 @@ public final class OpcuaKind implements SourceKind {
           "source '%s', gauge '%s': '%s' is no node id; write it like nsu=urn:example:cap;s=port.pressure or ns=2;i=1001"
               .formatted(plan.name(), gauge, text));
     }
-  }
-
-  private static @Nullable URI server(String text, SourceReading plan) {
-    try {
-      URI server = URI.create(text);
-      if (server.getHost() != null) {
-        return server;
-      }
-    } catch (IllegalArgumentException e) {
-      // told below
-    }
-    plan.fault("/server", "'" + text + "' is no address; write it like opc.tcp://10.0.0.9:4840");
-    return null;
   }
 }

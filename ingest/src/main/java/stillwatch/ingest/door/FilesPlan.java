@@ -20,7 +20,7 @@ public record FilesPlan(Path folder, String names, Duration every, RecordingLayo
     implements SourcePlan.Way {
   @Override
   public List<String> gauges() {
-    return layout.columns().stream().map(RecordingLayout.Column::gauge).toList();
+    return layout.gauges();
   }
 
   /** Why no file can have such a name; empty when one can. */

@@ -15,6 +15,9 @@ import stillwatch.ingest.intake.Refusal.Reason;
 
 /** Reads what a message says, as its form has it. */
 final class Messages {
+  /** 2100-01-01: later is a broken clock. */
+  static final long LATEST_MS = 4_102_444_800_000L;
+
   private static final int LONGEST_NUMBER = 40;
   private static final int LONGEST_QUOTE = 60;
   private static final JsonMapper JSON =
@@ -102,7 +105,7 @@ final class Messages {
   }
 
   static long within(long ms) throws UnreadableException {
-    if (ms < 0 || ms > 4_102_444_800_000L) {
+    if (ms < 0 || ms > LATEST_MS) {
       throw noTime(ms + " ms since 1970");
     }
     return ms;

@@ -1,6 +1,7 @@
 package stillwatch.ingest.door;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.util.List;
 import java.util.Optional;
 import java.util.ServiceLoader;
 import org.jspecify.annotations.Nullable;
@@ -26,11 +27,13 @@ public interface SourceKind {
    */
   SourcePlan.@Nullable Brought read(JsonNode source, SourceReading plan);
 
+  /** The kinds whose artifacts are there. */
+  static List<SourceKind> all() {
+    return ServiceLoader.load(SourceKind.class).stream().map(ServiceLoader.Provider::get).toList();
+  }
+
   /** The kind with this key; empty where its artifact is not there. */
   static Optional<SourceKind> of(String key) {
-    return ServiceLoader.load(SourceKind.class).stream()
-        .map(ServiceLoader.Provider::get)
-        .filter(k -> k.key().equals(key))
-        .findFirst();
+    return all().stream().filter(k -> k.key().equals(key)).findFirst();
   }
 }

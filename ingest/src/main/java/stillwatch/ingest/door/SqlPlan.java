@@ -49,7 +49,7 @@ public record SqlPlan(
 
   @Override
   public List<String> gauges() {
-    return layout.columns().stream().map(RecordingLayout.Column::gauge).toList();
+    return layout.gauges();
   }
 
   /** Of what is a few minutes old, not of all that there ever was. */

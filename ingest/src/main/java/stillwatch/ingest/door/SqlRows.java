@@ -26,7 +26,6 @@ import stillwatch.ingest.recording.RecordingLayout.TimeFormat;
  * both alike.
  */
 final class SqlRows {
-  private static final long LATEST_MS = 4_102_444_800_000L; // 2100
   private static final int LONGEST_CELL = 4000;
 
   private final RecordingLayout layout;
@@ -152,9 +151,9 @@ final class SqlRows {
 
   private static long within(Instant at) {
     try {
-      return Math.max(0, Math.min(LATEST_MS, at.toEpochMilli()));
+      return Math.max(0, Math.min(Messages.LATEST_MS, at.toEpochMilli()));
     } catch (ArithmeticException | DateTimeException e) {
-      return LATEST_MS; // how a database writes that something never ends
+      return Messages.LATEST_MS; // how a database writes that something never ends
     }
   }
 
@@ -162,7 +161,7 @@ final class SqlRows {
     try {
       double said = cell == null ? 0 : Double.parseDouble(cell);
       double ms = layout.time().format() == TimeFormat.EPOCH_MS ? said : said * 1000;
-      return Math.max(0, Math.min(LATEST_MS, (long) Math.floor(ms + 1e-3)));
+      return Math.max(0, Math.min(Messages.LATEST_MS, (long) Math.floor(ms + 1e-3)));
     } catch (NumberFormatException e) {
       return 0; // refused where the row is read
     }

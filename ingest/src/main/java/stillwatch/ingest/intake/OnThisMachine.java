@@ -23,7 +23,8 @@ public record OnThisMachine(Senders known) implements Senders {
         : Optional.empty();
   }
 
-  private static boolean loopback(String address) {
+  /** Whether an address, or what a name stands for, is this machine's own. */
+  public static boolean loopback(String address) {
     try {
       return InetAddress.getByName(address).isLoopbackAddress();
     } catch (UnknownHostException e) {

@@ -137,7 +137,7 @@ public final class OperationsFile implements TelemetrySource {
       Telemetry told = EventCell.read(row.operation(), layout.well(), row.atMs(), row.atMs());
       if (told instanceof Operation o
           && !o.gauge().isEmpty()
-          && layout.columns().stream().noneMatch(c -> c.gauge().equals(o.gauge()))) {
+          && !layout.gauges().contains(o.gauge())) {
         throw new IllegalArgumentException("the recording has no gauge '" + o.gauge() + "'");
       }
       return told;

@@ -32,6 +32,11 @@ public record RecordingLayout(
     @Nullable String valueColumn,
     @Nullable String qualityColumn) {
 
+  /** The ids of its gauges, in order. */
+  public List<String> gauges() {
+    return columns.stream().map(Column::gauge).toList();
+  }
+
   /** The same without these gauges. */
   public RecordingLayout without(List<Column> gauges) {
     return new RecordingLayout(

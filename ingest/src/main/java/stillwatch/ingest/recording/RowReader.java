@@ -59,7 +59,7 @@ final class RowReader {
     rows = new Rows(text);
     times = new Times(layout.time());
     List<RecordingLayout.Column> columns = layout.columns();
-    gauges = GaugeSet.of(columns.stream().map(RecordingLayout.Column::gauge).toList());
+    gauges = GaugeSet.of(layout.gauges());
     conversions =
         columns.stream().map(c -> Units.of(c.kind(), c.unit())).toArray(Conversion[]::new);
     header();

@@ -32,10 +32,10 @@ public record ClosingStep(
    * @param highKPa largest change, kPa
    * @param within how long after the step the change is read
    */
-  public record Response(double lowKPa, double highKPa, Duration within) {
-    /** Whether a change, kPa, is as expected. */
-    public boolean expects(double changeKPa) {
-      return changeKPa >= lowKPa && changeKPa <= highKPa;
-    }
+  public record Response(double lowKPa, double highKPa, Duration within) {}
+
+  /** A duration to the minute, or to the second where it has any, like {@code 15 min}. */
+  public static String span(Duration d) {
+    return d.toSeconds() % 60 == 0 ? d.toMinutes() + " min" : d.toSeconds() + " s";
   }
 }

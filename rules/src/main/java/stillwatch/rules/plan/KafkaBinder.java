@@ -2,7 +2,6 @@ package stillwatch.rules.plan;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.nio.file.Path;
-import java.util.LinkedHashMap;
 import java.util.Map;
 import stillwatch.ingest.door.KafkaPlan;
 import stillwatch.ingest.door.MessageForm;
@@ -20,16 +19,8 @@ final class KafkaBinder {
 
   SourcePlan.Way bind(JsonNode s, String name, String at) {
     String source = "source '" + name + "': ";
-    String unit = s.path("unit").asText("");
     String gauge = s.hasNonNull("gauge") ? s.path("gauge").asText() : null;
-    Map<String, String> byName = new LinkedHashMap<>();
-    for (Map.Entry<String, JsonNode> e : s.path("gauges").properties()) {
-      byName.put(e.getKey(), e.getValue().asText());
-      var unused = sources.gauge(e.getValue().asText(), unit, name, at + "/gauges/" + e.getKey());
-    }
-    if (gauge != null) {
-      var unused = sources.gauge(gauge, unit, name, at + "/gauge");
-    }
+    Map<String, String> byName = sources.named(s, name, at);
     MessageForm form = sources.form(s, "source '" + name + "'", at);
     if (form.kind() != MessageForm.Kind.LINES && (gauge == null) == byName.isEmpty()) {
       tree.fault(

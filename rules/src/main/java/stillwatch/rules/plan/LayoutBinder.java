@@ -77,12 +77,7 @@ final class LayoutBinder {
 
   private RecordingLayout.TimeColumn time(JsonNode t, String at) {
     String pattern = text(t, "pattern");
-    String form = t.path("format").asText("rfc3339").toUpperCase(Locale.ROOT).replace('-', '_');
-    RecordingLayout.TimeFormat format =
-        Arrays.stream(RecordingLayout.TimeFormat.values())
-            .filter(f -> f.name().equals(form))
-            .findFirst()
-            .orElse(RecordingLayout.TimeFormat.RFC3339);
+    RecordingLayout.TimeFormat format = timeFormat(t.path("format").asText("rfc3339"));
     if (format == RecordingLayout.TimeFormat.PATTERN) {
       if (pattern == null) {
         tree.faultAtKey(at, "times of format pattern need 'pattern'");
@@ -96,6 +91,15 @@ final class LayoutBinder {
     }
     ZoneId zone = zone(t.path("zone"), at + "/zone");
     return new RecordingLayout.TimeColumn(t.path("column").asText(), format, pattern, zone);
+  }
+
+  /** How times are written, as a plan says it; what the schema has refused counts as RFC 3339. */
+  static RecordingLayout.TimeFormat timeFormat(String said) {
+    String form = said.toUpperCase(Locale.ROOT).replace('-', '_');
+    return Arrays.stream(RecordingLayout.TimeFormat.values())
+        .filter(f -> f.name().equals(form))
+        .findFirst()
+        .orElse(RecordingLayout.TimeFormat.RFC3339);
   }
 
   /** A time zone by its name; UTC where none is said. */

@@ -1,19 +1,16 @@
 package stillwatch.rules.plan;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.net.InetAddress;
-import java.net.UnknownHostException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.LinesPlan;
 import stillwatch.ingest.door.SourcePlan;
-import stillwatch.ingest.recording.RecordingLayout.TimeFormat;
+import stillwatch.ingest.intake.OnThisMachine;
 
 /** Makes a source of a plan's {@code sources: lines}. */
 final class LinesBinder {
@@ -50,15 +47,12 @@ final class LinesBinder {
     String gauge = r.path("gauge").asText();
     String unit = r.path("unit").asText("");
     var unused = sources.gauge(gauge, unit, source, at + "/gauge");
-    String format = r.path("time-format").asText("rfc3339");
     return new LinesPlan.Said(
         Pattern.compile(r.path("pattern").asText()),
         gauge,
         r.path("value").asInt(1),
         r.path("time").asInt(0),
-        Set.of("epoch-s", "epoch-ms").contains(format)
-            ? TimeFormat.valueOf(format.toUpperCase(Locale.ROOT).replace('-', '_'))
-            : TimeFormat.RFC3339,
+        LayoutBinder.timeFormat(r.path("time-format").asText("rfc3339")),
         r.path("quality").asInt(0),
         unit);
   }
@@ -92,20 +86,12 @@ final class LinesBinder {
     }
     Set<String> from = new TreeSet<>();
     s.path("from").forEach(a -> from.add(a.asText()));
-    if (from.isEmpty() && !ofThisMachine(host)) {
+    if (from.isEmpty() && !OnThisMachine.loopback(host)) {
       tree.fault(
           at + "/listen",
           source
               + "lines come without a name or a password; say in 'from' from which addresses, or listen at 127.0.0.1");
     }
     return new LinesPlan.Listen(host, port, from);
-  }
-
-  private static boolean ofThisMachine(String host) {
-    try {
-      return InetAddress.getByName(host).isLoopbackAddress();
-    } catch (UnknownHostException e) {
-      return false;
-    }
   }
 }

@@ -25,7 +25,7 @@ final class PlanSchema {
             "plan.schema.json is missing from the program; build it again");
       }
       JsonNode shipped = new ObjectMapper().readTree(in);
-      BroughtSources.KEYS.forEach(key -> SourceKind.of(key).ifPresent(k -> bring(shipped, k)));
+      SourceKind.all().forEach(kind -> bring(shipped, kind));
       schema =
           SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12).getSchema(shipped);
     } catch (IOException e) {

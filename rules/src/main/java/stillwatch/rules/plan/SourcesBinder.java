@@ -156,16 +156,8 @@ final class SourcesBinder {
     String filter = t.path("topic").asText();
     MqttPlan.faultOf(filter).ifPresent(why -> tree.fault(at + "/topic", why));
     boolean lines = t.path("form").asText().equals("lines");
-    String unit = t.path("unit").asText("");
     String gauge = text(t, "gauge");
-    Map<String, String> byTopic = new LinkedHashMap<>();
-    for (Map.Entry<String, JsonNode> e : t.path("gauges").properties()) {
-      byTopic.put(e.getKey(), e.getValue().asText());
-      var unused = gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
-    }
-    if (gauge != null) {
-      var unused = gauge(gauge, unit, source, at + "/gauge");
-    }
+    Map<String, String> byTopic = named(t, source, at);
     if (!lines && (gauge == null) == byTopic.isEmpty()) {
       tree.fault(
           at,
@@ -180,6 +172,20 @@ final class SourcesBinder {
     }
     return new MqttPlan.Topic(
         filter, gauge, byTopic, form(t, "source '" + source + "', topic " + filter, at));
+  }
+
+  /** The gauges under 'gauges' by name; they and the one under 'gauge' must be in the plan. */
+  Map<String, String> named(JsonNode t, String source, String at) {
+    String unit = t.path("unit").asText("");
+    Map<String, String> byName = new LinkedHashMap<>();
+    for (Map.Entry<String, JsonNode> e : t.path("gauges").properties()) {
+      byName.put(e.getKey(), e.getValue().asText());
+      var unused = gauge(e.getValue().asText(), unit, source, at + "/gauges/" + e.getKey());
+    }
+    if (t.hasNonNull("gauge")) {
+      var unused = gauge(t.path("gauge").asText(), unit, source, at + "/gauge");
+    }
+    return byName;
   }
 
   /** How messages say their readings. */

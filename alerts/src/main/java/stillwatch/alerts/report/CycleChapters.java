@@ -33,7 +33,8 @@ final class CycleChapters {
             .map(ms -> "As it stood before the first closure step, " + parts.time(ms) + ".")
             .orElse("No closure step of the next closing is logged yet."));
     List<List<String>> rows = new ArrayList<>();
-    for (Standing s : parts.picture().readiness(lasting(begunMs.orElse(Long.MAX_VALUE)))) {
+    List<Finding> findings = parts.alarms().stream().map(DeskAlarm::finding).toList();
+    for (Standing s : parts.picture().readiness(findings)) {
       rows.add(
           List.of(
               s.met() ? "met" : "OPEN",
@@ -43,18 +44,6 @@ final class CycleChapters {
     }
     html.table(List.of("State", "Condition", "Owner", "Known by"), rows, "");
     html.paragraph("Decided: " + go(parts.picture().goDecided()) + ".");
-  }
-
-  private List<Finding> lasting(long ms) {
-    return parts.alarms().stream()
-        .map(DeskAlarm::finding)
-        .filter(f -> f.raisedMs() <= ms && lastedAt(f, ms))
-        .toList();
-  }
-
-  private static boolean lastedAt(Finding f, long ms) {
-    Long over = f.returnedMs();
-    return over == null || over > ms;
   }
 
   private String go(Optional<Decision> decided) {

@@ -38,10 +38,11 @@ final class TestJson {
   ObjectNode readiness() {
     WellPicture picture = parts.picture();
     ObjectNode n = head();
-    Optional<Long> begunMs = picture.closingBegunMs();
-    begunMs.ifPresent(ms -> n.put("begun", time(ms)));
+    picture.closingBegunMs().ifPresent(ms -> n.put("begun", time(ms)));
     ArrayNode conditions = n.putArray("conditions");
-    for (Standing s : picture.readiness(lasting(begunMs.orElse(Long.MAX_VALUE)))) {
+    List<Finding> findings =
+        parts.board().newest(Integer.MAX_VALUE).stream().map(DeskAlarm::finding).toList();
+    for (Standing s : picture.readiness(findings)) {
       conditions
           .addObject()
           .put("name", s.condition().name())
@@ -54,19 +55,6 @@ final class TestJson {
     picture.strayTicks().forEach(n.putArray("stray")::add);
     picture.goDecided().ifPresent(d -> decision(n.putObject("decided"), d));
     return n;
-  }
-
-  /** The findings about gauges that lasted then. */
-  private List<Finding> lasting(long ms) {
-    return parts.board().newest(Integer.MAX_VALUE).stream()
-        .map(DeskAlarm::finding)
-        .filter(f -> f.ofGauges() && f.raisedMs() <= ms && lastedAt(f, ms))
-        .toList();
-  }
-
-  private static boolean lastedAt(Finding f, long ms) {
-    Long over = f.returnedMs();
-    return over == null || over > ms;
   }
 
   /** The closing against the plan's list: the newest cycle, or what is to come. */

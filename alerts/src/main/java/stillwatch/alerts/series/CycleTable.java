@@ -1,6 +1,5 @@
 package stillwatch.alerts.series;
 
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -32,13 +31,12 @@ public final class CycleTable {
   /** What the plan expects the pressure to do after a step; empty where it says nothing. */
   public String expected(ClosingStep step) {
     return step.response()
-        .map(r -> pressures.changes(r.lowKPa(), r.highKPa()) + " within " + minutes(r.within()))
+        .map(
+            r ->
+                pressures.changes(r.lowKPa(), r.highKPa())
+                    + " within "
+                    + ClosingStep.span(r.within()))
         .orElse("");
-  }
-
-  /** A duration to the minute, or to the second where it has any. */
-  private static String minutes(Duration d) {
-    return d.toSeconds() % 60 == 0 ? d.toMinutes() + " min" : d.toSeconds() + " s";
   }
 
   /** What each gauge read before and after a step, and the change. */

@@ -4,7 +4,6 @@ import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.Deque;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
@@ -198,9 +197,14 @@ public final class WellPicture {
     return readiness.decided();
   }
 
-  /** How the conditions of the plan's readiness stand, given the findings that last. */
-  public synchronized List<Standing> readiness(Collection<Finding> lasting) {
-    return readiness.standings(lasting);
+  /**
+   * How the conditions of the plan's readiness stand, or stood when the closing began.
+   *
+   * @param findings all that the rules have said
+   */
+  public synchronized List<Standing> readiness(List<Finding> findings) {
+    long atMs = closingBegunMs().orElse(Long.MAX_VALUE);
+    return readiness.standings(findings.stream().filter(f -> f.lastedAt(atMs)).toList());
   }
 
   /** Ticks that name no condition of the plan, each as a sentence. */

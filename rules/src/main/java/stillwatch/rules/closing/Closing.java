@@ -1,6 +1,8 @@
 package stillwatch.rules.closing;
 
+import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -94,11 +96,7 @@ final class Closing {
                 step.text(),
                 (step.atMs() - last.atMs()) / 60_000,
                 last.text(),
-                span(last.heldMs() - last.atMs())));
-  }
-
-  private static String span(long ms) {
-    return ms % 60_000 == 0 ? ms / 60_000 + " min" : ms / 1000 + " s";
+                ClosingStep.span(Duration.ofMillis(last.heldMs() - last.atMs()))));
   }
 
   private void departs(Step step, Departure.Kind kind, long nowMs, String why) {
@@ -162,7 +160,7 @@ final class Closing {
         .formatted(
             step.text(),
             changes,
-            span(expected.within().toMillis()),
+            ClosingStep.span(expected.within()),
             pressures.changes(expected.lowKPa(), expected.highKPa()));
   }
 
@@ -180,7 +178,8 @@ final class Closing {
     return steps.stream().map(Step::taken).toList();
   }
 
+  /** Grows as more become known. */
   List<Departure> departures() {
-    return List.copyOf(departures);
+    return Collections.unmodifiableList(departures);
   }
 }

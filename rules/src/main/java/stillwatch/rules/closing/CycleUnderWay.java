@@ -34,10 +34,6 @@ final class CycleUnderWay {
     closing = new Closing(plan, number, histories);
   }
 
-  int number() {
-    return number;
-  }
-
   Closing closing() {
     return closing;
   }
@@ -80,7 +76,7 @@ final class CycleUnderWay {
         closing.steps(),
         closing.next(),
         closing.heldMs(),
-        closing.departures(),
+        List.copyOf(closing.departures()),
         hours == null ? Map.of() : hours.read());
   }
 }

@@ -152,6 +152,13 @@ public final class Cycles {
 
   /** Where the closings depart from the plan, oldest first. */
   public List<Departure> departures() {
-    return cycles.stream().flatMap(c -> c.closing().departures().stream()).toList();
+    List<Departure> all = List.of(); // asked at every moment, and mostly there is none
+    for (CycleUnderWay c : cycles) {
+      if (!c.closing().departures().isEmpty()) {
+        all = all.isEmpty() ? new ArrayList<>() : all;
+        all.addAll(c.closing().departures());
+      }
+    }
+    return all;
   }
 }

@@ -61,6 +61,11 @@ public record Finding(
     return returnedMs != null;
   }
 
+  /** Whether it was raised by that moment and its condition was not over, log time. */
+  public boolean lastedAt(long ms) {
+    return raisedMs <= ms && (returnedMs == null || returnedMs > ms);
+  }
+
   /** What the rule is about. */
   public RuleEntry.About about() {
     return meaning.about();

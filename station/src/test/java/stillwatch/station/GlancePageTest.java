@@ -335,6 +335,12 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
     page.waitFor(
         "what is typed is in that zone",
         "return location.hash.startsWith('#from=2026-03-08T12:00:00Z&to=2026-03-08T12:30:00Z')");
+    page.run(
+        """
+        const f = document.querySelector('#stretch');
+        f.elements.from.value = 'noon';
+        f.requestSubmit();""");
+    page.says("#stretch output", "Type two times, the earlier first");
     page.run("location.reload()");
     assertThat(reading("Atlantic/Azores").group(5)).as("it is kept").isEqualTo("bar");
     page.run("localStorage.removeItem('unit'); localStorage.removeItem('zone')");

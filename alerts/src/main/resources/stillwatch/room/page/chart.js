@@ -1,10 +1,9 @@
 // The pressure chart: each column of time as its lowest and highest value; bands, ceiling and the expected course behind.
 import {inUnit, unit, zone} from './choice.js';
-import {onTheme} from './theme.js';
+import {css, onTheme} from './theme.js';
 import {axisTimes} from './words.js';
 import uPlot from './uplot/uPlot.esm.js';
 
-const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const zoned = (s) => uPlot.tzDate(new Date(s * 1000), zone());
 
 /** All charts of time show the instant under the pointer. */

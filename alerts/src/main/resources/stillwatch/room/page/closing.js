@@ -1,8 +1,7 @@
 // The closing against the plan's list: the step now, the next, the hold still to run, what departs.
-import {fill, heads, put, stacked} from './dom.js';
+import {by, fill, heads, put, stacked} from './dom.js';
 import {second, span} from './words.js';
 
-const by = (id) => document.getElementById(id);
 const percent = (share) => `${Math.round(1000 * share) / 10} %`;
 
 /** The rows: the steps in the order they were taken, then those of the list that are to come. */

@@ -1,11 +1,9 @@
 // The end of the test: when it is, the whole evidence, the cycles side by side, and the decision.
-import {fill, put} from './dom.js';
+import {by, fill, put} from './dom.js';
 import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
 import {act, onSend} from './talk.js';
 import {second, span} from './words.js';
-
-const by = (id) => document.getElementById(id);
 
 function when(e) {
   if (e.ended) return 'The test is ended.';

@@ -1,7 +1,5 @@
 // The filter over the list of alarms. What it hides is counted, so that nobody takes a filtered list for the whole.
-import {put} from './dom.js';
-
-const by = (id) => document.getElementById(id);
+import {by, put} from './dom.js';
 
 function wanted(li, {words, priority, asks}) {
   return (!priority.value || li.dataset.priority === priority.value) && (!asks.checked || li.dataset.asks === 'yes')

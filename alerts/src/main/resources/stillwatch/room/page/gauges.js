@@ -1,8 +1,6 @@
 // The table of gauges: newest value, state, and its faults over the time shown.
-import {fill, put} from './dom.js';
+import {by, fill, put} from './dom.js';
 import {age, clock, span} from './words.js';
-
-const by = (id) => document.getElementById(id);
 
 let strips = null; // the newest answer of /api/strips
 let asked = ''; // what it was asked for

@@ -1,8 +1,7 @@
 // What is read at a glance: counts, the pressure with its place among the bands, clocks, senses. Shows what the state says.
-import {fill, put} from './dom.js';
+import {by, fill, put} from './dom.js';
 import {PRIORITIES, SHAPES, age, hour, span} from './words.js';
 
-const by = (id) => document.getElementById(id);
 const NONE = 'no information';
 const TRAIL_S = 6 * 3600;
 

@@ -1,6 +1,5 @@
 // What will be recorded is read once more before it counts.
-
-const by = (id) => document.getElementById(id);
+import {by} from './dom.js';
 
 /** Shows what will be recorded; answers whether it shall be. */
 export function lastLook(says) {

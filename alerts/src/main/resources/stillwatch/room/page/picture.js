@@ -1,7 +1,6 @@
 // A picture of the chart that stands by itself: which well, when, by which plan, and whether it is an exercise.
 import {localClock} from './choice.js';
-
-const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+import {css} from './theme.js';
 
 /** What a picture must say of itself. */
 export function headline(state, [from, to]) {

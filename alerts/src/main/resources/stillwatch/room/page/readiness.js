@@ -1,10 +1,9 @@
 // What must be so before the first step, who answers for it, and the decision to begin.
-import {fill, heads, put, stacked} from './dom.js';
+import {by, fill, heads, put, stacked} from './dom.js';
 import {lastLook} from './last-look.js';
 import {act, onSend} from './talk.js';
 import {second} from './words.js';
 
-const by = (id) => document.getElementById(id);
 let newest = {conditions: []};
 
 const open = () => newest.conditions.filter((c) => !c.met);

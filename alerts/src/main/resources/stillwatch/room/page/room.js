@@ -2,7 +2,7 @@
 import {onChoice} from './choice.js';
 import {onTheme, themeChoice} from './theme.js';
 import {holds, list, redrawTrails} from './alarms.js';
-import {fill, put} from './dom.js';
+import {by, fill, put} from './dom.js';
 import {filter, filterControls} from './filter.js';
 import {gauges} from './gauges.js';
 import {glance} from './glance.js';
@@ -12,8 +12,6 @@ import {soundControls, soundFor} from './sound.js';
 import {me, onSend, whoAmI} from './talk.js';
 import {draw, redrawWell, well, wellSays} from './well.js';
 import {age, clock, span, urgent} from './words.js';
-
-const by = (id) => document.getElementById(id);
 
 let heardMs = 0;
 let fault = ''; // why the watch cannot say how it is

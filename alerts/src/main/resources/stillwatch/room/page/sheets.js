@@ -3,16 +3,15 @@ import uPlot from './uplot/uPlot.esm.js';
 import {buildUpPlots} from './build-up.js';
 import {toAlarm} from './alarms.js';
 import {closing} from './closing.js';
-import {fill, put} from './dom.js';
+import {by, fill, put} from './dom.js';
 import {end, endForm} from './end.js';
 import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
 import {readiness, readinessForms} from './readiness.js';
 import {act, me, onSend} from './talk.js';
+import {css} from './theme.js';
 import {clock, span} from './words.js';
 
-const by = (id) => document.getElementById(id);
-const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 const cells = (tr, ...texts) => texts.forEach((text) => { tr.insertCell().textContent = text; });
 let plotted = null;
 let newest = null; // what the watch said last

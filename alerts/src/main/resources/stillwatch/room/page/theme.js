@@ -10,6 +10,9 @@ function apply() {
   listeners.forEach((l) => l());
 }
 
+/** A colour of now, by its name in the style sheet. */
+export const css = (name) => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+
 /** Calls this whenever the colours have changed. */
 export function onTheme(listener) {
   listeners.push(listener);

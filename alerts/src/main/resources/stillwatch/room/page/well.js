@@ -1,14 +1,12 @@
 // The sheet of the well: the charts, what is shown of time, and the lanes under them.
 import {pressureChart, smallChart} from './chart.js';
 import {choices, decimals, inUnit, localClock, moment, onChoice, unit, zone} from './choice.js';
-import {fill, put} from './dom.js';
+import {by, fill, put} from './dom.js';
 import {health} from './gauges.js';
 import {showLanes} from './lanes.js';
 import {picture} from './picture.js';
 import {onSend} from './talk.js';
 
-
-const by = (id) => document.getElementById(id);
 const iso = (s) => new Date(s * 1000).toISOString();
 
 let fixed = null; // the answer of /api/fixed

@@ -282,18 +282,7 @@ class FilesSourceTest {
   }
 
   private WatchProcess watch() throws Exception {
-    return WatchProcess.start(
-            "watch",
-            "--plan",
-            data.resolve("plan.yaml").toString(),
-            "--broker",
-            kafka.bootstrap(),
-            "--data",
-            data.resolve("data").toString(),
-            "--open",
-            "--http",
-            "0")
-        .listening();
+    return WatchProcess.at(kafka.bootstrap(), data.resolve("plan.yaml"), data.resolve("data"));
   }
 
   /** Writes rows in parts that begin and end anywhere. */

@@ -290,18 +290,7 @@ class KafkaSourceTest {
   }
 
   private WatchProcess watch() throws Exception {
-    return WatchProcess.start(
-            "watch",
-            "--plan",
-            folder.resolve("plan.yaml").toString(),
-            "--broker",
-            own.bootstrap(),
-            "--data",
-            folder.resolve("data").toString(),
-            "--open",
-            "--http",
-            "0")
-        .listening();
+    return WatchProcess.at(own.bootstrap(), folder.resolve("plan.yaml"), folder.resolve("data"));
   }
 
   @Test

@@ -68,18 +68,7 @@ class MqttInFlightTest {
   }
 
   private WatchProcess watch(Path plan, EmbeddedBroker broker) throws Exception {
-    return WatchProcess.start(
-            "watch",
-            "--plan",
-            plan.toString(),
-            "--broker",
-            broker.bootstrap(),
-            "--data",
-            folder.resolve("data").toString(),
-            "--open",
-            "--http",
-            "0")
-        .listening();
+    return WatchProcess.at(broker.bootstrap(), plan, folder.resolve("data"));
   }
 
   private static String value(int i) {

@@ -332,18 +332,7 @@ class SqlSourceTest {
   }
 
   private WatchProcess watch() throws Exception {
-    return WatchProcess.start(
-            "watch",
-            "--plan",
-            folder.resolve("plan.yaml").toString(),
-            "--broker",
-            kafka.bootstrap(),
-            "--data",
-            folder.resolve("data").toString(),
-            "--open",
-            "--http",
-            "0")
-        .listening();
+    return WatchProcess.at(kafka.bootstrap(), folder.resolve("plan.yaml"), folder.resolve("data"));
   }
 
   @Test

@@ -61,6 +61,16 @@ final class WatchProcess implements AutoCloseable {
     return new WatchProcess(builder.redirectError(errors.toFile()).start(), errors);
   }
 
+  /** An open watch of a plan at a broker; it listens. */
+  static WatchProcess at(String broker, Path plan, Path data)
+      throws IOException, InterruptedException {
+    String[] options = {"--broker", broker, "--data", data.toString(), "--open", "--http", "0"};
+    return start(
+            Stream.concat(Stream.of("watch", "--plan", plan.toString()), Stream.of(options))
+                .toArray(String[]::new))
+        .listening();
+  }
+
   /** Starts a watch of Larkspur-2 that one of its recordings feeds, so many times faster. */
   static WatchProcess drill(Path data, String recording, String speed, String... more)
       throws IOException {

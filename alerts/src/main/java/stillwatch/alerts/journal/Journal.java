@@ -5,6 +5,7 @@ import com.zaxxer.hikari.HikariDataSource;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
+import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.SQLTransientConnectionException;
 import java.util.List;
@@ -21,6 +22,12 @@ import org.flywaydb.core.api.MigrationState;
  */
 public final class Journal implements AutoCloseable {
   private static final int PATIENCE_MS = 10_000;
+
+  /**
+   * Room in the file is not used again while it is open: where H2 2.5 does so, it does not find the
+   * newest commits again in the file of a process that was killed.
+   */
+  private static final String APPENDS = ";REUSE_SPACE=FALSE";
 
   /** H2's code for a database file that was closed under a connection (ErrorCode). */
   private static final int CLOSED = 90098;
@@ -48,7 +55,9 @@ public final class Journal implements AutoCloseable {
   static String fileUrl(Path folder) {
     return "jdbc:h2:file:"
         + folder.toAbsolutePath().resolve("journal")
-        + ";FILE_LOCK=FS;WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE;TRACE_LEVEL_FILE=0;LOCK_TIMEOUT="
+        + ";FILE_LOCK=FS"
+        + APPENDS
+        + ";WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE;TRACE_LEVEL_FILE=0;LOCK_TIMEOUT="
         + PATIENCE_MS;
   }
 
@@ -297,5 +306,18 @@ public final class Journal implements AutoCloseable {
   @Override
   public void close() {
     pool.close();
+    if (file) {
+      giveRoomBack();
+    }
+  }
+
+  /** Has the database close once more, this time using room in its file again. */
+  private void giveRoomBack() {
+    String again = pool.getJdbcUrl().replace(APPENDS, ";MAX_COMPACT_TIME=" + PATIENCE_MS);
+    try {
+      DriverManager.getConnection(again, pool.getUsername(), pool.getPassword()).close();
+    } catch (SQLException e) {
+      // somebody else has opened it since, or the disk is full: the file stays as large as it is
+    }
   }
 }

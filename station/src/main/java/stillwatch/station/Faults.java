@@ -1,6 +1,11 @@
 package stillwatch.station;
 
 import java.io.PrintWriter;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
@@ -31,9 +36,26 @@ final class Faults implements IExecutionExceptionHandler {
       String.valueOf(fault.getMessage()).lines().forEach(err::println);
       return 2;
     }
+    if (fault instanceof FileSystemException file) {
+      return notUsable(file, err);
+    }
     err.println(
         "stillwatch: " + (fault.getMessage() == null ? fault.toString() : fault.getMessage()));
     return 1;
+  }
+
+  /** A path that cannot be read or written as it was given; exit 1 where the path is no reason. */
+  private static int notUsable(FileSystemException fault, PrintWriter err) {
+    String path = "'" + fault.getFile() + "'";
+    if (fault instanceof NoSuchFileException) {
+      err.println(path + ": there is no such file, or no folder for it; make it, or give another");
+    } else if (fault instanceof AccessDeniedException) {
+      err.println(path + ": may not be read or written by this user; give another");
+    } else {
+      err.println(path + ": cannot be used: " + fault.getReason() + "; give another");
+      return Files.isDirectory(Path.of(fault.getFile())) ? 2 : 1;
+    }
+    return 2;
   }
 
   private static boolean isInput(Throwable fault) {

@@ -1,5 +1,6 @@
 package stillwatch.station;
 
+import java.net.URI;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.function.Function;
@@ -21,13 +22,16 @@ final class PlainValues {
     line.registerConverter(Integer.class, whole);
     line.registerConverter(int.class, whole);
     line.registerConverter(Instant.class, moment);
+    line.registerConverter(long.class, of(Long::valueOf, "a whole number, for example 120"));
+    line.registerConverter(
+        URI.class, of(URI::create, "an address, for example http://127.0.0.1:8480/health"));
   }
 
   private static <T> ITypeConverter<T> of(Function<String, T> read, String must) {
     return text -> {
       try {
         return read.apply(text);
-      } catch (NumberFormatException | DateTimeException e) {
+      } catch (IllegalArgumentException | DateTimeException e) {
         throw new TypeConversionException("'" + text + "' is not " + must);
       }
     };

@@ -8,6 +8,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
@@ -102,6 +103,49 @@ class WrongInputTest {
       assertThat(outcome.lines().get(0))
           .contains(e.getValue())
           .doesNotContain("java.", "Exception");
+    }
+  }
+
+  /** What cannot be used is named, with what to do, wherever it is met. */
+  @Test
+  void aPathAnAddressOrAFormThatCannotBeUsedIsToldInOneSentence() throws Exception {
+    String plan = PLAN.toString();
+    String scenario = WatchProcess.LARKSPUR.resolve("scenarios/leak.yaml").toString();
+    String nowhere = folder.resolve("none").resolve("o.svg").toString();
+    byte[] list = "[]".getBytes(StandardCharsets.UTF_8);
+    String endless = Files.readString(Path.of(scenario)).replaceFirst("hours: .*", "hours: 1e9");
+    String deep = file("deep.yaml", "[".repeat(200).getBytes(StandardCharsets.UTF_8)).toString();
+    String aList = file("list.yaml", list).toString();
+    String long1 = file("long.yaml", endless.getBytes(StandardCharsets.UTF_8)).toString();
+    String out = folder.resolve("o.csv").toString();
+    Map<List<String>, String> wrong =
+        Map.of(
+            List.of("bands", "--plan", plan, "--picture", nowhere), "no folder for it",
+            List.of("drill", "--scenario", scenario, "--out", nowhere), "no folder for it",
+            List.of("drill", "--scenario", scenario, "--out", "" + folder), "Is a directory",
+            List.of("drill", "--scenario", aList, "--out", out), "docs/drills.md",
+            List.of("drill", "--scenario", long1, "--out", out), "at most 8784",
+            List.of("check", "--plan", deep), "deep.yaml:1:1: not readable as YAML",
+            List.of("rules", "--plan", plan, "--broker", "frob"), "give HOST:PORT",
+            List.of("health", "--url", "http://[::/"), "is not an address",
+            List.of("health", "--url", "http://127.0.0.1:99999/"), "give a whole address",
+            List.of("health", "--within", "x"), "is not a whole number");
+    for (Map.Entry<List<String>, String> e : wrong.entrySet()) {
+      Outcome outcome = Outcome.inside(e.getKey().toArray(String[]::new));
+      assertThat(outcome.exit()).as(e.getKey().toString()).isEqualTo(2);
+      assertThat(outcome.lines().get(0)).contains(e.getValue()).doesNotContain("java", "kafka");
+    }
+  }
+
+  /** A leak of no size, or planted never, would make limits that saw nothing look good. */
+  @Test
+  void aLeakThatIsNoneIsNotPlanted() {
+    String[] tune = {"tune", "--plan", PLAN.toString(), "--out", folder + "/o", "x.csv"};
+    for (String[] more :
+        new String[][] {{"--plant", "-50 kPa"}, {"--plant", "5 kPa", "--plantings", "0"}}) {
+      String[] all = Arrays.copyOf(tune, tune.length + more.length);
+      System.arraycopy(more, 0, all, tune.length, more.length);
+      assertThat(Outcome.inside(all).refusal()).containsAnyOf("above 0", "from 1 to 1000");
     }
   }
 

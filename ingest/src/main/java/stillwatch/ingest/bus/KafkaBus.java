@@ -18,6 +18,7 @@ import org.apache.kafka.clients.consumer.ConsumerConfig;
 import org.apache.kafka.clients.consumer.KafkaConsumer;
 import org.apache.kafka.clients.producer.KafkaProducer;
 import org.apache.kafka.clients.producer.ProducerConfig;
+import org.apache.kafka.common.KafkaException;
 import org.apache.kafka.common.KafkaFuture;
 import org.apache.kafka.common.TopicPartition;
 import org.apache.kafka.common.config.TopicConfig;
@@ -41,9 +42,18 @@ public final class KafkaBus implements Bus {
     admin = Admin.create(properties(Map.of()));
   }
 
-  /** Opens the way to a broker; nothing is sent yet. */
+  /**
+   * Opens the way to a broker; nothing is sent yet.
+   *
+   * @throws IllegalArgumentException when its address or the client's properties cannot be used
+   */
   public static KafkaBus open(BusSettings settings) {
-    return new KafkaBus(settings);
+    try {
+      return new KafkaBus(settings);
+    } catch (KafkaException e) {
+      Throwable why = e.getCause() == null ? e : e.getCause();
+      throw new IllegalArgumentException(why.getMessage(), e);
+    }
   }
 
   private Map<String, Object> properties(Map<String, Object> own) {

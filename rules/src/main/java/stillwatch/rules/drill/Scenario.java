@@ -2,8 +2,10 @@ package stillwatch.rules.drill;
 
 import com.fasterxml.jackson.core.JacksonException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonMappingException;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.PropertyNamingStrategies;
+import com.fasterxml.jackson.databind.exc.MismatchedInputException;
 import com.fasterxml.jackson.databind.exc.UnrecognizedPropertyException;
 import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import java.io.IOException;
@@ -11,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -131,6 +134,9 @@ public record Scenario(
       @Nullable Double value,
       @Nullable String text) {}
 
+  /** A year: a row a second are 31 million. */
+  private static final double MOST_HOURS = 8784;
+
   private static final ObjectMapper YAML =
       new ObjectMapper(new YAMLFactory())
           .setPropertyNamingStrategy(PropertyNamingStrategies.KEBAB_CASE)
@@ -153,6 +159,10 @@ public record Scenario(
           || !(s.hours > 0)) {
         throw new DrillException(file + ": needs start, hours, seed, well, steps and gauges");
       }
+      if (s.hours > MOST_HOURS) {
+        throw new DrillException(
+            file + ": hours are " + s.hours + "; a recording has at most " + MOST_HOURS);
+      }
       return s;
     } catch (NoSuchFileException e) {
       throw new DrillException(file + ": there is no such file", e);
@@ -166,6 +176,16 @@ public record Scenario(
               + "'; known here are "
               + e.getKnownPropertyIds(),
           e);
+    } catch (MismatchedInputException e) {
+      String key = e.getPath().stream().map(Scenario::step).collect(Collectors.joining(" "));
+      throw new DrillException(
+          file
+              + ":"
+              + (e.getLocation() == null ? 1 : e.getLocation().getLineNr())
+              + ": "
+              + (key.isEmpty() ? "the scenario" : "'" + key + "'")
+              + " has not the form that docs/drills.md gives it",
+          e);
     } catch (JacksonException e) {
       int line = e.getLocation() == null ? 1 : e.getLocation().getLineNr();
       throw new DrillException(
@@ -178,6 +198,10 @@ public record Scenario(
     } catch (IOException e) {
       throw new DrillException(file + ": cannot be read: " + e.getMessage(), e);
     }
+  }
+
+  private static String step(JsonMappingException.Reference at) {
+    return at.getFieldName() == null ? Integer.toString(at.getIndex() + 1) : at.getFieldName();
   }
 
   List<Event> around() {

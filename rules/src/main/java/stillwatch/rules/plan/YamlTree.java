@@ -17,6 +17,7 @@ import org.yaml.snakeyaml.LoaderOptions;
 import org.yaml.snakeyaml.Yaml;
 import org.yaml.snakeyaml.error.Mark;
 import org.yaml.snakeyaml.error.MarkedYAMLException;
+import org.yaml.snakeyaml.error.YAMLException;
 import org.yaml.snakeyaml.nodes.MappingNode;
 import org.yaml.snakeyaml.nodes.Node;
 import org.yaml.snakeyaml.nodes.NodeTuple;
@@ -66,6 +67,10 @@ final class YamlTree {
               before.length() - before.lastIndexOf('\n'),
               String.format(
                   "the character U+%04X cannot stand in YAML; take it out", e.getCodePoint())));
+      return JsonNodeFactory.instance.missingNode();
+    } catch (YAMLException e) { // too deep, or too many aliases
+      faults.add(
+          new PlanFault(1, 1, "not readable as YAML: " + e.getMessage() + "; write it simpler"));
       return JsonNodeFactory.instance.missingNode();
     }
   }

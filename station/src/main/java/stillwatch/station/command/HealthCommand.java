@@ -42,7 +42,9 @@ public final class HealthCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws InterruptedException {
-    if (url.getHost() == null || !String.valueOf(url.getScheme()).matches("https?")) {
+    if (url.getHost() == null
+        || url.getPort() > 65_535
+        || !String.valueOf(url.getScheme()).matches("https?")) {
       throw new InputException(
           "--url " + url + ": give a whole address, for example http://127.0.0.1:8480/health");
     }

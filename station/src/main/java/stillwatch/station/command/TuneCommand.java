@@ -153,6 +153,9 @@ public final class TuneCommand implements Callable<Integer> {
     if (sets < 3 || sets > 100_000) {
       throw new InputException("--sets " + sets + ": a number from 3 to 100000");
     }
+    if (plantings < 1 || plantings > 1000) {
+      throw new InputException("--plantings " + plantings + ": a number from 1 to 1000");
+    }
     for (String id : only) {
       RuleEntry rule = watched.book().catalogue().rule(id).orElse(null);
       if (rule == null) {
@@ -170,6 +173,9 @@ public final class TuneCommand implements Callable<Integer> {
       try {
         boolean grows = size.contains("/");
         double value = Quantities.parse(size, grows ? Dimension.PRESSURE_RATE : Dimension.PRESSURE);
+        if (value <= 0) {
+          throw new InputException("--plant " + size + ": a leak's size must be above 0");
+        }
         all.add(
             new Recordings.Planting(
                 size,

@@ -51,7 +51,16 @@ public final class BrokerOption {
               + " wants TLS and this command does not speak it; give a file with security.protocol=SSL or"
               + " SASL_SSL by --client-properties");
     }
-    return KafkaBus.open(new BusSettings(broker, client));
+    try {
+      return KafkaBus.open(new BusSettings(broker, client));
+    } catch (IllegalArgumentException e) {
+      throw new InputException(
+          "--broker "
+              + broker
+              + ": cannot be used ("
+              + e.getMessage()
+              + "); give HOST:PORT, for example 127.0.0.1:9092");
+    }
   }
 
   /** The broker that was named, its topics made. */

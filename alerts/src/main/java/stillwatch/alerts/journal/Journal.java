@@ -67,6 +67,10 @@ public final class Journal implements AutoCloseable {
    * @throws JournalException when it cannot be opened
    */
   public static Journal inFolder(Path folder) {
+    return open(fileOf(folder), "stillwatch", "");
+  }
+
+  private static String fileOf(Path folder) {
     try {
       PrivateFiles.folder(folder);
       PrivateFiles.file(folder.resolve("journal.mv.db"));
@@ -74,7 +78,25 @@ public final class Journal implements AutoCloseable {
       throw new JournalException(
           "the journal cannot be kept in " + folder + ": " + e.getMessage(), e);
     }
-    return open(fileUrl(folder), "stillwatch", "");
+    return fileUrl(folder);
+  }
+
+  /**
+   * Opens the journal that there is in this folder.
+   *
+   * @throws JournalException when it cannot be opened, or holds no record
+   */
+  public static Journal existingIn(Path folder) {
+    return existing(fileOf(folder), "stillwatch", "");
+  }
+
+  /**
+   * Opens a journal that was written before.
+   *
+   * @throws JournalException when it cannot be opened, or holds no record
+   */
+  public static Journal existing(String url, String user, String password) {
+    return open(url, user, password, Journal::refuseEmpty);
   }
 
   /**
@@ -86,15 +108,27 @@ public final class Journal implements AutoCloseable {
    * @throws JournalException when it cannot be opened, or a newer version has written it
    */
   public static Journal open(String url, String user, String password) {
+    return open(url, user, password, tables -> {});
+  }
+
+  private static Journal open(
+      String url, String user, String password, Consumer<MigrationInfoService> check) {
     HikariDataSource pool = pool(url, user, password);
     try {
       Flyway flyway = scripts(pool);
       refuseNewer(flyway.info());
+      check.accept(flyway.info());
       flyway.migrate();
       Journal journal = new Journal(pool, url.startsWith("jdbc:h2:"), tables(pool));
       journal.vouch(String.valueOf(flyway.info().current().getVersion()));
       return journal;
-    } catch (FlywayException | SQLException | JournalException e) {
+    } catch (FlywayException e) {
+      pool.close();
+      throw new JournalException(
+          "the journal's tables cannot be brought up to date, by table flyway_schema_history: "
+              + root(e),
+          e);
+    } catch (SQLException | JournalException e) {
       pool.close();
       throw new JournalException(
           "the journal's tables cannot be brought up to date: " + root(e), e);
@@ -108,7 +142,7 @@ public final class Journal implements AutoCloseable {
       throw new JournalException(
           "the journal cannot be opened: "
               + root(e)
-              + "; check that no other watch has it open, its address, user and password",
+              + "; check that no other watch has it open, that its file is not damaged, its address, user and password",
           e);
     }
   }
@@ -119,6 +153,14 @@ public final class Journal implements AutoCloseable {
         .locations("classpath:stillwatch/journal")
         .validateOnMigrate(false) // what was made by an older form of a script stays
         .load();
+  }
+
+  /** A new journal made here would be whole, and say nothing of the one that was lost. */
+  private static void refuseEmpty(MigrationInfoService tables) {
+    if (tables.current() == null) {
+      throw new FlywayException(
+          "there are none: this is no journal, or it was emptied; put back a copy of it");
+    }
   }
 
   /** What this version does not know it would not vouch for. */
@@ -182,7 +224,12 @@ public final class Journal implements AutoCloseable {
     for (Throwable c = at.getCause(); c != null; c = c.getCause()) {
       at = c;
     }
-    return String.valueOf(at.getMessage()).lines().findFirst().orElse(at.toString());
+    String said = at.getMessage();
+    return (said == null ? "its database cannot read it" : said)
+        .lines()
+        .findFirst()
+        .orElse(at.toString())
+        .replaceFirst("; SQL statement:$", "");
   }
 
   /**
@@ -210,10 +257,7 @@ public final class Journal implements AutoCloseable {
 
   private static JournalException refused(SQLException e) {
     return new JournalException(
-        gone(e)
-            ? "the journal's database does not answer"
-            : "the journal refused: " + e.getMessage(),
-        e);
+        gone(e) ? "the journal's database does not answer" : "the journal refused: " + root(e), e);
   }
 
   /**

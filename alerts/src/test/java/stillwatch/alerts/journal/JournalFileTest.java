@@ -1,12 +1,16 @@
 package stillwatch.alerts.journal;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.DriverManager;
+import java.util.Arrays;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * What the file of a journal holds when its process is killed: the file as it is at that moment.
@@ -46,6 +50,17 @@ class JournalFileTest {
         assertThat(newest(folder.resolve("killed" + i))).isEqualTo(journal.head().seq());
       }
     }
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {0, 8192})
+  void isNoJournalOnceItWasCut(int bytes) throws Exception {
+    Journal.inFolder(folder).close();
+    byte[] whole = Files.readAllBytes(file(folder));
+    Files.write(file(folder), Arrays.copyOf(whole, bytes));
+    assertThatThrownBy(() -> Journal.existingIn(folder).close())
+        .isInstanceOf(JournalException.class)
+        .hasMessageMatching("(?!.*(null|Exception)).*put back a copy.*");
   }
 
   @Test

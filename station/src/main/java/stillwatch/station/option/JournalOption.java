@@ -28,7 +28,12 @@ public final class JournalOption {
       throw new InputException(
           folder + ": there is no journal here; give the folder of a watch with --data");
     }
-    return open(folder);
+    return url == null
+        ? Journal.existingIn(folder)
+        : Journal.existing(
+            url,
+            environment("STILLWATCH_JOURNAL_USER"),
+            environment("STILLWATCH_JOURNAL_PASSWORD"));
   }
 
   /** Opens it, in the folder when no database was named. */

@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.NoSuchElementException;
 import java.util.Optional;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.journal.Recorder;
@@ -25,6 +26,15 @@ public final class People {
   private static final Duration REMEMBERED = Duration.ofDays(2);
   private static final int LEAST_PASSWORD = 10;
   private static final int MOST_PASSWORD = 200;
+
+  /**
+   * What would make two names look alike or change the line they stand in: control characters, line
+   * ends, blanks of no width, marks of the direction of writing. Joiners stay: some scripts need
+   * them.
+   */
+  private static final Pattern UNSEEN =
+      Pattern.compile(
+          "[\\p{Cc}\\p{Zl}\\p{Zp}\\u061C\\u200B\\u200E\\u200F\\u202A-\\u202E\\u2060\\u2066-\\u2069\\uFEFF]");
 
   private final Journal journal;
   private final Clock clock;
@@ -93,9 +103,10 @@ public final class People {
   /**
    * A machine's token.
    *
-   * @throws PeopleException when a person has this name
+   * @throws PeopleException when a person has this name, or it will not do
    */
   public String machine(String name, Role role, String by) {
+    plain(name);
     return pass(name, role, null, by);
   }
 
@@ -118,8 +129,16 @@ public final class People {
         });
   }
 
+  private static void plain(String name) {
+    if (UNSEEN.matcher(name).find()) {
+      throw new PeopleException(
+          "the name has a line end or a character that nobody sees; write it without");
+    }
+  }
+
   private static boolean personOrAnybody(Connection c, String name) throws SQLException {
-    return name.equals(ANYBODY.name()) || PersonTable.find(c, name).isPresent();
+    return name.equalsIgnoreCase(ANYBODY.name())
+        || PersonTable.all(c).stream().anyMatch(m -> name.equalsIgnoreCase(m.person().name()));
   }
 
   /**
@@ -132,6 +151,7 @@ public final class People {
     if (name.isBlank() || name.length() > 200) {
       throw new PeopleException("give the name that is to stand in the record, up to 200 letters");
     }
+    plain(name);
     if (password.length() < LEAST_PASSWORD || password.length() > MOST_PASSWORD) {
       throw new PeopleException(
           "a password has " + LEAST_PASSWORD + " to " + MOST_PASSWORD + " characters");
@@ -149,7 +169,8 @@ public final class People {
       throws SQLException {
     Connection c = record.connection();
     Pass pass = linked(c, link, record.nowMs());
-    boolean machine = PassTable.all(c).stream().anyMatch(p -> !p.once() && p.name().equals(name));
+    boolean machine =
+        PassTable.all(c).stream().anyMatch(p -> !p.once() && p.name().equalsIgnoreCase(name));
     if (machine || personOrAnybody(c, name)) {
       throw new PeopleException(
           "somebody has this name; choose another, or have an administrator remove it first");

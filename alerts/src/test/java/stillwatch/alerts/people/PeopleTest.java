@@ -4,7 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.file.Path;
+import java.util.List;
 import java.util.NoSuchElementException;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -161,6 +163,26 @@ class PeopleTest {
           Pass pass = people.passes().get(0);
           people.revoke(pass.id(), "Ada");
           assertThat(people.machine(token)).isEmpty();
+        });
+  }
+
+  /** The record names people: no two names in it may look alike to its reader. */
+  @Test
+  void nobodyEntersUnderANameThatPassesForAnother() {
+    administrators(
+        Databases.FILE,
+        (people, journal) -> {
+          assertThat(people.machine("winch", Role.LOOK, "Ada")).isNotEmpty();
+          String link = people.invite(Role.LOOK, "Ada");
+          for (String name :
+              List.of("ADA", "WINCH", "Ada\u200b", "Ada\u202e", "Ada\nBea", "A\u0007")) {
+            assertThatThrownBy(() -> people.enter(link, name, PASSWORD))
+                .as(name)
+                .isInstanceOf(People.PeopleException.class)
+                .hasMessageMatching("somebody has this name.*|the name has a line end .*");
+          }
+          assertThat(people.enter(link, "Zo\u00eb O\u2019Brien", PASSWORD).person().role())
+              .isEqualTo(Role.LOOK);
         });
   }
 }

@@ -46,7 +46,7 @@ record RequestBody(JsonNode body) {
       throw new RequestException(
           400, "'" + name + "' must be a text of at most " + most + " characters");
     }
-    return n.asText().strip();
+    return Texts.closed(n.asText().strip());
   }
 
   /** A text that must be there. */

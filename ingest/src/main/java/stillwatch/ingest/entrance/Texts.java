@@ -14,6 +14,9 @@ public final class Texts {
   private static final Pattern NO_XML =
       Pattern.compile("[^\\x09\\x0A\\x0D\\x20-\\uD7FF\\uE000-\\uFFFD\\x{10000}-\\x{10FFFF}]");
 
+  private static final char POP = '\u202C';
+  private static final char POP_ISOLATE = '\u2069';
+
   private Texts() {}
 
   /** Whether a text can be kept and written. */
@@ -50,6 +53,26 @@ public final class Texts {
       }
     }
     return true;
+  }
+
+  /**
+   * The text, with a closing mark for each change of the direction of writing that it leaves open:
+   * what is written after it on a line would be turned round too (Unicode Standard Annex 9, 2.5 and
+   * 2.6).
+   */
+  public static String closed(String text) {
+    StringBuilder closing = new StringBuilder();
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      if (c == '\u202A' || c == '\u202B' || c == '\u202D' || c == '\u202E') {
+        closing.insert(0, POP);
+      } else if (c >= '\u2066' && c <= '\u2068') {
+        closing.insert(0, POP_ISOLATE);
+      } else if (!closing.isEmpty() && closing.charAt(0) == c) {
+        closing.deleteCharAt(0);
+      }
+    }
+    return text + closing;
   }
 
   /** The text with a question mark for what no XML document may hold. */

@@ -1,6 +1,7 @@
 package stillwatch.ingest.spool;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
@@ -8,6 +9,7 @@ import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
@@ -15,6 +17,8 @@ import java.util.stream.Stream;
  * messages the broker has acknowledged all. A file is there whole or not at all.
  */
 final class SpoolFolder {
+  private static final Pattern ID = Pattern.compile("[0-9a-f-]{36}");
+
   private static final String SUFFIX = ".messages";
 
   private final Path folder;
@@ -48,7 +52,7 @@ final class SpoolFolder {
 
   private static String id(Path folder) throws IOException {
     Path id = folder.resolve("id");
-    if (!Files.exists(id) || Files.readString(id).isBlank()) { // as a power cut may leave it
+    if (!Files.exists(id) || text(id).isBlank()) { // as a power cut may leave it
       Path half = folder.resolve("id.half");
       Files.writeString(
           half,
@@ -59,7 +63,17 @@ final class SpoolFolder {
           StandardOpenOption.SYNC);
       Files.move(half, id, StandardCopyOption.ATOMIC_MOVE);
     }
-    return Files.readString(id).strip();
+    String known = text(id).strip();
+    if (!ID.matcher(known).matches()) {
+      throw new IOException(
+          id
+              + ": is damaged; put back a copy, or delete it, and what the spool still holds may be in the log twice");
+    }
+    return known;
+  }
+
+  private static String text(Path file) throws IOException {
+    return Files.readString(file, StandardCharsets.ISO_8859_1); // of whatever bytes
   }
 
   private static List<Path> files(Path folder) throws IOException {

@@ -1,6 +1,7 @@
 package stillwatch.ingest.spool;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -103,5 +104,15 @@ class SpoolFolderTest {
     SpoolFolder again = SpoolFolder.open(folder);
     assertThat(again.id()).isNotBlank().isNotEqualTo(first.id());
     assertThat(SpoolFolder.open(folder).id()).isEqualTo(again.id());
+  }
+
+  @Test
+  void aDamagedIdIsToldWithItsFile() throws IOException {
+    Path id = Files.write(folder.resolve("id"), new byte[] {-1, -1, 7});
+    assertThatThrownBy(() -> SpoolFolder.open(folder))
+        .isInstanceOf(IOException.class)
+        .hasMessage(
+            id
+                + ": is damaged; put back a copy, or delete it, and what the spool still holds may be in the log twice");
   }
 }

@@ -177,15 +177,7 @@ public record Scenario(
               + e.getKnownPropertyIds(),
           e);
     } catch (MismatchedInputException e) {
-      String key = e.getPath().stream().map(Scenario::step).collect(Collectors.joining(" "));
-      throw new DrillException(
-          file
-              + ":"
-              + (e.getLocation() == null ? 1 : e.getLocation().getLineNr())
-              + ": "
-              + (key.isEmpty() ? "the scenario" : "'" + key + "'")
-              + " has not the form that docs/drills.md gives it",
-          e);
+      throw misformed(file, e);
     } catch (JacksonException e) {
       int line = e.getLocation() == null ? 1 : e.getLocation().getLineNr();
       throw new DrillException(
@@ -198,6 +190,14 @@ public record Scenario(
     } catch (IOException e) {
       throw new DrillException(file + ": cannot be read: " + e.getMessage(), e);
     }
+  }
+
+  private static DrillException misformed(Path file, MismatchedInputException e) {
+    String key = e.getPath().stream().map(Scenario::step).collect(Collectors.joining(" "));
+    int line = e.getLocation() == null ? 1 : e.getLocation().getLineNr();
+    String what = key.isEmpty() ? "the scenario" : "'" + key + "'";
+    return new DrillException(
+        file + ":" + line + ": " + what + " has not the form that docs/drills.md gives it", e);
   }
 
   private static String step(JsonMappingException.Reference at) {

@@ -68,12 +68,20 @@ public final class WellPicture {
     aheadMs = plan.time().ahead().toMillis();
     progress = new TestProgress(plan);
     readiness = new Readiness(plan);
-    int share = SLOTS_OF_ALL / Math.max(1, plan.gauges().size());
-    int slots = Math.min(SLOTS_AT_MOST, Math.max(SLOTS_AT_LEAST, share));
+    int slots = slots(plan.gauges().size());
     for (GaugePlan g : plan.gauges()) {
       extremes.put(g.id(), new Extremes(slots));
       patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
     }
+  }
+
+  private static int slots(int gauges) {
+    return Math.min(SLOTS_AT_MOST, Math.max(SLOTS_AT_LEAST, SLOTS_OF_ALL / Math.max(1, gauges)));
+  }
+
+  /** How many bytes the trails of so many gauges take at most. */
+  public static long trailBytes(int gauges) {
+    return 2L * Double.BYTES * slots(gauges) * gauges;
   }
 
   /** Takes the next entry of the log. */

@@ -12,6 +12,7 @@ import stillwatch.station.command.HealthCommand;
 import stillwatch.station.command.IntakeCommand;
 import stillwatch.station.command.JournalCommand;
 import stillwatch.station.command.LogCommand;
+import stillwatch.station.command.PrepareCommand;
 import stillwatch.station.command.ReadyCommand;
 import stillwatch.station.command.ReplayCommand;
 import stillwatch.station.command.ReportCommand;
@@ -49,6 +50,7 @@ import stillwatch.station.output.Cautions;
       RulesCommand.class,
       AlertsCommand.class,
       HealthCommand.class,
+      PrepareCommand.class,
       AutoComplete.GenerateCompletion.class
     })
 public final class Main {

@@ -7,14 +7,12 @@ import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.FileTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.spi.ToolProvider;
 import java.util.stream.Stream;
-import stillwatch.station.broker.EmbeddedBroker;
 
 /**
  * How tests start Java. Such a process lives for seconds and spends most of them on its classes:
@@ -96,18 +94,17 @@ final class ChildJava {
     }
   }
 
-  /** Keeps the classes of a broker and of a watch that has seen an alarm. */
+  /** Has the program itself make the archive, as its launcher does. */
   private static void keep(String classes) throws IOException {
-    Path data = Files.createTempDirectory(KEPT, "data");
-    Path fresh = data.resolve("fresh.jsa");
-    ProcessBuilder builder = builder(classes, Kept.class.getName(), List.of(data.toString()));
-    builder.environment().put("JAVA_TOOL_OPTIONS", "-XX:ArchiveClassesAtExit=" + fresh);
-    try (WatchProcess watch = WatchProcess.of(builder).listening()) {
-      watch.text("/");
-      watch.state(s -> s.path("alarms").size() > 0);
-      watch.stop();
-      if (Files.exists(fresh)) {
-        Files.move(fresh, ARCHIVE, StandardCopyOption.REPLACE_EXISTING);
+    Path said = KEPT.resolve("said");
+    ProcessBuilder builder = builder(classes, Main.class.getName(), List.of("prepare"));
+    builder
+        .environment()
+        .put("JAVA_TOOL_OPTIONS", "-Dstillwatch.home=.. -Dstillwatch.archive=" + ARCHIVE);
+    try {
+      int exit = builder.redirectErrorStream(true).redirectOutput(said.toFile()).start().waitFor();
+      if (exit != 0) {
+        throw new IOException(Files.readString(said));
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -130,21 +127,6 @@ final class ChildJava {
       return Files.getLastModifiedTime(file);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
-    }
-  }
-
-  /** A watch and its broker in one process, so that one archive holds the classes of both. */
-  static final class Kept {
-    private Kept() {}
-
-    /** Runs both until it is told to end. */
-    public static void main(String[] args) {
-      Path data = Path.of(args[0]);
-      EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).join();
-      List<String> line =
-          WatchProcess.drilling(data, "leak.csv.gz", "3000", "--open", "--http", "0");
-      Stream<String> at = Stream.of("--broker", broker.bootstrap());
-      System.exit(Main.run(Stream.concat(line.stream(), at).toArray(String[]::new)));
     }
   }
 }

@@ -81,6 +81,17 @@ class InstalledTreeIT {
     assertThat(treeSays(line)).isNotBlank().isEqualTo(checkoutSays(line));
   }
 
+  /** An archive of classes that another Java has made, or that is none, is left alone. */
+  @Test
+  void itStartsBesideAnArchiveOfClassesThatDoesNotFit() throws Exception {
+    Path archive = Files.writeString(tree.resolve("classes.jsa"), "of another Java");
+    try {
+      assertThat(treeSays(List.of("--version"))).startsWith("Stillwatch ");
+    } finally {
+      Files.delete(archive);
+    }
+  }
+
   @Test
   void everyCommandHasAPageThatNamesItsOptions() throws Exception {
     Path pages = tree.resolve("share/man/man1");

@@ -5,20 +5,26 @@ import java.util.Arrays;
 /**
  * The lowest and the highest value of a gauge in each slot of time. Slots {@code [k·w, (k+1)·w)}
  * start one second wide and double whenever there would be more of them than fit, so that memory is
- * bounded and no extreme is ever lost. Values may come in any order of time. Not thread-safe.
+ * bounded and no extreme is ever lost; what is not yet used takes none. Values may come in any
+ * order of time. Not thread-safe.
  */
 final class Extremes {
-  private static final int SLOTS = 16_384;
+  private static final int FIRST_SLOTS = 64;
 
-  private final double[] low = new double[SLOTS];
-  private final double[] high = new double[SLOTS];
+  private final int atMost;
+  private double[] low = new double[0];
+  private double[] high = new double[0];
   private long widthMs = 1000;
   private long first;
   private int used;
 
-  Extremes() {
-    Arrays.fill(low, Double.NaN);
-    Arrays.fill(high, Double.NaN);
+  /**
+   * Of nothing yet.
+   *
+   * @param atMost how many slots at most
+   */
+  Extremes(int atMost) {
+    this.atMost = atMost;
   }
 
   /** Width of a slot now, ms. */
@@ -53,6 +59,7 @@ final class Extremes {
       widen();
     }
     long slot = Math.floorDiv(atMs, widthMs);
+    makeRoom((int) (Math.max(first + used, slot + 1) - Math.min(first, slot)));
     if (slot < first) {
       shift((int) (first - slot));
     }
@@ -63,7 +70,21 @@ final class Extremes {
   }
 
   private boolean fits(long slot) {
-    return Math.max(first + used, slot + 1) - Math.min(first, slot) <= SLOTS;
+    return Math.max(first + used, slot + 1) - Math.min(first, slot) <= atMost;
+  }
+
+  private void makeRoom(int slots) {
+    if (slots > low.length) {
+      int room = Math.min(atMost, Math.max(FIRST_SLOTS, Math.max(slots, 2 * low.length)));
+      low = grown(low, room);
+      high = grown(high, room);
+    }
+  }
+
+  private static double[] grown(double[] values, int room) {
+    double[] grown = Arrays.copyOf(values, room);
+    Arrays.fill(grown, values.length, room, Double.NaN);
+    return grown;
   }
 
   private void shift(int by) {

@@ -31,6 +31,12 @@ import stillwatch.rules.watch.TestProgress;
 /** One well as its log tells it up to now. Safe from any thread. */
 public final class WellPicture {
   private static final int OPERATIONS_KEPT = 500;
+
+  /** Slots of time of all gauges, 16 bytes each; a gauge has between so many and so many. */
+  private static final int SLOTS_OF_ALL = 4_194_304;
+
+  private static final int SLOTS_AT_LEAST = 1024;
+  private static final int SLOTS_AT_MOST = 16_384;
   private static final long DAY_MS = 86_400_000;
   private static final long PATIENCE_MS = 60_000;
 
@@ -62,10 +68,20 @@ public final class WellPicture {
     aheadMs = plan.time().ahead().toMillis();
     progress = new TestProgress(plan);
     readiness = new Readiness(plan);
+    int slots = slots(plan.gauges().size());
     for (GaugePlan g : plan.gauges()) {
-      extremes.put(g.id(), new Extremes());
+      extremes.put(g.id(), new Extremes(slots));
       patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
     }
+  }
+
+  private static int slots(int gauges) {
+    return Math.min(SLOTS_AT_MOST, Math.max(SLOTS_AT_LEAST, SLOTS_OF_ALL / Math.max(1, gauges)));
+  }
+
+  /** How many bytes the trails of so many gauges take at most. */
+  public static long trailBytes(int gauges) {
+    return 2L * Double.BYTES * slots(gauges) * gauges;
   }
 
   /** Takes the next entry of the log. */

@@ -10,6 +10,7 @@ import net.jqwik.api.Combinators;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
+import net.jqwik.api.constraints.IntRange;
 
 /** The decimation of a chart against every reading kept. */
 class ExtremesTest {
@@ -32,9 +33,12 @@ class ExtremesTest {
   }
 
   @Property
-  void noExtremeIsLostHoweverLongTheStretch(@ForAll("readings") List<Reading> readings) {
-    Extremes extremes = new Extremes();
+  void noExtremeIsLostHoweverLongTheStretch(
+      @ForAll("readings") List<Reading> readings, @ForAll @IntRange(min = 2, max = 300) int slots) {
+    Extremes extremes = new Extremes(slots);
     readings.forEach(r -> extremes.add(r.atMs(), r.value()));
+    assertThat((extremes.toMs() - extremes.fromMs()) / extremes.widthMs())
+        .isLessThanOrEqualTo(slots);
     long columnMs = extremes.widthMs() * 7;
     long fromMs = Math.floorDiv(extremes.fromMs(), columnMs) * columnMs;
     double[] lows = new double[(int) ((extremes.toMs() - fromMs) / columnMs + 1)];

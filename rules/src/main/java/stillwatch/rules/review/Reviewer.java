@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
@@ -18,8 +19,9 @@ import stillwatch.rules.well.ExplanationFit;
 import stillwatch.rules.well.WellFacts;
 
 /**
- * Thinks the build-up of a well over on a thread of its own, so that no alert waits for it. Of
- * readings that come faster than it thinks, only the newest is taken.
+ * Thinks the build-up of a well over on a thread of its own, so that no alert waits for it, and
+ * rests after each review, so that it takes a fifth of a core at most however fast a drill is fed.
+ * Of readings that come faster than it thinks, only the newest is taken.
  */
 public final class Reviewer implements WellWatch.Tap, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Reviewer.class);
@@ -27,6 +29,9 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
 
   /** Sooner after the shut-in there is nothing to compare, hours. */
   private static final double SOONEST = 1;
+
+  /** It rests so many times as long as it thought. */
+  private static final int REST = 4;
 
   private final Plan plan;
   private final Consumer<byte[]> sink;
@@ -58,7 +63,17 @@ public final class Reviewer implements WellWatch.Tap, AutoCloseable {
   @Override
   public void reviewed(BuildUpReview reviewed) {
     if (waiting.getAndSet(reviewed) == null) {
-      thread.execute(this::think);
+      thread.execute(this::thinkAndRest);
+    }
+  }
+
+  private void thinkAndRest() {
+    long beganNs = System.nanoTime();
+    think();
+    try {
+      TimeUnit.NANOSECONDS.sleep(REST * (System.nanoTime() - beganNs));
+    } catch (InterruptedException e) { // it is closed
+      Thread.currentThread().interrupt();
     }
   }
 

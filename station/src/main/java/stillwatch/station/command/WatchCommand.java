@@ -20,6 +20,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.journal.Journal;
+import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
@@ -49,6 +50,7 @@ import stillwatch.station.run.BrokerProcess;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DemoFolder;
 import stillwatch.station.run.DrillFeeder;
+import stillwatch.station.run.HeapNeed;
 import stillwatch.station.run.LogPace;
 import stillwatch.station.run.Metrics;
 import stillwatch.station.run.Shutdown;
@@ -173,6 +175,8 @@ public final class WatchCommand implements Callable<Integer> {
     BrokerProcess.@Nullable Ahead ahead =
         broker.given() ? null : shutdown.closes(BrokerProcess.ahead());
     WatchedWell watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
+    int gauges = watched.plan().gauges().size();
+    HeapNeed.check(gauges, WellPicture.trailBytes(gauges), Runtime.getRuntime().maxMemory());
     Senders known = tokens.senders().orElse(Senders.nobody());
     Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;
     @Nullable RecordingFeed feed =

@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CompletableFuture;
@@ -159,17 +160,15 @@ public final class BrokerProcess implements AutoCloseable {
   }
 
   private static List<String> line(Ports ports) {
-    return List.of(
-        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-        "-XX:+UseSerialGC",
-        "-Xmx256m",
-        "-XX:TieredStopAtLevel=1",
-        "-Dstillwatch.log=" + System.getProperty("stillwatch.log", "INFO"),
-        "-cp",
-        System.getProperty("java.class.path"),
-        BrokerMain.class.getName(),
-        Integer.toString(ports.broker()),
-        Integer.toString(ports.controller()));
+    List<String> line = new ArrayList<>();
+    line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    line.addAll(List.of("-XX:+UseSerialGC", "-Xmx256m", "-XX:TieredStopAtLevel=1"));
+    line.addAll(ClassArchive.options());
+    line.add("-Dstillwatch.log=" + System.getProperty("stillwatch.log", "INFO"));
+    line.addAll(List.of("-cp", System.getProperty("java.class.path"), BrokerMain.class.getName()));
+    line.add(Integer.toString(ports.broker()));
+    line.add(Integer.toString(ports.controller()));
+    return line;
   }
 
   @Override

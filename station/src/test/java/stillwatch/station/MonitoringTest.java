@@ -91,7 +91,8 @@ class MonitoringTest {
           .contains("stillwatch_source_connected{source=\"POST /telemetry\"} 1")
           .contains("stillwatch_source_refused{source=\"POST /telemetry\"} 1");
       JsonNode sources = new ObjectMapper().readTree(watch.text("/health")).path("sources");
-      assertThat(sources).extracting(s -> s.path("name").asText())
+      assertThat(sources)
+          .extracting(s -> s.path("name").asText())
           .containsExactly("logger", "POST /telemetry");
       assertThat(sources.path(1).path("refused").toString()).isEqualTo("{\"not-json\":1}");
       String metrics = watch.text("/metrics");

@@ -249,12 +249,11 @@ public final class WatchCommand implements Callable<Integer> {
           shutdown.closes(
               new SourcesSide(watched.plan(), intake, room.outgoing(), metrics.registry()));
     } else {
-      String name = String.valueOf(drill.getFileName());
       DrillFeeder made =
           new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
       feeder = made;
       logPace = new LogPace(true, pace, made::over);
-      mode = () -> "drill " + name + (made.over() ? ", over" : timesLife(pace));
+      mode = drilling(drill, made, pace);
     }
     AlertsParts parts =
         new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
@@ -295,6 +294,10 @@ public final class WatchCommand implements Callable<Integer> {
     return sources == null || reception == null
         ? List::of
         : () -> Stream.concat(sources.states().stream(), reception.state().stream()).toList();
+  }
+
+  private static Supplier<String> drilling(Path drill, DrillFeeder feeder, double pace) {
+    return () -> "drill " + drill.getFileName() + (feeder.over() ? ", over" : timesLife(pace));
   }
 
   private static String timesLife(double pace) {

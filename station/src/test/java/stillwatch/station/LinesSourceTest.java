@@ -24,8 +24,8 @@ import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.entrance.Trust;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.station.broker.EmbeddedBroker;
 
 /** Lines over TCP, both ways round, and from a device. */

@@ -83,8 +83,18 @@ class MonitoringTest {
                 "--http",
                 "0")
             .listening()) {
+      assertThat(watch.text("/metrics"))
+          .contains("stillwatch_source_connected{source=\"POST /telemetry\"} NaN");
       assertThat(watch.post("/telemetry", "application/x-ndjson", "no line").statusCode())
           .isEqualTo(400);
+      assertThat(watch.text("/metrics"))
+          .contains("stillwatch_source_connected{source=\"POST /telemetry\"} 1")
+          .contains("stillwatch_source_refused{source=\"POST /telemetry\"} 1");
+      JsonNode sources = new ObjectMapper().readTree(watch.text("/health")).path("sources");
+      assertThat(sources)
+          .extracting(s -> s.path("name").asText())
+          .containsExactly("logger", "POST /telemetry");
+      assertThat(sources.path(1).path("refused").toString()).isEqualTo("{\"not-json\":1}");
       String metrics = watch.text("/metrics");
       for (Asking a : asking) {
         List<String> named =

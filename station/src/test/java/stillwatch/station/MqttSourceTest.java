@@ -30,8 +30,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.entrance.Trust;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.station.broker.EmbeddedBroker;
 

@@ -11,8 +11,8 @@ import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.Watchdog;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.rules.plan.Plan;
 
 /**

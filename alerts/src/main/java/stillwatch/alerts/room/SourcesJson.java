@@ -4,7 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.time.Instant;
 import java.util.List;
-import stillwatch.ingest.door.SourceHealth;
+import stillwatch.ingest.intake.SourceHealth;
 
 /** How the sources of readings are, as JSON. */
 final class SourcesJson {

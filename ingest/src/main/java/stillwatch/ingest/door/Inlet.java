@@ -16,6 +16,7 @@ import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Refusal;
 import stillwatch.ingest.intake.Resent;
 import stillwatch.ingest.intake.Sender;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Quality;
 
@@ -146,21 +147,14 @@ public final class Inlet {
   private synchronized CompletableFuture<Void> line(byte[] line) {
     health.came();
     Intake.Outcome outcome = reception.take(line, sender, resent);
-    for (Refusal r : outcome.refused()) {
-      health.refused(r.reason().wire(), (r.gauge().isEmpty() ? "" : r.gauge() + ": ") + r.why());
-    }
-    if (outcome.again()) {
-      health.again();
-    } else if (outcome.taken()) {
-      health.taken();
-    }
+    health.became(outcome);
     return outcome.acknowledged();
   }
 
   /** Puts among the rejects what no reading could be made of. */
   public CompletableFuture<Void> refuse(byte[] raw, Refusal why) {
     health.came();
-    health.refused(why.reason().wire(), why.why());
+    health.refused(why);
     return reception.refuse(raw, sender.name(), List.of(why));
   }
 }

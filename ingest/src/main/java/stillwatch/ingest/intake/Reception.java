@@ -30,7 +30,11 @@ public final class Reception {
   private static final int REFUSALS_TOLD = 1000;
   private static final long PATIENCE_S = 20;
 
+  /** The name under which everybody is counted who sends bodies of lines. */
+  public static final String SOURCE = "POST /telemetry";
+
   private final Intake intake;
+  private final SourceHealth health;
   private final Senders senders;
   private final Supplier<Optional<String>> full;
 
@@ -59,11 +63,20 @@ public final class Reception {
     this.intake = intake;
     this.senders = senders;
     this.full = full;
+    health = new SourceHealth(SOURCE, intake::nowMs);
   }
 
   /** Who may send. */
   public Senders senders() {
     return senders;
+  }
+
+  /**
+   * How the source is that all bodies of lines come from: connected while the last body was kept.
+   * Empty while nobody has sent one, for not every well gets readings this way.
+   */
+  public Optional<SourceHealth.State> state() {
+    return Optional.of(health.state()).filter(s -> s.lastMs() > 0);
   }
 
   /** The JSON Schema of a line. */
@@ -89,9 +102,11 @@ public final class Reception {
    *     log
    */
   public Answer take(InputStream body, Sender sender) throws IOException {
+    health.came();
     ObjectNode answer = JSON.createObjectNode();
     Optional<String> why = full.get();
     if (why.isPresent()) {
+      health.lost(why.get());
       answer.put("fault", why.get() + " Nothing of this body was taken; send it again later.");
       return new Answer(503, JSON.writeValueAsBytes(answer));
     }
@@ -105,6 +120,7 @@ public final class Reception {
         continue;
       }
       Intake.Outcome outcome = lines.tooLong ? tooLong(line, sender) : intake.take(line, sender);
+      health.became(outcome);
       acknowledged.add(outcome.acknowledged());
       taken += outcome.taken() ? 1 : 0;
       for (Refusal r : outcome.refused()) {
@@ -120,9 +136,11 @@ public final class Reception {
     }
     String fault = wait(acknowledged);
     if (!fault.isEmpty()) {
+      health.lost(fault);
       answer.put("fault", fault);
       return new Answer(503, JSON.writeValueAsBytes(answer));
     }
+    health.connected();
     answer.put("taken", taken);
     answer.set("refused", refused);
     if (refusals > REFUSALS_TOLD) {

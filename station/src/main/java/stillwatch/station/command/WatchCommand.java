@@ -14,6 +14,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
 import java.util.function.Supplier;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -25,12 +26,12 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.disk.Disk;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.entrance.BoundedMap;
 import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.OnThisMachine;
 import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.rules.finding.Hashes;
@@ -252,17 +253,17 @@ public final class WatchCommand implements Callable<Integer> {
           shutdown.closes(
               new SourcesSide(watched.plan(), intake, room.outgoing(), metrics.registry()));
     } else {
-      String name = String.valueOf(drill.getFileName());
       DrillFeeder made =
           new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
       feeder = made;
       logPace = new LogPace(true, pace, made::over);
-      mode = () -> "drill " + name + (made.over() ? ", over" : timesLife(pace));
+      mode = drilling(drill, made, pace);
     }
     AlertsParts parts =
         new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
     AlertsSide side =
-        shutdown.closes(AlertsSide.start(parts, bus, mode, reception, how(sources), room));
+        shutdown.closes(
+            AlertsSide.start(parts, bus, mode, reception, how(sources, reception), room));
     tellOf(side, logPace.drill() ? "EXERCISE  " : "");
     say(watched, room.url(side.port()), data, mode.get(), reception != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
@@ -292,8 +293,15 @@ public final class WatchCommand implements Callable<Integer> {
             side.listener()));
   }
 
-  private static Supplier<List<SourceHealth.State>> how(@Nullable SourcesSide sources) {
-    return sources == null ? List::of : sources::states;
+  private static Supplier<List<SourceHealth.State>> how(
+      @Nullable SourcesSide sources, @Nullable Reception reception) {
+    return sources == null || reception == null
+        ? List::of
+        : () -> Stream.concat(sources.states().stream(), reception.state().stream()).toList();
+  }
+
+  private static Supplier<String> drilling(Path drill, DrillFeeder feeder, double pace) {
+    return () -> "drill " + drill.getFileName() + (feeder.over() ? ", over" : timesLife(pace));
   }
 
   private static String timesLife(double pace) {

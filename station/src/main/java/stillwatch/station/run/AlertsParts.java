@@ -20,9 +20,9 @@ import stillwatch.alerts.series.NewestReview;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.alerts.watchdog.Watchdog;
 import stillwatch.ingest.bus.Bus;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.entrance.Trust;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.output.Cautions;
 

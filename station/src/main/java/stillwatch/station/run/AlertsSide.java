@@ -22,8 +22,8 @@ import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.TopicFollower;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.disk.Disk;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.intake.Reception;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.option.RoomOption;
 

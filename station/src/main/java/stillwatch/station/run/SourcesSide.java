@@ -1,16 +1,15 @@
 package stillwatch.station.run;
 
-import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import stillwatch.ingest.door.Inlet;
 import stillwatch.ingest.door.Source;
-import stillwatch.ingest.door.SourceHealth;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.entrance.Trust;
 import stillwatch.ingest.intake.Resent;
-import stillwatch.ingest.intake.Senders;
+import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.rules.plan.Plan;
 
 /** The sources that a plan names, each in a stage of its own. */
@@ -34,37 +33,12 @@ public final class SourcesSide implements AutoCloseable {
           new Inlet(
               plan.well(),
               source.name(),
-              intake.reception(Senders.nobody()),
+              intake.inside(),
               new Resent(intake::newest),
               intake.sourcesFolder());
       all.add(new Planned(source, inlet));
-      bind(inlet.health(), source.name(), meters);
+      SourceMeters.bind(source.name(), () -> Optional.of(inlet.health().state()), meters);
     }
-  }
-
-  private static void bind(SourceHealth health, String name, MeterRegistry meters) {
-    Gauge.builder("stillwatch.source.connected", () -> health.state().connected() ? 1 : 0)
-        .tag("source", name)
-        .description("1 while the source is in touch with the other side")
-        .register(meters);
-    Gauge.builder("stillwatch.source.taken", () -> health.state().taken())
-        .tag("source", name)
-        .description("readings and lines taken since this process began")
-        .register(meters);
-    Gauge.builder("stillwatch.source.again", () -> health.state().again())
-        .tag("source", name)
-        .description("readings that came again and were not taken twice")
-        .register(meters);
-    Gauge.builder(
-            "stillwatch.source.refused",
-            () -> health.state().refused().values().stream().mapToLong(Long::longValue).sum())
-        .tag("source", name)
-        .description("what was refused, whatever the reason")
-        .register(meters);
-    Gauge.builder("stillwatch.source.reconnects", () -> health.state().reconnects())
-        .tag("source", name)
-        .description("how often the connection was made again")
-        .register(meters);
   }
 
   /** Starts them. */

@@ -1,6 +1,7 @@
 package stillwatch.station.run;
 
 import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.MeterRegistry;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
@@ -31,6 +32,7 @@ public final class SpooledIntake implements AutoCloseable {
   private final Disk disk;
   private final Bus bus;
   private final Spool log;
+  private final MeterRegistry meters;
 
   /**
    * Opens it.
@@ -46,6 +48,7 @@ public final class SpooledIntake implements AutoCloseable {
     this.folder = folder;
     Spool rejects = Spool.open(folder.resolve("rejects"), bus, Topics.REJECTS, RENEW_BYTES);
     this.bus = bus;
+    meters = metrics.registry();
     log = Spool.open(folder.resolve("telemetry"), bus, Topics.TELEMETRY, RENEW_BYTES);
     Gauge.builder("stillwatch.spool.waiting", () -> log.waiting() + rejects.waiting())
         .description("messages that the broker does not have yet")
@@ -60,9 +63,16 @@ public final class SpooledIntake implements AutoCloseable {
             metrics.registry());
   }
 
-  /** What takes telemetry for it from these senders. */
+  /** What takes telemetry for it from these senders, by HTTP. */
   public Reception reception(Senders senders) {
-    return new Reception(intake, senders, disk::full);
+    Reception made = new Reception(intake, senders, disk::full);
+    SourceMeters.bind(Reception.SOURCE, made::state, meters);
+    return made;
+  }
+
+  /** What takes it from sources of this process. */
+  Reception inside() {
+    return new Reception(intake, Senders.nobody(), disk::full);
   }
 
   /** Where sources keep how far they have come, beside what they gave. */

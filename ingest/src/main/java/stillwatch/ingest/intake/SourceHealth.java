@@ -1,4 +1,4 @@
-package stillwatch.ingest.door;
+package stillwatch.ingest.intake;
 
 import java.util.List;
 import java.util.Map;
@@ -53,7 +53,7 @@ public final class SourceHealth {
    *
    * @param nowMs this machine's clock, ms since 1970 UTC
    */
-  SourceHealth(String name, LongSupplier nowMs) {
+  public SourceHealth(String name, LongSupplier nowMs) {
     this.name = name;
     this.nowMs = nowMs;
     sinceMs = nowMs.getAsLong();
@@ -104,23 +104,31 @@ public final class SourceHealth {
     fault = why;
   }
 
-  void came() {
+  /** Something came, whatever becomes of it. */
+  public void came() {
     lastMs = nowMs.getAsLong();
   }
 
-  void taken() {
-    taken.increment();
-  }
-
-  void again() {
-    again.increment();
+  /** What became of a line that came. */
+  public void became(Intake.Outcome outcome) {
+    outcome.refused().forEach(this::refused);
+    if (outcome.again()) {
+      again.increment();
+    } else if (outcome.taken()) {
+      taken.increment();
+    }
   }
 
   /** Something was refused; the first of each reason is told in the log of this program. */
-  void refused(String reason, String why) {
+  public void refused(Refusal refusal) {
+    String reason = refusal.reason().wire();
     LongAdder count = refused.get(reason);
     if (count == null) {
-      LOG.warn("source {}: {} ({}; from here on they are counted)", name, why, reason);
+      LOG.warn(
+          "source {}: {} ({}; from here on they are counted)",
+          name,
+          (refusal.gauge().isEmpty() ? "" : refusal.gauge() + ": ") + refusal.why(),
+          reason);
       count = refused.computeIfAbsent(reason, r -> new LongAdder());
     }
     count.increment();

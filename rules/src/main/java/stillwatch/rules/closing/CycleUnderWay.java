@@ -1,5 +1,6 @@
 package stillwatch.rules.closing;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -15,6 +16,8 @@ final class CycleUnderWay {
   private final long begunMs;
   private final List<LevelHistory> histories;
   private final Closing closing;
+  private final Plan plan;
+  private final List<StepCourse> courses = new ArrayList<>();
   private @Nullable Hours hours;
   private Optional<Long> shutInMs = Optional.empty();
   private Optional<Long> overMs = Optional.empty();
@@ -31,11 +34,31 @@ final class CycleUnderWay {
     this.go = go;
     this.begunMs = begunMs;
     this.histories = histories;
+    this.plan = plan;
     closing = new Closing(plan, number, histories);
+    histories.forEach(h -> courses.add(new StepCourse(h.gauge().period().toMillis())));
   }
 
   Closing closing() {
     return closing;
+  }
+
+  /** Takes a good reading of a gauge, by its place among the histories. */
+  void read(int gauge, long atMs, double kPa) {
+    if (!over()) {
+      courses.get(gauge).add(atMs, kPa);
+    }
+  }
+
+  /** What each gauge through the closing says of the rock. */
+  List<StepsReading> steps() {
+    List<StepTaken> steps = closing.steps();
+    List<StepsReading> all = new ArrayList<>();
+    for (int i = 0; i < courses.size(); i++) {
+      String gauge = histories.get(i).gauge().id();
+      all.add(StepsReading.of(gauge, steps, courses.get(i).medians(), plan.facts()));
+    }
+    return all;
   }
 
   boolean shutIn() {

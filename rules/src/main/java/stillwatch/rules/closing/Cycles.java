@@ -39,13 +39,16 @@ public final class Cycles {
     }
     LevelHistory[] ofColumns =
         columns.computeIfAbsent(frame.gauges(), this::columns); // one a set of gauges
+    CycleUnderWay now = now();
     for (int i = 0; i < ofColumns.length; i++) {
       LevelHistory history = ofColumns[i];
-      if (history != null && frame.qualities()[i] == Quality.GOOD.code()) {
-        history.add(frame.atMs(), frame.values()[i]);
+      if (history != null
+          && frame.qualities()[i] == Quality.GOOD.code()
+          && history.add(frame.atMs(), frame.values()[i])
+          && now != null) {
+        now.read(histories.indexOf(history), frame.atMs(), frame.values()[i]);
       }
     }
-    CycleUnderWay now = now();
     if (now != null) {
       now.look(frame.receivedMs());
     }
@@ -148,6 +151,15 @@ public final class Cycles {
   /** The cycles, oldest first. */
   public List<Cycle> all() {
     return cycles.stream().map(CycleUnderWay::told).toList();
+  }
+
+  /**
+   * What the steps of a cycle's closing say of the rock, by gauge; worked out anew each time.
+   *
+   * @param number of the cycle, from 1
+   */
+  public List<StepsReading> steps(int number) {
+    return cycles.get(number - 1).steps();
   }
 
   /** Where the closings depart from the plan, oldest first. */

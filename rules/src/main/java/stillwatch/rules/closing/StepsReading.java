@@ -1,0 +1,132 @@
+package stillwatch.rules.closing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import stillwatch.rules.plan.ClosingStep;
+import stillwatch.rules.well.Extrapolation;
+import stillwatch.rules.well.FlowHistory;
+import stillwatch.rules.well.LogTimeMeans;
+import stillwatch.rules.well.MultiRate;
+import stillwatch.rules.well.Thickness;
+import stillwatch.rules.well.WellFacts;
+
+/**
+ * What the pressure of one gauge through the closing steps says of the rock, before anybody asks
+ * whether the well leaks.
+ *
+ * @param gauge its id
+ * @param thickness the permeability-thickness; empty when it cannot be told
+ * @param text one sentence for people, with the facts' own value beside it or why nothing can be
+ *     told
+ */
+public record StepsReading(String gauge, Optional<Thickness> thickness, String text) {
+  private static final double MS_PER_HOUR = 3_600_000;
+
+  /**
+   * Reads the steps of a closing. The last step counts as long as the longest before it: what comes
+   * later belongs to the build-up.
+   *
+   * @param steps in order of time
+   * @param medians what the gauge read through the closing, in order of time
+   */
+  static StepsReading of(
+      String gauge,
+      List<StepTaken> steps,
+      List<StepCourse.Median> medians,
+      @Nullable WellFacts facts) {
+    WellFacts.Flow flow = facts == null ? null : facts.flow();
+    WellFacts.Rock rock = facts == null ? null : facts.rock();
+    if (flow == null || rock == null) {
+      return none(gauge, "The facts of the plan state no flow or no rock.");
+    }
+    if (steps.size() < 2) {
+      return none(gauge, "A multi-rate test needs two closure steps; there are too few.");
+    }
+    if (steps.stream().anyMatch(s -> s.undone() || s.planned().isEmpty())) {
+      return none(gauge, "What flow one of the steps left is not known.");
+    }
+    FlowHistory history;
+    try {
+      history = history(flow.hours(), steps);
+    } catch (IllegalArgumentException e) {
+      return none(gauge, "Two steps were logged for the same time.");
+    }
+    MultiRate read =
+        MultiRate.of(samples(flow.hours(), steps, medians), history, Extrapolation.SHARE_DEVIATION);
+    if (read.slope() == null) {
+      return none(gauge, read.refusal());
+    }
+    Optional<Thickness> thickness = Thickness.of(read.slope(), facts);
+    return thickness
+        .map(t -> new StepsReading(gauge, thickness, words(gauge, read, t, rock)))
+        .orElseGet(() -> none(gauge, "The facts of the plan state no flow or no rock."));
+  }
+
+  private static StepsReading none(String gauge, String why) {
+    return new StepsReading(
+        gauge,
+        Optional.empty(),
+        gauge + ": the closing steps do not tell the permeability-thickness. " + why);
+  }
+
+  private static FlowHistory history(double flowed, List<StepTaken> steps) {
+    List<FlowHistory.Step> rates = new ArrayList<>();
+    rates.add(new FlowHistory.Step(0, 1));
+    for (StepTaken s : steps) {
+      double at = flowed + (s.atMs() - steps.get(0).atMs()) / MS_PER_HOUR;
+      double leaves = s.planned().map(ClosingStep::leaves).orElseThrow();
+      rates.add(new FlowHistory.Step(at, leaves));
+    }
+    return new FlowHistory(rates);
+  }
+
+  private static List<MultiRate.Sample> samples(
+      double flowed, List<StepTaken> steps, List<StepCourse.Median> medians) {
+    List<MultiRate.Sample> samples = new ArrayList<>();
+    long longestMs = 0;
+    for (int i = 0; i < steps.size(); i++) {
+      long fromMs = steps.get(i).atMs();
+      boolean last = i + 1 == steps.size();
+      long toMs = last ? fromMs + longestMs : steps.get(i + 1).atMs();
+      longestMs = Math.max(longestMs, toMs - fromMs);
+      LogTimeMeans means = new LogTimeMeans();
+      for (StepCourse.Median m : medians) {
+        if (m.atMs() > fromMs && m.atMs() < toMs) {
+          means.accept((m.atMs() - fromMs) / MS_PER_HOUR, m.kPa(), Double.NaN);
+        }
+      }
+      double began = flowed + (fromMs - steps.get(0).atMs()) / MS_PER_HOUR;
+      for (LogTimeMeans.Mean m : means.means()) {
+        samples.add(
+            new MultiRate.Sample(i + 1, began + m.hours(), m.hours(), m.pressure(), m.count()));
+      }
+    }
+    return samples;
+  }
+
+  private static String words(String gauge, MultiRate read, Thickness t, WellFacts.Rock rock) {
+    double low = rock.thickness().quantile(0.05);
+    double high = rock.thickness().quantile(0.95);
+    String beside =
+        t.high() < low
+            ? "it lies below that"
+            : t.low() > high ? "it lies above that" : "the two ranges overlap";
+    return String.format(
+        Locale.ROOT,
+        "%s: the closing steps give a permeability-thickness of %.1f µm²·m (90 %%: %.1f to %.1f),"
+            + " from %d steps and the readings later than %.0f min after each; the facts say %.1f to"
+            + " %.1f (90 %%): %s.",
+        gauge,
+        t.likely(),
+        t.low(),
+        t.high(),
+        read.steps(),
+        read.from() * 60,
+        low,
+        high,
+        beside);
+  }
+}

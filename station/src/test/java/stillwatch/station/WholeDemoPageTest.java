@@ -63,7 +63,7 @@ class WholeDemoPageTest extends PageOfOneWatch {
     page.says("#cycles li:nth-child(1)", "Cycle 1: begun 03-11 06:45:00 UTC");
     page.says("#cycles li:nth-child(1)", "departures from the plan: 0.");
     page.says("#cycles li:nth-child(2)", "departures from the plan: 0.");
-    page.says("#compare-rows", "5 h");
+    page.says("#compare-rows", "6 h");
     page.says("#units", "LOST: collection vessel west: the hose has parted (marine lead).");
     page.says("#balance", "up to 600 m³/d might not be collected.");
     page.seen("#alarms > li[data-rule=unit-lost]");
@@ -92,7 +92,7 @@ class WholeDemoPageTest extends PageOfOneWatch {
         List.of(
             "<h2>Readiness",
             "<h2>Cycle 1",
-            "PT-1: the closing steps give",
+            ": the closing steps give a permeability-thickness of",
             "<h2>Cycle 2",
             "the passes come closer together",
             "<h2>Cycles at the same hours",

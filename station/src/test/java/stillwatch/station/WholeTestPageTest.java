@@ -183,7 +183,7 @@ class WholeTestPageTest extends PageOfOneWatch {
 
     assertThat(live)
         .contains("Cycle 1", "Cycle 2", "ten part-turns", "no-go", "BELOW the expected change")
-        .contains("PT-2: the closing steps give a permeability-thickness of ");
+        .contains("the closing steps give a permeability-thickness of ", "from 6 steps");
     assertThat(chapters(Files.readString(file))).isEqualTo(live);
   }
 

@@ -29,14 +29,15 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
    * Reads the steps of a closing. The last step counts as long as the longest before it: what comes
    * later belongs to the build-up.
    *
-   * @param steps in order of time
+   * @param logged all steps of the cycle, in order of time; what follows the shut-in is left out
    * @param medians what the gauge read through the closing, in order of time
    */
   static StepsReading of(
       String gauge,
-      List<StepTaken> steps,
+      List<StepTaken> logged,
       List<StepCourse.Median> medians,
       @Nullable WellFacts facts) {
+    List<StepTaken> steps = upToShutIn(logged);
     WellFacts.Flow flow = facts == null ? null : facts.flow();
     WellFacts.Rock rock = facts == null ? null : facts.rock();
     if (flow == null || rock == null) {
@@ -45,7 +46,7 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
     if (steps.size() < 2) {
       return none(gauge, "A multi-rate test needs two closure steps; there are too few.");
     }
-    if (steps.stream().anyMatch(s -> s.undone() || s.planned().isEmpty())) {
+    if (!sharesKnown(steps)) {
       return none(gauge, "What flow one of the steps left is not known.");
     }
     FlowHistory history;
@@ -70,6 +71,30 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
         gauge,
         Optional.empty(),
         gauge + ": the closing steps do not tell the permeability-thickness. " + why);
+  }
+
+  private static List<StepTaken> upToShutIn(List<StepTaken> logged) {
+    List<StepTaken> steps = new ArrayList<>();
+    for (StepTaken s : logged) {
+      steps.add(s);
+      if (s.planned().filter(p -> p.leaves() == 0).isPresent()) {
+        break;
+      }
+    }
+    return steps;
+  }
+
+  /** Whether each step is one of the list's, closed something, and was not taken back. */
+  private static boolean sharesKnown(List<StepTaken> steps) {
+    double before = 1;
+    for (StepTaken s : steps) {
+      double leaves = s.planned().map(ClosingStep::leaves).orElse(Double.NaN);
+      if (s.undone() || !(leaves < before)) {
+        return false;
+      }
+      before = leaves;
+    }
+    return true;
   }
 
   private static FlowHistory history(double flowed, List<StepTaken> steps) {

@@ -75,6 +75,10 @@ class StepsReadingTest {
   }
 
   private static StepsReading read(Truth well, Random random, int many) {
+    return read(well, random, many, steps(many));
+  }
+
+  private static StepsReading read(Truth well, Random random, int many, List<StepTaken> logged) {
     double perE = // kPa per unit of ln t at the first rate: q B mu / (4 pi kh)
         well.rate()
             / 86_400
@@ -101,7 +105,7 @@ class StepsReadingTest {
       double shown = filled + well.noise() * random.nextGaussian();
       course.add(s * 1000L, Math.rint(shown / well.resolution()) * well.resolution());
     }
-    return StepsReading.of("PT-1", steps(many), course.medians(), facts(RATE));
+    return StepsReading.of("PT-1", logged, course.medians(), facts(RATE));
   }
 
   /**
@@ -174,6 +178,18 @@ class StepsReadingTest {
     StepsReading read = read(exact(fillS), new Random(1), 6);
     assertThat(read.thickness()).as(read.text()).isEmpty();
     assertThat(read.text()).contains("wellbore storage");
+  }
+
+  /** A step logged once more after the shut-in lets nothing flow; one out of order is not known. */
+  @Test
+  void whatWasLoggedTwiceIsNotReadAsFlow() {
+    List<StepTaken> again = new ArrayList<>(steps(6));
+    again.addAll(steps(2));
+    StepsReading once = read(exact(20), new Random(1), 6);
+    assertThat(read(exact(20), new Random(1), 6, again)).isEqualTo(once);
+    List<StepTaken> twice = new ArrayList<>(steps(2));
+    twice.addAll(steps(2));
+    assertThat(read(exact(20), new Random(1), 6, twice).text()).contains("is not known");
   }
 
   @Test

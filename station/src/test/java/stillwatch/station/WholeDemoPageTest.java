@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -102,6 +103,16 @@ class WholeDemoPageTest extends PageOfOneWatch {
       at.add(live.indexOf(part));
     }
     assertThat(at).isSorted().doesNotContain(-1);
+    List<Double> rock =
+        Pattern.compile("permeability-thickness of ([0-9.]+)")
+            .matcher(live)
+            .results()
+            .map(m -> Double.valueOf(m.group(1)))
+            .toList();
+    assertThat(rock)
+        .as("two cycles, two gauges: the scenario's 700 kPa a cycle, the middle of the facts")
+        .hasSize(4)
+        .allSatisfy(kh -> assertThat(kh).isBetween(19.2, 20.5));
     watch.stop();
     Path pdf = Path.of("target/whole-test.pdf");
     String plan = WatchProcess.LARKSPUR.resolve("plan.yaml").toString();

@@ -21,6 +21,7 @@ final class CycleUnderWay {
   private @Nullable Hours hours;
   private Optional<Long> shutInMs = Optional.empty();
   private Optional<Long> overMs = Optional.empty();
+  private Optional<Long> openedMs = Optional.empty();
 
   CycleUnderWay(
       Plan plan,
@@ -50,13 +51,35 @@ final class CycleUnderWay {
     }
   }
 
-  /** What each gauge through the closing says of the rock. */
-  List<StepsReading> steps() {
+  /** The first opening step after the shut-in was logged. */
+  void opened(long atMs) {
+    openedMs = openedMs.isPresent() ? openedMs : Optional.of(atMs);
+  }
+
+  /** How the closing and the opening after it changed the flow; empty where that is not known. */
+  Optional<List<StepsReading.Change>> flow() {
+    return openedMs.flatMap(
+        ms ->
+            StepsReading.flow(closing.steps())
+                .map(
+                    closed -> {
+                      List<StepsReading.Change> all = new ArrayList<>(closed);
+                      all.add(new StepsReading.Change(ms, 1));
+                      return all;
+                    }));
+  }
+
+  /**
+   * What each gauge through the closing says of the rock.
+   *
+   * @param before how the flow changed in the cycles before; empty when that is not known
+   */
+  List<StepsReading> steps(Optional<List<StepsReading.Change>> before) {
     List<StepTaken> steps = closing.steps();
     List<StepsReading> all = new ArrayList<>();
     for (int i = 0; i < courses.size(); i++) {
       String gauge = histories.get(i).gauge().id();
-      all.add(StepsReading.of(gauge, steps, courses.get(i).medians(), plan.facts()));
+      all.add(StepsReading.of(gauge, before, steps, courses.get(i).medians(), plan.facts()));
     }
     return all;
   }

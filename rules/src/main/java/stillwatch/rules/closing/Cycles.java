@@ -109,6 +109,9 @@ public final class Cycles {
   /** An opening step was logged, which was then, source's time. */
   public void opened(long atMs) {
     CycleUnderWay now = now();
+    if (now != null && now.shutIn()) {
+      now.opened(atMs);
+    }
     if (now == null || now.over()) {
       return;
     }
@@ -159,7 +162,14 @@ public final class Cycles {
    * @param number of the cycle, from 1
    */
   public List<StepsReading> steps(int number) {
-    return cycles.get(number - 1).steps();
+    List<StepsReading.Change> before = new ArrayList<>();
+    boolean known = true;
+    for (CycleUnderWay c : cycles.subList(0, number - 1)) {
+      Optional<List<StepsReading.Change>> changed = c.flow();
+      known &= changed.isPresent();
+      changed.ifPresent(before::addAll);
+    }
+    return cycles.get(number - 1).steps(known ? Optional.of(before) : Optional.empty());
   }
 
   /** Where the closings depart from the plan, oldest first. */

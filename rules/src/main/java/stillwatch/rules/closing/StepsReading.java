@@ -25,15 +25,21 @@ import stillwatch.rules.well.WellFacts;
 public record StepsReading(String gauge, Optional<Thickness> thickness, String text) {
   private static final double MS_PER_HOUR = 3_600_000;
 
+  /** A change of the flow before this closing, to a share of the first rate. */
+  record Change(long atMs, double share) {}
+
   /**
    * Reads the steps of a closing. The last step counts as long as the longest before it: what comes
    * later belongs to the build-up.
    *
+   * @param before how the flow changed in the cycles before, oldest first; empty when that is not
+   *     known
    * @param logged all steps of the cycle, in order of time; what follows the shut-in is left out
    * @param medians what the gauge read through the closing, in order of time
    */
   static StepsReading of(
       String gauge,
+      Optional<List<Change>> before,
       List<StepTaken> logged,
       List<StepCourse.Median> medians,
       @Nullable WellFacts facts) {
@@ -46,17 +52,24 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
     if (steps.size() < 2) {
       return none(gauge, "A multi-rate test needs two closure steps; there are too few.");
     }
+    if (before.isEmpty()) {
+      return none(gauge, "What flowed since the closing before is not known.");
+    }
     if (!sharesKnown(steps)) {
       return none(gauge, "What flow one of the steps left is not known.");
     }
+    List<Change> changes = new ArrayList<>(before.get());
+    changes.addAll(changes(steps));
+    long firstMs = changes.get(0).atMs();
     FlowHistory history;
     try {
-      history = history(flow.hours(), steps);
+      history = history(flow.hours(), changes);
     } catch (IllegalArgumentException e) {
       return none(gauge, "Two steps were logged for the same time.");
     }
     MultiRate read =
-        MultiRate.of(samples(flow.hours(), steps, medians), history, Extrapolation.SHARE_DEVIATION);
+        MultiRate.of(
+            samples(flow.hours(), firstMs, steps, medians), history, Extrapolation.SHARE_DEVIATION);
     if (read.slope() == null) {
       return none(gauge, read.refusal());
     }
@@ -71,6 +84,18 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
         gauge,
         Optional.empty(),
         gauge + ": the closing steps do not tell the permeability-thickness. " + why);
+  }
+
+  /** How a closing changed the flow; empty where one of its steps does not say. */
+  static Optional<List<Change>> flow(List<StepTaken> logged) {
+    List<StepTaken> steps = upToShutIn(logged);
+    return sharesKnown(steps) ? Optional.of(changes(steps)) : Optional.empty();
+  }
+
+  private static List<Change> changes(List<StepTaken> steps) {
+    return steps.stream()
+        .map(s -> new Change(s.atMs(), s.planned().map(ClosingStep::leaves).orElseThrow()))
+        .toList();
   }
 
   private static List<StepTaken> upToShutIn(List<StepTaken> logged) {
@@ -97,19 +122,18 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
     return true;
   }
 
-  private static FlowHistory history(double flowed, List<StepTaken> steps) {
+  private static FlowHistory history(double flowed, List<Change> changes) {
     List<FlowHistory.Step> rates = new ArrayList<>();
     rates.add(new FlowHistory.Step(0, 1));
-    for (StepTaken s : steps) {
-      double at = flowed + (s.atMs() - steps.get(0).atMs()) / MS_PER_HOUR;
-      double leaves = s.planned().map(ClosingStep::leaves).orElseThrow();
-      rates.add(new FlowHistory.Step(at, leaves));
+    for (Change c : changes) {
+      double at = flowed + (c.atMs() - changes.get(0).atMs()) / MS_PER_HOUR;
+      rates.add(new FlowHistory.Step(at, c.share()));
     }
     return new FlowHistory(rates);
   }
 
   private static List<MultiRate.Sample> samples(
-      double flowed, List<StepTaken> steps, List<StepCourse.Median> medians) {
+      double flowed, long firstMs, List<StepTaken> steps, List<StepCourse.Median> medians) {
     List<MultiRate.Sample> samples = new ArrayList<>();
     long longestMs = 0;
     for (int i = 0; i < steps.size(); i++) {
@@ -123,7 +147,7 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
           means.accept((m.atMs() - fromMs) / MS_PER_HOUR, m.kPa(), Double.NaN);
         }
       }
-      double began = flowed + (fromMs - steps.get(0).atMs()) / MS_PER_HOUR;
+      double began = flowed + (fromMs - firstMs) / MS_PER_HOUR;
       for (LogTimeMeans.Mean m : means.means()) {
         samples.add(
             new MultiRate.Sample(i + 1, began + m.hours(), m.hours(), m.pressure(), m.count()));

@@ -105,7 +105,7 @@ class StepsReadingTest {
       double shown = filled + well.noise() * random.nextGaussian();
       course.add(s * 1000L, Math.rint(shown / well.resolution()) * well.resolution());
     }
-    return StepsReading.of("PT-1", logged, course.medians(), facts(RATE));
+    return StepsReading.of("PT-1", Optional.of(List.of()), logged, course.medians(), facts(RATE));
   }
 
   /**
@@ -194,12 +194,16 @@ class StepsReadingTest {
 
   @Test
   void itSaysWhatIsLacking() {
-    assertThat(StepsReading.of("PT-1", steps(3), List.of(), null).text())
+    assertThat(StepsReading.of("PT-1", Optional.of(List.of()), steps(3), List.of(), null).text())
         .isEqualTo(
             "PT-1: the closing steps do not tell the permeability-thickness. The facts of the plan"
                 + " state no flow or no rock.");
     assertThat(read(exact(20), new Random(1), 1).text()).contains("too few");
-    assertThat(StepsReading.of("PT-1", steps(3), List.of(), facts(RATE)).text())
+    assertThat(StepsReading.of("PT-1", Optional.empty(), steps(3), List.of(), facts(RATE)).text())
+        .endsWith("What flowed since the closing before is not known.");
+    assertThat(
+            StepsReading.of("PT-1", Optional.of(List.of()), steps(3), List.of(), facts(RATE))
+                .text())
         .contains("too few readings");
   }
 }

@@ -104,7 +104,7 @@ class WholeDemoPageTest extends PageOfOneWatch {
     }
     assertThat(at).isSorted().doesNotContain(-1);
     List<Double> rock =
-        Pattern.compile("permeability-thickness of ([0-9.]+)")
+        Pattern.compile("give a permeability-thickness of ([0-9.]+)")
             .matcher(live)
             .results()
             .map(m -> Double.valueOf(m.group(1)))

@@ -1,5 +1,6 @@
 package stillwatch.station;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
@@ -31,8 +32,8 @@ abstract class PageOfOneWatch {
           "closing",
           "end");
 
-  private final String speed;
-  private final String from;
+  final String speed;
+  final String from;
 
   Path folder = Path.of("");
   WatchProcess watch;
@@ -47,8 +48,13 @@ abstract class PageOfOneWatch {
   @BeforeAll
   void start(@TempDir Path data) throws Exception {
     folder = data;
+    watch = begun(data).listening();
+  }
+
+  /** Starts the watch. */
+  WatchProcess begun(Path data) throws IOException {
     String[] options = {"--open", "--from", from, "--http", "0"};
-    watch = WatchProcess.drill(data, "leak.csv.gz", speed, options).listening();
+    return WatchProcess.drill(data, "leak.csv.gz", speed, options);
   }
 
   @AfterAll

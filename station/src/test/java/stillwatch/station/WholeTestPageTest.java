@@ -78,6 +78,8 @@ class WholeTestPageTest extends PageOfOneWatch {
         "return [...document.querySelectorAll('#closing-rows tr')]"
             + ".filter((r) => r.cells[5].textContent === 'as expected').length === 6");
     page.says("#no-departures", "None.");
+    page.says("#rock li:nth-child(1)", "PT-1: the closing steps give a permeability-thickness of ");
+    page.says("#rock li:nth-child(2)", "from 6 steps");
 
     step("choke part-turn 2 of 6");
     page.seen("#alarms > li[data-rule=closing-order]");
@@ -180,7 +182,8 @@ class WholeTestPageTest extends PageOfOneWatch {
     assertThat(Main.run(report)).isZero();
 
     assertThat(live)
-        .contains("Cycle 1", "Cycle 2", "ten part-turns", "no-go", "BELOW the expected change");
+        .contains("Cycle 1", "Cycle 2", "ten part-turns", "no-go", "BELOW the expected change")
+        .contains("the closing steps give a permeability-thickness of ", "from 6 steps");
     assertThat(chapters(Files.readString(file))).isEqualTo(live);
   }
 

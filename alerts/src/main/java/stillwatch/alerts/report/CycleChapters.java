@@ -11,6 +11,7 @@ import stillwatch.rules.closing.Departure;
 import stillwatch.rules.closing.StepTaken;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.ready.Standing;
+import stillwatch.rules.watch.Collecting;
 
 /** The readiness before the first step, then each cycle of the test, then all side by side. */
 final class CycleChapters {
@@ -66,6 +67,21 @@ final class CycleChapters {
         table.heads(told),
         table.rows(told),
         "No cycle has been shut in for an hour with a reading.");
+    collection(html);
+  }
+
+  private void collection(Html html) {
+    List<List<String>> rows = new ArrayList<>();
+    for (Collecting.Unit u : parts.picture().units()) {
+      if (parts.stretch().has(u.atMs())) {
+        rows.add(List.of(parts.time(u.atMs()), u.lost() ? "LOST" : "collects", u.text(), u.by()));
+      }
+    }
+    if (!rows.isEmpty()) {
+      html.heading("Collection units as last reported");
+      html.table(List.of("When", "State", "Unit", "By"), rows, "");
+      html.paragraph(parts.picture().balance() + ".");
+    }
   }
 
   private boolean touches(Cycle c) {
@@ -99,6 +115,7 @@ final class CycleChapters {
         List.of("When", "Step", "Pressure before and after", "Expected", "Response"),
         rows,
         "No closure step lies in this stretch.");
+    parts.picture().rock(c.number()).forEach(r -> html.paragraph(r.text()));
     List<List<String>> departures = new ArrayList<>();
     for (Departure d : c.departures()) {
       if (parts.stretch().has(d.atMs())) {

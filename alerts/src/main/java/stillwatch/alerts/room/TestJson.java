@@ -70,8 +70,10 @@ final class TestJson {
     parts.plan().closing().forEach(s -> planned(list.addObject(), s));
     ArrayNode steps = n.putArray("steps");
     ArrayNode departures = n.putArray("departures");
+    ArrayNode rock = n.putArray("rock");
     now.ifPresent(
         c -> {
+          parts.picture().rock(c.number()).forEach(r -> rock.add(r.text()));
           cycle(n, c);
           c.steps().forEach(s -> step(steps.addObject(), s));
           c.departures()
@@ -139,6 +141,19 @@ final class TestJson {
     table.heads(cycles).forEach(heads::add);
     ArrayNode rows = n.putArray("compare");
     table.rows(cycles).forEach(row -> row.forEach(rows.addArray()::add));
+    n.put("balance", picture.balance());
+    ArrayNode units = n.putArray("units");
+    picture
+        .units()
+        .forEach(
+            u ->
+                units
+                    .addObject()
+                    .put("name", u.name())
+                    .put("lost", u.lost())
+                    .put("at", time(u.atMs()))
+                    .put("by", u.by())
+                    .put("text", u.text()));
     return n;
   }
 

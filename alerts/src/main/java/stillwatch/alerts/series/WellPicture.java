@@ -18,12 +18,14 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.closing.Cycle;
+import stillwatch.rules.closing.StepsReading;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.ready.Readiness;
 import stillwatch.rules.ready.Standing;
+import stillwatch.rules.watch.Collecting;
 import stillwatch.rules.watch.Move;
 import stillwatch.rules.watch.Presence;
 import stillwatch.rules.watch.TestProgress;
@@ -196,6 +198,25 @@ public final class WellPicture {
   /** The cycles of the test, oldest first. */
   public synchronized List<Cycle> cycles() {
     return progress.cycles().all();
+  }
+
+  /**
+   * What the closing steps of a cycle say of the rock, by gauge.
+   *
+   * @param number of the cycle, from 1
+   */
+  public synchronized List<StepsReading> rock(int number) {
+    return progress.cycles().steps(number);
+  }
+
+  /** The units that collect or are lost, as far as somebody has spoken of them. */
+  public synchronized List<Collecting.Unit> units() {
+    return progress.collecting().units();
+  }
+
+  /** What collects now against what would flow; empty where the plan says nothing of it. */
+  public synchronized String balance() {
+    return progress.collecting().balance();
   }
 
   /** What the next cycle does otherwise; empty while no further cycle is decided. */

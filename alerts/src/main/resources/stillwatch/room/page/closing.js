@@ -1,5 +1,5 @@
 // The closing against the plan's list: the step now, the next, the hold still to run, what departs.
-import {by, fill, heads, put, stacked} from './dom.js';
+import {by, fill, heads, put, sentences, stacked} from './dom.js';
 import {second, span} from './words.js';
 
 const percent = (share) => `${Math.round(1000 * share) / 10} %`;
@@ -53,10 +53,8 @@ export async function closing() {
   ].filter(Boolean).join(' '));
   const all = rows(c);
   fill(by('closing-rows'), all, () => by('closing-rows').replaceChildren(...all.map(row)));
+  by('rock-part').hidden = c.rock.length === 0;
+  sentences(by('rock'), c.rock);
   by('no-departures').hidden = c.departures.length > 0;
-  fill(by('departures'), c.departures, () => by('departures').replaceChildren(...c.departures.map((d) => {
-    const li = document.createElement('li');
-    li.textContent = `${second(d.at, c.log)}: ${d.why}.`;
-    return li;
-  })));
+  sentences(by('departures'), c.departures.map((d) => `${second(d.at, c.log)}: ${d.why}.`));
 }

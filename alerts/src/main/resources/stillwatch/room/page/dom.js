@@ -31,3 +31,10 @@ export function fill(element, says, filling) {
   said.set(element, key);
   filling();
 }
+
+/** Fills a list with sentences. */
+export const sentences = (list, texts) => fill(list, texts, () => list.replaceChildren(...texts.map((text) => {
+  const li = document.createElement('li');
+  li.textContent = text;
+  return li;
+})));

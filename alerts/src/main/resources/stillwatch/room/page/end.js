@@ -1,5 +1,5 @@
 // The end of the test: when it is, the whole evidence, the cycles side by side, and the decision.
-import {by, fill, put} from './dom.js';
+import {by, fill, put, sentences} from './dom.js';
 import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
 import {act, onSend} from './talk.js';
@@ -42,11 +42,10 @@ export async function end(go) {
   put(by('end-leads'), e.leads ? `Build-up as of ${second(e.leads_at, e.log)}: ${e.leads}` : 'The build-up has not been read yet.');
   evidenceRows(by('end-rows'), e.rows, go);
   by('no-cycles').hidden = e.cycles.length > 0;
-  fill(by('cycles'), e.cycles, () => by('cycles').replaceChildren(...e.cycles.map((c) => {
-    const li = document.createElement('li');
-    li.textContent = told(c, e.log);
-    return li;
-  })));
+  sentences(by('cycles'), e.cycles.map((c) => told(c, e.log)));
+  by('units-part').hidden = e.units.length === 0;
+  put(by('balance'), `${e.balance}.`);
+  sentences(by('units'), e.units.map((u) => `${second(u.at, e.log)}: ${u.lost ? 'LOST' : 'collects'}: ${u.text}${u.by ? ` (${u.by})` : ''}.`));
   by('compare-part').hidden = e.compare.length === 0;
   fill(by('compare-rows'), [e.compare_heads, e.compare], () => table(by('compare-heads'), by('compare-rows'), e.compare_heads, e.compare));
   return e;

@@ -19,6 +19,12 @@ public record Observation(
    */
   public static final String READINESS = "readiness";
 
+  /**
+   * The means by which somebody says whether a unit collects the flow of a reopened well: clear
+   * when it does. The text names the unit. It is no look at the well.
+   */
+  public static final String COLLECTION = "collection";
+
   /** What an observation showed. */
   public enum Result {
     CLEAR,

@@ -2,6 +2,7 @@ package stillwatch.rules.capacity;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import stillwatch.rules.well.Uncertain;
 
 /**
@@ -65,6 +66,15 @@ public record Loss(
       }
     }
     return List.copyOf(all);
+  }
+
+  /** What is left without the units of these names. */
+  public static Loss ofLost(Reopening reopening, Set<String> names) {
+    int lost = 0;
+    for (int i = 0; i < reopening.units().size(); i++) {
+      lost |= names.contains(reopening.units().get(i).name()) ? 1 << i : 0;
+    }
+    return of(reopening, List.of(Drawn.at(reopening, Uncertain::likely)), lost, "");
   }
 
   /** Each outlet shut. */

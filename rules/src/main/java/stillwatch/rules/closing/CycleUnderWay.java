@@ -1,5 +1,6 @@
 package stillwatch.rules.closing;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -15,9 +16,12 @@ final class CycleUnderWay {
   private final long begunMs;
   private final List<LevelHistory> histories;
   private final Closing closing;
+  private final Plan plan;
+  private final List<StepCourse> courses = new ArrayList<>();
   private @Nullable Hours hours;
   private Optional<Long> shutInMs = Optional.empty();
   private Optional<Long> overMs = Optional.empty();
+  private Optional<Long> openedMs = Optional.empty();
 
   CycleUnderWay(
       Plan plan,
@@ -31,11 +35,53 @@ final class CycleUnderWay {
     this.go = go;
     this.begunMs = begunMs;
     this.histories = histories;
+    this.plan = plan;
     closing = new Closing(plan, number, histories);
+    histories.forEach(h -> courses.add(new StepCourse(h.gauge().period().toMillis())));
   }
 
   Closing closing() {
     return closing;
+  }
+
+  /** Takes a good reading of a gauge, by its place among the histories. */
+  void read(int gauge, long atMs, double kPa) {
+    if (!over()) {
+      courses.get(gauge).add(atMs, kPa);
+    }
+  }
+
+  /** The first opening step after the shut-in was logged. */
+  void opened(long atMs) {
+    openedMs = openedMs.isPresent() ? openedMs : Optional.of(atMs);
+  }
+
+  /** How the closing and the opening after it changed the flow; empty where that is not known. */
+  Optional<List<StepsReading.Change>> flow() {
+    return openedMs.flatMap(
+        ms ->
+            StepsReading.flow(closing.steps())
+                .map(
+                    closed -> {
+                      List<StepsReading.Change> all = new ArrayList<>(closed);
+                      all.add(new StepsReading.Change(ms, 1));
+                      return all;
+                    }));
+  }
+
+  /**
+   * What each gauge through the closing says of the rock.
+   *
+   * @param before how the flow changed in the cycles before; empty when that is not known
+   */
+  List<StepsReading> steps(Optional<List<StepsReading.Change>> before) {
+    List<StepTaken> steps = closing.steps();
+    List<StepsReading> all = new ArrayList<>();
+    for (int i = 0; i < courses.size(); i++) {
+      String gauge = histories.get(i).gauge().id();
+      all.add(StepsReading.of(gauge, before, steps, courses.get(i).medians(), plan.facts()));
+    }
+    return all;
   }
 
   boolean shutIn() {

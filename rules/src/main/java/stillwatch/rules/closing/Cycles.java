@@ -39,13 +39,16 @@ public final class Cycles {
     }
     LevelHistory[] ofColumns =
         columns.computeIfAbsent(frame.gauges(), this::columns); // one a set of gauges
+    CycleUnderWay now = now();
     for (int i = 0; i < ofColumns.length; i++) {
       LevelHistory history = ofColumns[i];
-      if (history != null && frame.qualities()[i] == Quality.GOOD.code()) {
-        history.add(frame.atMs(), frame.values()[i]);
+      if (history != null
+          && frame.qualities()[i] == Quality.GOOD.code()
+          && history.add(frame.atMs(), frame.values()[i])
+          && now != null) {
+        now.read(histories.indexOf(history), frame.atMs(), frame.values()[i]);
       }
     }
-    CycleUnderWay now = now();
     if (now != null) {
       now.look(frame.receivedMs());
     }
@@ -106,6 +109,9 @@ public final class Cycles {
   /** An opening step was logged, which was then, source's time. */
   public void opened(long atMs) {
     CycleUnderWay now = now();
+    if (now != null && now.shutIn()) {
+      now.opened(atMs);
+    }
     if (now == null || now.over()) {
       return;
     }
@@ -148,6 +154,22 @@ public final class Cycles {
   /** The cycles, oldest first. */
   public List<Cycle> all() {
     return cycles.stream().map(CycleUnderWay::told).toList();
+  }
+
+  /**
+   * What the steps of a cycle's closing say of the rock, by gauge; worked out anew each time.
+   *
+   * @param number of the cycle, from 1
+   */
+  public List<StepsReading> steps(int number) {
+    List<StepsReading.Change> before = new ArrayList<>();
+    boolean known = true;
+    for (CycleUnderWay c : cycles.subList(0, number - 1)) {
+      Optional<List<StepsReading.Change>> changed = c.flow();
+      known &= changed.isPresent();
+      changed.ifPresent(before::addAll);
+    }
+    return cycles.get(number - 1).steps(known ? Optional.of(before) : Optional.empty());
   }
 
   /** Where the closings depart from the plan, oldest first. */

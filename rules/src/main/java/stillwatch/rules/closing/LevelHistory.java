@@ -30,10 +30,13 @@ final class LevelHistory {
     return gauge;
   }
 
-  /** Takes a good reading; one outside what the gauge can measure is left out. */
-  void add(long readMs, double value) {
+  /**
+   * Takes a good reading; one outside what the gauge can measure is left out. Says whether it was
+   * taken.
+   */
+  boolean add(long readMs, double value) {
     if (!(value >= gauge.low() && value <= gauge.high())) {
-      return;
+      return false;
     }
     newestMs = Math.max(newestMs, readMs);
     int slot = (int) Math.floorMod(Math.floorDiv(readMs, slotMs), (long) SLOTS);
@@ -41,6 +44,7 @@ final class LevelHistory {
       atMs[slot] = readMs;
       values[slot] = value;
     }
+    return true;
   }
 
   /** The stamp of the newest reading; {@link Long#MIN_VALUE} before the first. */

@@ -24,7 +24,7 @@ import org.jspecify.annotations.Nullable;
  * @param hours how long the recording is
  * @param seed the same seed gives the same bytes
  * @param well the well itself
- * @param steps the closing
+ * @param steps the closing, and the opening where there is one
  * @param leak a leak, if there is one
  * @param gauges the gauges
  * @param events what happens around the well
@@ -66,7 +66,9 @@ public record Scenario(
       double sea,
       double tideShare) {}
 
-  /** A closure step: from then on the well flows at this share of its rate. */
+  /**
+   * A step of the closing or of the opening: from then on the well flows at this share of its rate.
+   */
   public record Step(double at, double rate, String text) {}
 
   /**

@@ -87,7 +87,12 @@ final class SimulatedWell {
   }
 
   private double sag(double hours) {
-    double shut = steps.isEmpty() ? 0 : steps.get(steps.size() - 1).at();
+    double shut = Double.POSITIVE_INFINITY;
+    for (Scenario.Step step : steps) {
+      if (step.at() < hours) {
+        shut = step.rate() == 0 ? step.at() : Double.POSITIVE_INFINITY;
+      }
+    }
     return hours <= shut ? 0 : well.sag() * (1 - StrictMath.exp(-(hours - shut) / well.sagHours()));
   }
 

@@ -92,10 +92,12 @@ final class Simulation {
    * What somebody does, sees or decides now, as the operation column tells it; empty for nothing.
    */
   String happening() {
+    double before = 1;
     for (Scenario.Step step : scenario.steps()) {
       if (Math.round(step.at() * 3600) == second) {
-        return "closure-step: " + step.text();
+        return (step.rate() > before ? "opening-step: " : "closure-step: ") + step.text();
       }
+      before = step.rate();
     }
     for (Scenario.Event e : scenario.around()) {
       if (e.text() != null && Math.round(e.from() * 3600) == second) {

@@ -30,6 +30,7 @@ import stillwatch.rules.indicator.StepIndicator;
 import stillwatch.rules.indicator.TestIndicator;
 import stillwatch.rules.indicator.Trust;
 import stillwatch.rules.indicator.TwinsIndicator;
+import stillwatch.rules.indicator.UnitIndicator;
 import stillwatch.rules.indicator.WellIndicator;
 import stillwatch.rules.signal.Course;
 import stillwatch.rules.signal.Fall;
@@ -57,6 +58,7 @@ final class EsperSetup {
           PresenceIndicator.class,
           PassIndicator.class,
           DepartureIndicator.class,
+          UnitIndicator.class,
           EvidenceIndicator.class,
           SoloIndicator.class,
           ChangeIndicator.class,

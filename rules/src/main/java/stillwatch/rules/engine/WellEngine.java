@@ -29,6 +29,7 @@ import stillwatch.rules.indicator.PresenceIndicator;
 import stillwatch.rules.indicator.SoloIndicator;
 import stillwatch.rules.indicator.StepIndicator;
 import stillwatch.rules.indicator.TwinsIndicator;
+import stillwatch.rules.indicator.UnitIndicator;
 import stillwatch.rules.indicator.WellIndicator;
 
 /** The rules of one well at work, on log time. Not thread-safe: one thread owns it. */
@@ -145,6 +146,7 @@ public final class WellEngine implements AutoCloseable {
     sendEach(BuildUpIndicator.class, indicator.buildUps());
     sendEach(PassIndicator.class, indicator.passes());
     sendEach(DepartureIndicator.class, indicator.departures());
+    sendEach(UnitIndicator.class, indicator.units());
     sendEach(PresenceIndicator.class, indicator.test().near());
     sendEach(WellIndicator.class, List.of(indicator));
     rethrow();

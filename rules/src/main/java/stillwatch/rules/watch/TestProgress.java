@@ -11,6 +11,7 @@ import stillwatch.rules.closing.Cycles;
 import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.TestIndicator;
+import stillwatch.rules.indicator.UnitIndicator;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.TestPlan;
 import stillwatch.rules.well.FlowHistory;
@@ -47,6 +48,7 @@ public final class TestProgress {
   private final Passes passes;
   private final Schedule schedule;
   private final Cycles cycles;
+  private final Collecting collecting;
   private String phase;
   private String refusedPhase = "";
   private boolean logged;
@@ -67,6 +69,7 @@ public final class TestProgress {
     schedule = new Schedule(test);
     passes = new Passes(test.passes());
     cycles = new Cycles(plan);
+    collecting = new Collecting(plan);
     presences = new Presences(plan.surroundings().longestStay().toMillis());
   }
 
@@ -194,7 +197,9 @@ public final class TestProgress {
 
   /** Takes an observation. */
   public void accept(Observation observation) {
-    passes.accept(observation);
+    if (!collecting.accept(observation)) {
+      passes.accept(observation);
+    }
   }
 
   /** Takes a decision at this log time. */
@@ -355,6 +360,16 @@ public final class TestProgress {
                     (nowMs - d.knownMs()) / 1000.0,
                     d.why()))
         .toList();
+  }
+
+  /** Which units collect; whoever asks changes nothing. */
+  public Collecting collecting() {
+    return collecting;
+  }
+
+  /** The same for the rules. */
+  List<UnitIndicator> units(String well, long nowMs) {
+    return collecting.indicators(well, nowMs, reopening());
   }
 
   /** Who has looked by which means, and how overdue each planned pass is. */

@@ -135,7 +135,8 @@ final class View {
         buildUps.newest(),
         progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs),
-        progress.departures(plan.well(), nowMs));
+        progress.departures(plan.well(), nowMs),
+        progress.units(plan.well(), nowMs));
   }
 
   private long lowFromMs(WatchedTwins group) {

@@ -19,7 +19,7 @@ public final class Extrapolation {
   static final LinearFit.Prior TIDE = new LinearFit.Prior(0.1, 0.2);
 
   /** A share of the flow that a closure step leaves is known to about this. */
-  static final double SHARE_DEVIATION = 0.01;
+  public static final double SHARE_DEVIATION = 0.01;
 
   /** The filling of a well lags by up to about so many hours. */
   static final double FILLING_HOURS = 0.02;

@@ -88,7 +88,12 @@ final class WellDriver implements AutoCloseable {
   }
 
   WellDriver observed(String means, Observation.Result result) {
-    watch.accept(new Observation(WELL, nowMs, nowMs, means, result, "seen so", "crew"));
+    return observed(means, result, "seen so");
+  }
+
+  /** The same in these words. */
+  WellDriver observed(String means, Observation.Result result, String text) {
+    watch.accept(new Observation(WELL, nowMs, nowMs, means, result, text, "crew"));
     return this;
   }
 

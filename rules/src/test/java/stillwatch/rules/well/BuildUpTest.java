@@ -128,6 +128,14 @@ class BuildUpTest {
             159.5 * Published.BARREL_PER_DAY, 0.6e-3, 149.44285 * Published.PSI);
     assertThat(kh / Published.DARCY * 1000 / Published.FOOT)
         .isCloseTo(104.1256, withinPercentage(0.03)); // 162.6 in the book, see above
+    List<MultiRate.Sample> samples =
+        points.stream()
+            .map(q -> new MultiRate.Sample(3, 9 + q.hours(), q.hours(), q.pressure(), 1))
+            .toList();
+    double atFirstRate = MultiRate.plain(samples, flow);
+    assertThat(atFirstRate * 159.5 / 478.5).isCloseTo(149.44285, withinPercentage(0.01));
+    Estimate slope = java.util.Objects.requireNonNull(MultiRate.of(samples, flow, 0).slope());
+    assertThat(149.44285 * 3).isBetween(slope.low(), slope.high());
     assertThat(chosen(points).extrapolated()).isCloseTo(2992.934, within(3.0));
     assertThat(flow.volume(9)).isEqualTo(3 * (478.5 + 319 + 159.5));
 

@@ -84,4 +84,14 @@ class HydrostaticsTest {
   void pressureInTheSeaByAnotherFormula() {
     assertThat(SeaWater.pressure(7321.45, 30) / 10).isCloseTo(7500.006513, withinPercentage(0.05));
   }
+
+  /**
+   * TEOS-10 (IOC, SCOR and IAPSO 2010), z from p at latitude 30, GSW: another equation of state,
+   * with the water as it was measured, so that the depths agree to about a metre.
+   */
+  @ParameterizedTest
+  @CsvSource({"1000, 990.80843", "2000, 1976.93927", "4000, 3935.73356"})
+  void depthByTheNewerEquationOfState(double decibar, double metres) {
+    assertThat(SeaWater.depth(decibar, 30)).isCloseTo(metres, within(1.2));
+  }
 }

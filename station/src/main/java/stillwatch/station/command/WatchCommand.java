@@ -2,6 +2,7 @@ package stillwatch.station.command;
 
 import java.io.IOException;
 import java.math.BigDecimal;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
@@ -34,6 +35,7 @@ import stillwatch.ingest.intake.Senders;
 import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.rules.drill.Scenario;
 import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.WatchedWell;
@@ -50,6 +52,7 @@ import stillwatch.station.run.AlertsSide;
 import stillwatch.station.run.BrokerProcess;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DemoFolder;
+import stillwatch.station.run.DemoScenarios;
 import stillwatch.station.run.DrillFeeder;
 import stillwatch.station.run.HeapNeed;
 import stillwatch.station.run.LogPace;
@@ -69,6 +72,9 @@ import stillwatch.station.run.Stage;
 public final class WatchCommand implements Callable<Integer> {
   private static final double DEMO_SPEED = 300;
 
+  /** Ten minutes for the whole of a scenario. */
+  private static final double SPEED_PER_HOUR = 6;
+
   /** What the console said of so many alarms is remembered, so that it says nothing twice. */
   private static final int TOLD = 10_000;
 
@@ -83,6 +89,13 @@ public final class WatchCommand implements Callable<Integer> {
       description =
           "Watches the invented well Larkspur-2 from a recording, 300 times faster than life, and keeps nothing.")
   private boolean demo;
+
+  @Option(
+      names = "--scenario",
+      paramLabel = "NAME",
+      description =
+          "Simulates this scenario of the invented well for --demo and shows it in ten minutes, for example whole-test.")
+  private @Nullable String scenario;
 
   @Mixin private BrokerOption broker = new BrokerOption();
 
@@ -123,6 +136,10 @@ public final class WatchCommand implements Callable<Integer> {
       throw new InputException(
           "--demo --plan " + plan + ": the demo has its own plan; leave one of the two out");
     }
+    if (scenario != null && (!demo || drill != null)) {
+      throw new InputException(
+          "--scenario " + scenario + ": needs --demo, and no --drill beside it");
+    }
     if (demo) {
       room.beOpen();
     }
@@ -148,7 +165,11 @@ public final class WatchCommand implements Callable<Integer> {
   private void arrangeDemo() throws IOException {
     Path home = Path.of(System.getProperty("stillwatch.home", "."));
     plan = home.resolve("demo-data/larkspur/plan.yaml");
-    if (drill == null) {
+    @Nullable Scenario shown =
+        scenario == null
+            ? null
+            : DemoScenarios.named(home.resolve("demo-data/larkspur/scenarios"), scenario);
+    if (drill == null && shown == null) {
       drill = home.resolve("demo-data/larkspur/leak.csv.gz");
       speed = speed == null ? Double.valueOf(DEMO_SPEED) : speed;
     }
@@ -156,6 +177,10 @@ public final class WatchCommand implements Callable<Integer> {
       DemoFolder temporary = DemoFolder.make();
       data = temporary.path();
       demoFolder = temporary;
+    }
+    if (shown != null) {
+      drill = DemoScenarios.recorded(shown, Files.createDirectories(data));
+      speed = speed == null ? Double.valueOf(shown.hours() * SPEED_PER_HOUR) : speed;
     }
   }
 

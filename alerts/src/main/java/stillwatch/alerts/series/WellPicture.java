@@ -209,7 +209,7 @@ public final class WellPicture {
     return progress.cycles().steps(number);
   }
 
-  /** The units that collect or are lost, as far as somebody has spoken of them. */
+  /** The units that collect or are lost, as far as somebody has logged them. */
   public synchronized List<Collecting.Unit> units() {
     return progress.collecting().units();
   }

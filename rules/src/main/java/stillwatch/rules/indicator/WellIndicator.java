@@ -30,7 +30,7 @@ import java.util.List;
  * @param test how far the test has come
  * @param passes each way of looking at the well that the plan asks for or somebody has used
  * @param departures where the closings of the test depart from the plan
- * @param units each unit that would collect the flow and that somebody has spoken of
+ * @param units each unit that would collect the flow and that somebody has logged
  */
 public record WellIndicator(
     String well,

@@ -16,7 +16,7 @@ import stillwatch.rules.plan.Plan;
 import stillwatch.rules.well.Uncertain;
 
 /**
- * Which units of the plan's reopening collect, as people log it. A unit that nobody has spoken of
+ * Which units of the plan's reopening collect, as people log it. A unit that nobody has logged
  * collects. Not thread-safe.
  */
 public final class Collecting {
@@ -73,7 +73,7 @@ public final class Collecting {
     return lost;
   }
 
-  /** The units that somebody has spoken of. */
+  /** The units that somebody has logged. */
   public List<Unit> units() {
     List<Unit> all = new ArrayList<>();
     Set<String> lost = lost();
@@ -113,7 +113,7 @@ public final class Collecting {
     return flows.plain(m3PerD) + " " + flows.sign();
   }
 
-  /** For the rules: the units that somebody has spoken of. */
+  /** For the rules: the units that somebody has logged. */
   List<UnitIndicator> indicators(String well, long nowMs, boolean opening) {
     if (last.isEmpty()) {
       return List.of();

@@ -19,6 +19,7 @@ import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.closing.Cycle;
 import stillwatch.rules.closing.StepsReading;
+import stillwatch.rules.closing.StepsSeen;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.GaugePlan;
@@ -201,11 +202,16 @@ public final class WellPicture {
   }
 
   /**
-   * What the closing steps of a cycle say of the rock, by gauge.
+   * What the closing steps of a cycle say of the rock, by gauge; the log goes on while it is worked
+   * out.
    *
    * @param number of the cycle, from 1
    */
-  public synchronized List<StepsReading> rock(int number) {
+  public List<StepsReading> rock(int number) {
+    return stepsSeen(number).stream().map(StepsSeen::read).toList();
+  }
+
+  private synchronized List<StepsSeen> stepsSeen(int number) {
     return progress.cycles().steps(number);
   }
 

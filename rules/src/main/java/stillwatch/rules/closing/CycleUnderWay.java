@@ -70,16 +70,17 @@ final class CycleUnderWay {
   }
 
   /**
-   * What each gauge through the closing says of the rock.
+   * What each gauge saw through the closing.
    *
    * @param before how the flow changed in the cycles before; empty when that is not known
    */
-  List<StepsReading> steps(Optional<List<StepsReading.Change>> before) {
+  List<StepsSeen> steps(Optional<List<StepsReading.Change>> before) {
     List<StepTaken> steps = closing.steps();
-    List<StepsReading> all = new ArrayList<>();
+    List<StepsSeen> all = new ArrayList<>();
     for (int i = 0; i < courses.size(); i++) {
       String gauge = histories.get(i).gauge().id();
-      all.add(StepsReading.of(gauge, before, steps, courses.get(i).medians(), plan.facts()));
+      List<StepCourse.Median> medians = List.copyOf(courses.get(i).medians());
+      all.add(new StepsSeen(gauge, before, steps, medians, plan.facts()));
     }
     return all;
   }

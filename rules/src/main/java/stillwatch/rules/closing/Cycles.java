@@ -21,7 +21,7 @@ import stillwatch.rules.plan.Plan;
 public final class Cycles {
   private final Plan plan;
   private final List<LevelHistory> histories;
-  private final IdentityHashMap<GaugeSet, LevelHistory[]> columns = new IdentityHashMap<>();
+  private final IdentityHashMap<GaugeSet, int[]> places = new IdentityHashMap<>();
   private final List<CycleUnderWay> cycles = new ArrayList<>();
   private Optional<Decision> go = Optional.empty();
   private String changes = "";
@@ -37,16 +37,15 @@ public final class Cycles {
     if (frame.atMs() - frame.receivedMs() > plan.time().ahead().toMillis()) {
       return;
     }
-    LevelHistory[] ofColumns =
-        columns.computeIfAbsent(frame.gauges(), this::columns); // one a set of gauges
+    int[] ofColumns = places.computeIfAbsent(frame.gauges(), this::places); // one a set of gauges
     CycleUnderWay now = now();
     for (int i = 0; i < ofColumns.length; i++) {
-      LevelHistory history = ofColumns[i];
-      if (history != null
+      int place = ofColumns[i];
+      if (place >= 0
           && frame.qualities()[i] == Quality.GOOD.code()
-          && history.add(frame.atMs(), frame.values()[i])
+          && histories.get(place).add(frame.atMs(), frame.values()[i])
           && now != null) {
-        now.read(histories.indexOf(history), frame.atMs(), frame.values()[i]);
+        now.read(place, frame.atMs(), frame.values()[i]);
       }
     }
     if (now != null) {
@@ -54,15 +53,10 @@ public final class Cycles {
     }
   }
 
-  private LevelHistory[] columns(GaugeSet gauges) {
-    LevelHistory[] found = new LevelHistory[gauges.size()];
-    for (LevelHistory h : histories) {
-      int i = gauges.ids().indexOf(h.gauge().id());
-      if (i >= 0) {
-        found[i] = h;
-      }
-    }
-    return found;
+  /** The place of each column's gauge among the histories; -1 where it has none. */
+  private int[] places(GaugeSet gauges) {
+    List<String> known = histories.stream().map(h -> h.gauge().id()).toList();
+    return gauges.ids().stream().mapToInt(known::indexOf).toArray();
   }
 
   /** Takes a decision. */
@@ -157,11 +151,11 @@ public final class Cycles {
   }
 
   /**
-   * What the steps of a cycle's closing say of the rock, by gauge; worked out anew each time.
+   * What each gauge saw through the steps of a cycle's closing, as of now.
    *
    * @param number of the cycle, from 1
    */
-  public List<StepsReading> steps(int number) {
+  public List<StepsSeen> steps(int number) {
     List<StepsReading.Change> before = new ArrayList<>();
     boolean known = true;
     for (CycleUnderWay c : cycles.subList(0, number - 1)) {

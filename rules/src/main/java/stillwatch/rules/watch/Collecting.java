@@ -1,12 +1,10 @@
 package stillwatch.rules.watch;
 
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.TreeSet;
+import java.util.stream.Collectors;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.rules.capacity.Loss;
 import stillwatch.rules.capacity.Reopening;
@@ -22,7 +20,10 @@ import stillwatch.rules.well.Uncertain;
 public final class Collecting {
   private final Optional<Reopening> reopening;
   private final Flows flows;
-  private final Map<String, Observation> last = new LinkedHashMap<>();
+  private final Map<String, Unit> last = new LinkedHashMap<>();
+
+  /** Worked out when a unit is logged: the rules ask at every moment. */
+  private String balance;
 
   /** How a unit stands. */
   public record Unit(String name, boolean lost, long atMs, String by, String text) {}
@@ -30,6 +31,7 @@ public final class Collecting {
   Collecting(Plan plan) {
     reopening = plan.reopening();
     flows = Flows.of(plan);
+    balance = worked();
   }
 
   /**
@@ -40,9 +42,10 @@ public final class Collecting {
     Optional<String> unit = unit(observation);
     unit.ifPresent(
         u -> {
-          Observation before = last.get(u);
+          Unit before = last.get(u);
           if (before == null || observation.atMs() >= before.atMs()) {
-            last.put(u, observation);
+            last.put(u, unit(u, observation));
+            balance = worked();
           }
         });
     return unit.isPresent();
@@ -62,25 +65,14 @@ public final class Collecting {
         .findFirst();
   }
 
-  private Set<String> lost() {
-    Set<String> lost = new TreeSet<>();
-    last.forEach(
-        (unit, said) -> {
-          if (said.result() != Observation.Result.CLEAR) {
-            lost.add(unit);
-          }
-        });
-    return lost;
+  private static Unit unit(String name, Observation said) {
+    boolean lost = said.result() != Observation.Result.CLEAR;
+    return new Unit(name, lost, said.atMs(), said.by(), said.text());
   }
 
   /** The units that somebody has logged. */
   public List<Unit> units() {
-    List<Unit> all = new ArrayList<>();
-    Set<String> lost = lost();
-    last.forEach(
-        (unit, said) ->
-            all.add(new Unit(unit, lost.contains(unit), said.atMs(), said.by(), said.text())));
-    return all;
+    return List.copyOf(last.values());
   }
 
   /**
@@ -88,11 +80,18 @@ public final class Collecting {
    * empty where the plan says nothing of a reopening.
    */
   public String balance() {
-    return reopening.map(this::balance).orElse("");
+    return balance;
   }
 
-  private String balance(Reopening r) {
-    Loss left = Loss.ofLost(r, lost());
+  private String worked() {
+    return reopening.map(this::worked).orElse("");
+  }
+
+  private String worked(Reopening r) {
+    Loss left =
+        Loss.ofLost(
+            r,
+            last.values().stream().filter(Unit::lost).map(Unit::name).collect(Collectors.toSet()));
     Uncertain flow = r.expectedFlow();
     String what =
         left.low() >= flow.high()
@@ -115,11 +114,7 @@ public final class Collecting {
 
   /** For the rules: the units that somebody has logged. */
   List<UnitIndicator> indicators(String well, long nowMs, boolean opening) {
-    if (last.isEmpty()) {
-      return List.of();
-    }
-    String balance = balance();
-    return units().stream()
+    return last.values().stream()
         .map(u -> new UnitIndicator(well, nowMs, u.name(), u.lost(), opening, u.atMs(), balance))
         .toList();
   }

@@ -73,10 +73,8 @@ public record StepsReading(String gauge, Optional<Thickness> thickness, String t
     if (read.slope() == null) {
       return none(gauge, read.refusal());
     }
-    Optional<Thickness> thickness = Thickness.of(read.slope(), facts);
-    return thickness
-        .map(t -> new StepsReading(gauge, thickness, words(gauge, read, t, rock)))
-        .orElseGet(() -> none(gauge, "The facts of the plan state no flow or no rock."));
+    Thickness thickness = Thickness.of(read.slope(), flow, rock);
+    return new StepsReading(gauge, Optional.of(thickness), words(gauge, read, thickness, rock));
   }
 
   private static StepsReading none(String gauge, String why) {

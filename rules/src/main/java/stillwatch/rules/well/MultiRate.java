@@ -1,7 +1,9 @@
 package stillwatch.rules.well;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -106,9 +108,13 @@ public record MultiRate(@Nullable Estimate slope, double from, int steps, String
 
   /** Those so long after their step, of steps that have enough of them. */
   private static List<Sample> from(List<Sample> samples, double hours) {
-    List<Sample> late = samples.stream().filter(s -> s.since() >= hours).toList();
-    return late.stream()
-        .filter(s -> late.stream().filter(o -> o.step() == s.step()).count() >= LEAST_POINTS)
+    return samples.stream()
+        .filter(s -> s.since() >= hours)
+        .collect(Collectors.groupingBy(Sample::step, LinkedHashMap::new, Collectors.toList()))
+        .values()
+        .stream()
+        .filter(points -> points.size() >= LEAST_POINTS)
+        .flatMap(List::stream)
         .toList();
   }
 
@@ -117,7 +123,7 @@ public record MultiRate(@Nullable Estimate slope, double from, int steps, String
     private final FlowHistory flow;
     private final List<Integer> steps;
     private final LinearFit fit;
-    private final double sign;
+    private final double perRate;
 
     Fit(List<Sample> samples, FlowHistory flow, double shareDeviation) {
       this(samples, flow, shareDeviation, true);
@@ -126,7 +132,7 @@ public record MultiRate(@Nullable Estimate slope, double from, int steps, String
     Fit(List<Sample> samples, FlowHistory flow, double shareDeviation, boolean lags) {
       this.flow = flow;
       steps = samples.stream().map(Sample::step).distinct().toList();
-      sign = 1 / flow.steps().get(0).rate();
+      perRate = 1 / flow.steps().get(0).rate();
       List<LinearFit.Prior> priors = new ArrayList<>();
       steps.forEach(s -> priors.add(new LinearFit.Prior(level(samples, s), FREE)));
       priors.add(new LinearFit.Prior(0, FREE));
@@ -175,9 +181,9 @@ public record MultiRate(@Nullable Estimate slope, double from, int steps, String
       double[] row = new double[columns];
       int slope = steps.size();
       row[steps.indexOf(s.step())] = 1;
-      row[slope] = -sign * flow.superposed(s.clock(), StrictMath::log10);
+      row[slope] = -perRate * flow.superposed(s.clock(), StrictMath::log10);
       if (columns > slope + 1) {
-        row[slope + 1] = sign * flow.growth(s.clock());
+        row[slope + 1] = perRate * flow.growth(s.clock());
       }
       for (int i = 1; slope + 1 + i < columns; i++) {
         row[slope + 1 + i] = -since(s, i) + (i + 1 < flow.steps().size() ? since(s, i + 1) : 0);

@@ -1,8 +1,6 @@
 package stillwatch.rules.well;
 
 import java.util.Arrays;
-import java.util.Optional;
-import org.jspecify.annotations.Nullable;
 
 /**
  * A permeability-thickness with its 90 % interval, µm²·m.
@@ -24,14 +22,8 @@ public record Thickness(double low, double likely, double high) {
    * What a slope says, with what the facts leave open of rate, volume factor and viscosity.
    *
    * @param slope per log10 cycle at the flowing rate, kPa, well above nothing
-   * @return empty where the facts tell no flow or no viscosity
    */
-  public static Optional<Thickness> of(Estimate slope, @Nullable WellFacts facts) {
-    WellFacts.Flow flow = facts == null ? null : facts.flow();
-    WellFacts.Rock rock = facts == null ? null : facts.rock();
-    if (flow == null || rock == null) {
-      return Optional.empty();
-    }
+  public static Thickness of(Estimate slope, WellFacts.Flow flow, WellFacts.Rock rock) {
     Uncertain sloping = Uncertain.normal(slope.value(), Math.max(1e-9, slope.deviation()));
     double[] drawn = new double[DRAWS];
     for (int i = 0; i < DRAWS; i++) {
@@ -41,8 +33,7 @@ public record Thickness(double low, double likely, double high) {
       drawn[i] = RadialFlow.permeabilityThickness(rate, viscosity, perCycle) * 1e12;
     }
     Arrays.sort(drawn);
-    return Optional.of(
-        new Thickness(drawn[DRAWS / 20], drawn[DRAWS / 2], drawn[DRAWS - 1 - DRAWS / 20]));
+    return new Thickness(drawn[DRAWS / 20], drawn[DRAWS / 2], drawn[DRAWS - 1 - DRAWS / 20]);
   }
 
   private static double draw(Uncertain quantity, int i, int dimension) {

@@ -15,6 +15,7 @@ import picocli.CommandLine.Spec;
 import stillwatch.station.option.InputException;
 import stillwatch.station.run.ClassArchive;
 import stillwatch.station.run.DemoFolder;
+import stillwatch.station.run.OwnJava;
 import stillwatch.station.run.Rehearsal;
 
 /** Makes the archive of classes with which the launcher starts this installation. */
@@ -36,8 +37,7 @@ public final class PrepareCommand implements Callable<Integer> {
     CommandLine root = spec.root().commandLine();
     Path data = rehearse;
     if (data != null) {
-      Path home = Path.of(System.getProperty("stillwatch.home", "."));
-      return Rehearsal.run(home, data, root::execute);
+      return Rehearsal.run(data, root::execute);
     }
     Path archive =
         ClassArchive.place()
@@ -65,18 +65,13 @@ public final class PrepareCommand implements Callable<Integer> {
   private static int child(String main, Path fresh, Path data, Path said)
       throws IOException, InterruptedException {
     return new ProcessBuilder(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
-                "-Xlog:disable",
-                "-XX:ArchiveClassesAtExit=" + fresh,
-                "-Dstillwatch.home=" + System.getProperty("stillwatch.home", "."),
-                "-cp",
-                System.getProperty("java.class.path"),
+            OwnJava.line(
+                List.of(
+                    "-Xlog:disable",
+                    "-XX:ArchiveClassesAtExit=" + fresh,
+                    "-Dstillwatch.home=" + System.getProperty("stillwatch.home", ".")),
                 main,
-                "prepare",
-                "--rehearse=" + data))
+                List.of("prepare", "--rehearse=" + data)))
         .redirectErrorStream(true)
         .redirectOutput(said.toFile())
         .start()

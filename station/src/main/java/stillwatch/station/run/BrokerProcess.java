@@ -160,15 +160,13 @@ public final class BrokerProcess implements AutoCloseable {
   }
 
   private static List<String> line(Ports ports) {
-    List<String> line = new ArrayList<>();
-    line.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    line.addAll(List.of("-XX:+UseSerialGC", "-Xmx256m", "-XX:TieredStopAtLevel=1"));
-    line.addAll(ClassArchive.options());
-    line.add("-Dstillwatch.log=" + System.getProperty("stillwatch.log", "INFO"));
-    line.addAll(List.of("-cp", System.getProperty("java.class.path"), BrokerMain.class.getName()));
-    line.add(Integer.toString(ports.broker()));
-    line.add(Integer.toString(ports.controller()));
-    return line;
+    List<String> options = new ArrayList<>(ClassArchive.options());
+    options.add("-Xmx256m");
+    options.add("-Dstillwatch.log=" + System.getProperty("stillwatch.log", "INFO"));
+    return OwnJava.line(
+        options,
+        BrokerMain.class.getName(),
+        List.of(Integer.toString(ports.broker()), Integer.toString(ports.controller())));
   }
 
   @Override

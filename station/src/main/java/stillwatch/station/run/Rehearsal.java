@@ -29,13 +29,11 @@ public final class Rehearsal {
   /**
    * Runs it.
    *
-   * @param home the folder with the demo's data
    * @param data an empty folder
    * @param commands the command line
    * @return exit code of a watch that ended before it showed an alarm
    */
-  public static int run(Path home, Path data, ToIntFunction<String[]> commands) throws IOException {
-    Path demo = home.resolve("demo-data/larkspur");
+  public static int run(Path data, ToIntFunction<String[]> commands) throws IOException {
     int port = EmbeddedBroker.Ports.free().broker();
     EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).join();
     Thread ending =
@@ -45,12 +43,10 @@ public final class Rehearsal {
     return commands.applyAsInt(
         new String[] {
           "watch",
-          "--plan=" + demo.resolve("plan.yaml"),
-          "--drill=" + demo.resolve("leak.csv.gz"),
+          "--demo",
           "--speed=3000",
           "--data=" + data.resolve("watch"),
           "--broker=" + broker.bootstrap(),
-          "--open",
           "--http=" + port
         });
   }
@@ -70,14 +66,15 @@ public final class Rehearsal {
     System.exit(seen ? 0 : 1);
   }
 
+  private byte[] answer(HttpClient client, String path) throws IOException, InterruptedException {
+    HttpRequest request = HttpRequest.newBuilder(page.resolve(path)).build();
+    return client.send(request, BodyHandlers.ofByteArray()).body();
+  }
+
   private boolean showsAnAlarm(HttpClient client) throws InterruptedException {
     try {
-      client.send(HttpRequest.newBuilder(page).build(), BodyHandlers.discarding());
-      HttpRequest state = HttpRequest.newBuilder(page.resolve("api/state")).build();
-      return JSON.readTree(client.send(state, BodyHandlers.ofByteArray()).body())
-          .path("alarms")
-          .elements()
-          .hasNext();
+      return JSON.readTree(answer(client, "api/state")).path("alarms").elements().hasNext()
+          && answer(client, "").length > 0;
     } catch (IOException e) { // it does not listen yet
       return false;
     }

@@ -36,7 +36,7 @@ final class Faults implements IExecutionExceptionHandler {
       String.valueOf(fault.getMessage()).lines().forEach(err::println);
       return 2;
     }
-    if (fault instanceof FileSystemException file) {
+    if (fault instanceof FileSystemException file && file.getFile() != null) {
       return notUsable(file, err);
     }
     err.println(

@@ -76,6 +76,11 @@ abstract class PageOfOneWatch {
     page.get(watch.url("/"));
   }
 
+  /** Goes to a sheet of the page. */
+  void sheet(String name) {
+    page.click("[data-sheet=" + name + "]");
+  }
+
   @AfterEach
   void leave() {
     page.close();

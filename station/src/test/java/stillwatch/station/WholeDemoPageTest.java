@@ -44,10 +44,6 @@ class WholeDemoPageTest extends PageOfOneWatch {
     return WatchProcess.of(command);
   }
 
-  private void sheet(String name) {
-    page.click("[data-sheet=" + name + "]");
-  }
-
   @Test
   @Order(1)
   void thePageTellsItFromGoToReopening() throws Exception {

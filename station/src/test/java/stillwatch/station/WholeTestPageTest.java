@@ -22,10 +22,6 @@ class WholeTestPageTest extends PageOfOneWatch {
     super("60", "2026-03-08T08:40:00Z");
   }
 
-  private void sheet(String name) {
-    page.click("[data-sheet=" + name + "]");
-  }
-
   private void type(String form, String field, String text) {
     page.seen(form + " [name=" + field + "]").sendKeys(text);
   }

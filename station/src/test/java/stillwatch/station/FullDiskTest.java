@@ -90,8 +90,11 @@ class FullDiskTest {
         assertThat(post(watch).statusCode()).isEqualTo(503);
 
         disk.free();
-        postUntil(watch, 200);
-        watch.healthSays("\"watching\":true");
+        // readings go on coming: one alone is too old by the time a busy machine's broker is back
+        do {
+          postUntil(watch, 200);
+          assertThat(watch.endsWithin(200)).as("ended by itself").isFalse();
+        } while (!watch.text("/health").contains("\"watching\":true"));
         postUntil(watch, 200);
         JsonNode again = watch.state(s -> s.path("alarms").size() > 0);
         watch.act(

@@ -72,7 +72,7 @@ final class Outcome {
         + " by "
         + gauge.id()
         + ", "
-        + band(level, parts.plan().bands().after(hours))
+        + band(level, parts.plan().bands().after(hours), parts.picture().open())
         + (Double.isNaN(rate)
             ? ""
             : String.format(
@@ -80,12 +80,17 @@ final class Outcome {
                 rate < 0 ? "fell" : "rose", unit.difference(Math.abs(rate))));
   }
 
-  private static String band(double level, Bands bands) {
-    return level >= bands.ceilingKPa()
-        ? "ABOVE THE CEILING"
-        : level >= bands.intactLowKPa()
-            ? "in the intact band"
-            : level <= bands.leakHighKPa() ? "in the leak band" : "between the bands";
+  private static String band(double level, Bands bands, boolean open) {
+    if (level >= bands.ceilingKPa()) {
+      return "ABOVE THE CEILING";
+    }
+    if (level >= bands.intactLowKPa()) {
+      return "in the intact band";
+    }
+    if (open) {
+      return "low, as expected of an open well";
+    }
+    return level <= bands.leakHighKPa() ? "in the leak band" : "between the bands";
   }
 
   private String open() {

@@ -33,7 +33,9 @@ final class LivePressure {
     LEAK,
     AMBIGUOUS,
     INTACT,
-    ABOVE_CEILING;
+    ABOVE_CEILING,
+    /** Below the intact band, while the log says that the well is open. */
+    OPEN;
 
     /** The band in words. */
     String words() {
@@ -42,6 +44,7 @@ final class LivePressure {
         case AMBIGUOUS -> "ambiguous";
         case INTACT -> "intact band";
         case ABOVE_CEILING -> "ABOVE CEILING";
+        case OPEN -> "well open, low is expected";
       };
     }
   }
@@ -140,6 +143,9 @@ final class LivePressure {
     }
     if (kPa() >= b.intactLowKPa()) {
       return Band.INTACT;
+    }
+    if (parts.picture().open()) {
+      return Band.OPEN;
     }
     return kPa() <= b.leakHighKPa() ? Band.LEAK : Band.AMBIGUOUS;
   }

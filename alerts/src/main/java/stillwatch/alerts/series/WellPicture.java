@@ -183,6 +183,11 @@ public final class WellPicture {
         : Optional.of(progress.shutInMs());
   }
 
+  /** Whether the well is open, by the log, so that a low pressure is what it should be. */
+  public synchronized boolean open() {
+    return progress.open();
+  }
+
   /**
    * From when a low pressure counts, source's time; {@link Long#MAX_VALUE} while it does not,
    * {@link Long#MIN_VALUE} while nobody has logged what the well does.

@@ -53,9 +53,9 @@ function figure(state) {
   put(by('pressure'), live ? live.value_text : NONE);
   put(by('pressure-unit'), live?.unit ?? '');
   put(by('pressure-by'), live ? `${live.gauge}, last reading ${age(state.age_s)}` : 'No shut-in gauge can be trusted.');
-  put(by('rate'), live?.rate_text ? `${live.rate > 0 ? '▲' : live.rate < 0 ? '▼' : ''} ${live.rate_text} ${live.unit}/h`.trim() : NONE);
+  put(by('rate'), live?.rate_text ? `${!/[1-9]/.test(live.rate_text) ? '' : live.rate > 0 ? '▲' : '▼'} ${live.rate_text} ${live.unit}/h`.trim() : NONE);
   put(by('band'), live?.band_text ?? NONE);
-  put(by('low-hours'), !live ? NONE : live.low_since ? `${(live.low_s / 3600).toFixed(1)} h of ${+(live.low_of_s / 3600).toFixed(1)} h` : 'no');
+  put(by('low-hours'), !live ? NONE : live.band === 'open' ? 'not counted' : live.low_since ? `${(live.low_s / 3600).toFixed(1)} h of ${+(live.low_of_s / 3600).toFixed(1)} h` : 'no');
   put(by('expected-text'), !live ? NONE : live.expected == null ? 'expected course: no information' : `expected ${live.expected.toFixed(2)} ${live.unit} ◇`);
   by('band-scale').hidden = !live;
   if (live) fill(by('band-scale'), live, () => scale(live));
@@ -69,14 +69,14 @@ function time(id, text, at, late) {
 }
 
 function clocks(s) {
-  time('shut-in', s.shut_in_s == null ? 'not shut in' : span(s.shut_in_s), s.shut_in ? `since ${hour(s.shut_in, s.log)}` : NONE);
+  time('shut-in', s.shut_in_s == null ? 'not shut in' : span(s.shut_in_s), s.shut_in ? `since ${hour(s.shut_in, s.log)}` : '');
   const late = s.hold_point_s < 0;
-  time('hold-point', s.hold_point_s == null ? 'none set' : late ? `OVERDUE by ${span(-s.hold_point_s)}` : `in ${span(s.hold_point_s)}`, s.hold_point ? `at ${hour(s.hold_point, s.log)}` : NONE, late);
+  time('hold-point', s.hold_point_s == null ? 'none set' : late ? `OVERDUE by ${span(-s.hold_point_s)}` : `in ${span(s.hold_point_s)}`, s.hold_point ? `at ${hour(s.hold_point, s.log)}` : '', late);
   const over = s.test_end_s < 0;
-  time('test-end', s.test_end_s == null ? 'not running' : over ? `over by ${span(-s.test_end_s)}` : `in ${span(s.test_end_s)}`, s.test_end ? `at ${hour(s.test_end, s.log)}` : NONE, over);
+  time('test-end', s.test_end_s == null ? 'not running' : over ? `over by ${span(-s.test_end_s)}` : `in ${span(s.test_end_s)}`, s.test_end ? `at ${hour(s.test_end, s.log)}` : '', over);
   const live = s.live;
   const used = live?.low_s >= live?.low_of_s;
-  time('low-clock', !live ? NONE : !live.low_since ? 'not low' : `${span(live.low_s)} of ${+(live.low_of_s / 3600).toFixed(1)} h`,
+  time('low-clock', !live ? NONE : live.band === 'open' ? 'not counted' : !live.low_since ? 'not low' : `${span(live.low_s)} of ${+(live.low_of_s / 3600).toFixed(1)} h`,
     live?.low_since ? `${used ? 'used up' : 'runs out'} at ${hour(live.low_full, s.log)}` : '', Boolean(live?.low_since));
 }
 

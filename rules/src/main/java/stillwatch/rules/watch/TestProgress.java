@@ -234,6 +234,14 @@ public final class TestProgress {
     return opened || reopenDecided;
   }
 
+  /**
+   * Whether the well is open, by the log: it flows, its closing is not done, or it was opened
+   * again. A low pressure is then what it should be.
+   */
+  public boolean open() {
+    return opened || (logged && !closure.shutIn() && !phase.equals(phases.last()));
+  }
+
   /** Whether the deciders ended the test. */
   public boolean ended() {
     return ended;

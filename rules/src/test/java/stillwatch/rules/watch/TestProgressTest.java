@@ -129,6 +129,25 @@ class TestProgressTest {
     assertThat(progress.refusedPhase()).contains("'closing'", "shut in by the steps logged");
   }
 
+  /** Low is what it should be while the well is open, which the log must say. */
+  @Test
+  void theWellIsOpenByTheLogAloneUntilItIsShutInAndAfterItIsOpenedAgain() {
+    assertThat(progress.open()).as("nobody has logged what it does").isFalse();
+    done(What.PHASE, START, "flowing");
+    assertThat(progress.open()).isTrue();
+    closed(5, START);
+    assertThat(progress.open()).as("one step is left").isTrue();
+    closed(1, START + HOUR);
+    assertThat(progress.open()).isFalse();
+    progress.accept(
+        new Decision(
+            "larkspur-2", START, START, Decision.Choice.REOPEN, "the deciders", "weather", 0, ""),
+        START + 2 * HOUR);
+    assertThat(progress.open()).as("decided, and still shut").isFalse();
+    done(What.OPENING_STEP, START + 2 * HOUR, "choke opened");
+    assertThat(progress.open()).isTrue();
+  }
+
   /** A watch that waits for a log entry would hide a leak. */
   @Test
   void lowCountsFromTheStartUntilSomebodyLogsWhatTheWellDoes() {

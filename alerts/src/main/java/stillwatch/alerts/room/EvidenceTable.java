@@ -226,6 +226,13 @@ final class EvidenceTable {
                 + said,
             p.atMs(),
             "");
+      } else if (beforeTheShutIn(p)) {
+        row(
+            sense,
+            Supports.NOTHING,
+            said + ". Before the shut-in: no information about after it.",
+            p.atMs(),
+            "");
       } else {
         row(
             sense,
@@ -235,6 +242,14 @@ final class EvidenceTable {
             "");
       }
     }
+  }
+
+  private boolean beforeTheShutIn(PassIndicator p) {
+    return parts
+        .picture()
+        .shutInMs()
+        .map(at -> p.atMs() < at)
+        .orElseGet(() -> parts.picture().open());
   }
 
   private static String span(double seconds) {
@@ -266,6 +281,10 @@ final class EvidenceTable {
     boolean leaking = r.path("says").asText().equals("leaking");
     String verdict = r.path("verdict").asText(r.path("leads").asText());
     long atMs = Instant.parse(r.path("at").asText()).toEpochMilli();
+    if (parts.reviewOfThisShutIn().isEmpty()) {
+      row(sense, Supports.NOTHING, "Of the shut-in before: " + verdict, atMs, "review");
+      return;
+    }
     row(sense, leaking ? Supports.LEAK : Supports.NOTHING, verdict, atMs, "review");
   }
 }

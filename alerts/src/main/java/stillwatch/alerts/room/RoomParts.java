@@ -1,6 +1,9 @@
 package stillwatch.alerts.room;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Supplier;
 import javax.net.ssl.SSLContext;
 import org.jspecify.annotations.Nullable;
@@ -55,4 +58,16 @@ public record RoomParts(
     boolean exercise,
     @Nullable Reception reception,
     Supplier<List<SourceHealth.State>> sources,
-    String cautions) {}
+    String cautions) {
+  /** The newest review of the build-up; empty where the well was opened or shut in after it. */
+  Optional<JsonNode> reviewOfThisShutIn() {
+    Optional<Long> shutInMs = picture.shutInMs();
+    return review
+        .words()
+        .filter(r -> !picture.open())
+        .filter(
+            r ->
+                shutInMs.isEmpty()
+                    || Instant.parse(r.path("at").asText()).toEpochMilli() >= shutInMs.get());
+  }
+}

@@ -12,6 +12,9 @@ const SYNC = {key: 'time'};
 /** The axis of times names its zone. */
 const named = (axis) => ({label: zone(), labelSize: 16, labelGap: 0, labelFont: axis.font ?? '12px system-ui, sans-serif', size: axis.size ?? 34});
 
+/** Room for the labels of an axis of times, px: those of more than a day have the day as well. */
+const room = (u, axis, min, max) => max - min > 86400 ? 100 : 60;
+
 /** As many decimals as the steps of an axis need. */
 const steps = (u, splits, axis, space, step) => splits.map((v) => v == null ? '' : v.toFixed(Math.max(0, -Math.floor(Math.log10(step) + 1e-9))));
 
@@ -188,7 +191,7 @@ export function pressureChart(into, fixed, shows) {
       legend: {show: false},
       cursor: {points: {show: false}, ...(since == null ? {sync: SYNC} : {})},
       scales: {x: since == null ? {} : {time: false, distr: 3}, y: {range}},
-      axes: [since == null ? {...axis, ...(wall ? {space: innerHeight * 0.12} : {}), ...named(axis), values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: unit(), size: wall ? 90 : 70}],
+      axes: [since == null ? {...axis, ...(wall ? {space: innerHeight * 0.12} : {space: room}), ...named(axis), values: axisTimes} : {...axis, label: 'hours since the shut-in'}, {...axis, label: unit(), size: wall ? 90 : 70}],
       series: [{}, ...ids.map((id, i) => ({
         label: id, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.5, dash: i % 2 ? [6, 3] : [], points: {show: false},
       }))],
@@ -270,7 +273,7 @@ export function smallChart(into, {unit: label, times, lines, over, height = 130,
   into.replaceChildren();
   const plot = new uPlot({
     width: into.clientWidth, height, tzDate: zoned, legend: {show: false}, cursor: {points: {show: false}, sync: SYNC},
-    axes: [{...axis, ...named(axis), values: axisTimes}, {...axis, label, size: 76, values: steps}],
+    axes: [{...axis, space: room, ...named(axis), values: axisTimes}, {...axis, label, size: 76, values: steps}],
     scales: {y: {range: (u, low, high) => uPlot.rangeNum(Math.min(low ?? Infinity, ...reach), Math.max(high ?? -Infinity, ...reach), 0.1, true)}},
     series: [{}, ...lines.map((l, i) => ({label: l.name, stroke: css(i % 2 ? '--line-2' : '--line-1'), width: 1.4, dash: i % 2 ? [6, 3] : [], points: {show: false}, spanGaps: true}))],
     hooks: {draw: over ? [over] : []},

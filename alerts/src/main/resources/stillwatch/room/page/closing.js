@@ -26,6 +26,7 @@ function row(s) {
 
 function heading(c) {
   if (c.list.length === 0 && c.steps.length === 0) return 'The plan has no closing list, and no closure step is logged.';
+  if (c.over) return `${c.cycle > 1 ? `Cycle ${c.cycle}` : 'The cycle'} is over since ${second(c.over, c.log)}: the well was opened, or is to be.`;
   const now = c.steps.filter((s) => !s.undone).at(-1);
   const last = now ? `Step now: ${now.text}, since ${second(now.at, c.log)}.` : 'No step is taken yet.';
   return `${c.cycle > 1 ? `Cycle ${c.cycle}. ` : ''}${last}`;
@@ -43,12 +44,11 @@ export async function closing() {
   put(by('closing-now'), heading(c));
   put(by('hold-left'), hold(c));
   const next = c.list.find((p) => p.name === c.next);
-  put(by('closing-next'), next ? `Next: ${next.name} (${next.outlet}, leaves ${percent(next.leaves)}).` : c.list.length ? 'Next: none, every step of the list is done.' : '');
+  put(by('closing-next'), c.over ? '' : next ? `Next: ${next.name} (${next.outlet}, leaves ${percent(next.leaves)}).` : c.list.length ? 'Next: none, every step of the list is done.' : '');
   put(by('closing-cycle'), [
     c.changes ? `Changes of this cycle: ${c.changes}.` : '',
     c.go ? `Decided before it: ${c.go.choice}, by ${c.go.by} at ${second(c.go.at, c.log)}: ${c.go.why}.` : c.cycle ? 'No go or no-go was logged before it.' : '',
     c.shut_in ? `Shut in at ${second(c.shut_in, c.log)}.` : '',
-    c.over ? `Over at ${second(c.over, c.log)}.` : '',
     c.next_changes ? `Another cycle is decided; changes: ${c.next_changes}.` : '',
   ].filter(Boolean).join(' '));
   const all = rows(c);

@@ -13,7 +13,7 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.ready.Standing;
 import stillwatch.rules.watch.Collecting;
 
-/** The readiness before the first step, then each cycle of the test, then all side by side. */
+/** Each cycle of the test, the readiness before the newest, then all side by side. */
 final class CycleChapters {
   private final ReportParts parts;
   private final CycleTable table;
@@ -23,12 +23,13 @@ final class CycleChapters {
     table = new CycleTable(parts.plan());
   }
 
-  void readiness(Html html) {
+  /** As it stood before the newest closing, or stands before the one that is to come. */
+  private void readiness(Html html, String heading) {
     if (parts.plan().readiness().isEmpty() || !parts.stretch().whole()) {
       return;
     }
     Optional<Long> begunMs = parts.picture().closingBegunMs();
-    html.heading("Readiness");
+    html.heading(heading);
     html.paragraph(
         begunMs
             .map(ms -> "As it stood before the first closure step, " + parts.time(ms) + ".")
@@ -56,9 +57,19 @@ final class CycleChapters {
         .orElse("no go or no-go is logged");
   }
 
-  void cycles(Html html) {
-    List<Cycle> told = parts.picture().cycles().stream().filter(this::touches).toList();
-    told.forEach(c -> cycle(html, c));
+  void write(Html html) {
+    List<Cycle> all = parts.picture().cycles();
+    List<Cycle> told = all.stream().filter(this::touches).toList();
+    boolean another = parts.picture().closingBegunMs().isEmpty();
+    for (Cycle c : told) {
+      if (c.number() == all.size() && !another) {
+        readiness(html, "Readiness before cycle " + c.number());
+      }
+      cycle(html, c);
+    }
+    if (another) {
+      readiness(html, "Readiness before cycle " + (all.size() + 1));
+    }
     if (told.isEmpty()) {
       return;
     }

@@ -61,9 +61,7 @@ public final class Report {
     head();
     new Outcome(parts, shutIn).write(html);
     sign();
-    CycleChapters cycles = new CycleChapters(parts);
-    cycles.readiness(html);
-    cycles.cycles(html);
+    new CycleChapters(parts).write(html);
     pressure.steps(html);
     pressure.pressure(html);
     new BuildUpChapter(parts).write(html);

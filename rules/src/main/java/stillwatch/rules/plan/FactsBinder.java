@@ -2,6 +2,7 @@ package stillwatch.rules.plan;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.unit.Dimension;
@@ -192,9 +193,19 @@ final class FactsBinder {
           new WellFacts.LeakPath(
               l.path("name").asText(),
               quantities.of(l, at, "depth", Dimension.LENGTH, Double.NaN),
-              quantities.uncertain(l, at, "takes", Dimension.PRESSURE)));
+              quantities.uncertain(l, at, "takes", Dimension.PRESSURE),
+              closesAgain(l.path("closes-again").asText()),
+              l.path("lost-by-waiting").asText().strip()));
     }
     return List.copyOf(leaks);
+  }
+
+  /** What the schema has refused already, and what is left out, is not known. */
+  private static WellFacts.ClosesAgain closesAgain(String wire) {
+    return Arrays.stream(WellFacts.ClosesAgain.values())
+        .filter(c -> c.wire().equals(wire))
+        .findFirst()
+        .orElse(WellFacts.ClosesAgain.UNKNOWN);
   }
 
   private List<Hydrophone> hydrophones() {

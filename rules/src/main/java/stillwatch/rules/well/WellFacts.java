@@ -1,6 +1,7 @@
 package stillwatch.rules.well;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 
@@ -150,8 +151,32 @@ public record WellFacts(
    *
    * @param takes the pressure there at which the rock takes fluid: between pore and fracture
    *     pressure
+   * @param closesAgain whether it would close again once the pressure is taken off
+   * @param lostByWaiting what is lost by waiting while it leaks, for people; empty where nobody
+   *     says
    */
-  public record LeakPath(String name, double depth, Uncertain takes) {}
+  public record LeakPath(
+      String name, double depth, Uncertain takes, ClosesAgain closesAgain, String lostByWaiting) {
+    /** Of which nothing more is known. */
+    public LeakPath(String name, double depth, Uncertain takes) {
+      this(name, depth, takes, ClosesAgain.UNKNOWN, "");
+    }
+  }
+
+  /** Whether a leak would close again once the pressure is taken off. */
+  public enum ClosesAgain {
+    /** It would. */
+    YES,
+    /** It would not: what it takes is lost for good. */
+    NO,
+    /** Nobody knows. */
+    UNKNOWN;
+
+    /** As a plan says it. */
+    public String wire() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
 
   /**
    * What must hold.

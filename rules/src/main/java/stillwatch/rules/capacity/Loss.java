@@ -70,11 +70,15 @@ public record Loss(
 
   /** What is left without the units of these names. */
   public static Loss ofLost(Reopening reopening, Set<String> names) {
+    return ofLost(reopening, List.of(Drawn.at(reopening, Uncertain::likely)), names);
+  }
+
+  static Loss ofLost(Reopening reopening, List<Drawn> draws, Set<String> names) {
     int lost = 0;
     for (int i = 0; i < reopening.units().size(); i++) {
       lost |= names.contains(reopening.units().get(i).name()) ? 1 << i : 0;
     }
-    return of(reopening, List.of(Drawn.at(reopening, Uncertain::likely)), lost, "");
+    return of(reopening, draws, lost, "");
   }
 
   /** Each outlet shut. */

@@ -36,6 +36,24 @@ final class PeopleChapters {
           "%s: %s, entered by %s, entry %s of the record. Evidence at that time:"
               .formatted(when(d.path("at").asText()), d.path("choice").asText(), e.by(), e.seq()));
       evidence(html, d.path("evidence").path("rows"), d.path("at").asText());
+      costs(html, d.path("evidence").path("costs"));
+    }
+  }
+
+  /** What it would have cost to be wrong, as the deciders had it; older entries have none. */
+  private static void costs(Html html, JsonNode table) {
+    List<List<String>> rows = new ArrayList<>();
+    for (JsonNode r : table) {
+      rows.add(
+          List.of(
+              r.path("explanation").asText(),
+              r.path("error").asText(),
+              r.path("cost").asText(),
+              r.path("assumes").asText()));
+    }
+    if (!rows.isEmpty()) {
+      html.paragraph("What it costs to be wrong, as it stood at that time:");
+      html.table(List.of("If it is", "And it is", "That costs", "Assumed"), rows, "");
     }
   }
 

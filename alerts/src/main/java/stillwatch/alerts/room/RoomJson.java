@@ -12,6 +12,7 @@ import stillwatch.alerts.desk.Flood;
 import stillwatch.alerts.route.RouteStatus;
 import stillwatch.alerts.series.LastWord;
 import stillwatch.alerts.series.WellPicture;
+import stillwatch.alerts.series.WrongCosts;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.unit.Conversion;
@@ -35,6 +36,7 @@ final class RoomJson {
   private final CoursesJson courses;
   private final ExpectedCourse expected;
   private final TestJson test;
+  private final WrongCosts costs;
 
   RoomJson(RoomParts parts) {
     this.parts = parts;
@@ -43,6 +45,7 @@ final class RoomJson {
     courses = new CoursesJson(parts, units);
     expected = new ExpectedCourse(parts.plan());
     test = new TestJson(parts, units);
+    costs = new WrongCosts(parts.plan());
   }
 
   /** The alarms as JSON. */
@@ -145,8 +148,20 @@ final class RoomJson {
     n.put("log", Instant.ofEpochMilli(logMs).toString());
     test(n, logMs);
     n.set("rows", new EvidenceTable(parts).rows());
+    costs(n.putArray("costs"));
+    n.put("cautions", parts.cautions());
     n.put("journal", parts.journal().head().hash());
     return n;
+  }
+
+  private void costs(ArrayNode into) {
+    for (WrongCosts.Row r : costs.rows(parts.reviewOfThisShutIn(), parts.picture().units())) {
+      into.addObject()
+          .put("explanation", r.explanation())
+          .put("error", r.error())
+          .put("cost", r.cost())
+          .put("assumes", r.assumes());
+    }
   }
 
   /** How the alarm system itself does. */

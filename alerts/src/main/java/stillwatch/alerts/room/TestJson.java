@@ -127,6 +127,8 @@ final class TestJson {
     n.put("ended", picture.ended());
     n.put("length_s", parts.plan().test().length().toSeconds());
     n.set("rows", evidence.path("rows"));
+    n.set("costs", evidence.path("costs"));
+    n.put("cautions", parts.cautions());
     parts
         .review()
         .words()

@@ -1,4 +1,5 @@
 // The end of the test: when it is, the whole evidence, the cycles side by side, and the decision.
+import {costRows} from './costs.js';
 import {by, fill, put, sentences} from './dom.js';
 import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
@@ -41,6 +42,7 @@ export async function end(go) {
   put(by('end-when'), when(e));
   put(by('end-leads'), e.leads ? `Build-up as of ${second(e.leads_at, e.log)}: ${e.leads}` : 'The build-up has not been read yet.');
   evidenceRows(by('end-rows'), e.rows, go);
+  costRows('end-costs', e);
   by('no-cycles').hidden = e.cycles.length > 0;
   sentences(by('cycles'), e.cycles.map((c) => told(c, e.log)));
   by('units-part').hidden = e.units.length === 0;

@@ -3,6 +3,7 @@ import uPlot from './uplot/uPlot.esm.js';
 import {buildUpPlots} from './build-up.js';
 import {toAlarm} from './alarms.js';
 import {closing} from './closing.js';
+import {costRows} from './costs.js';
 import {by, fill, put} from './dom.js';
 import {end, endForm} from './end.js';
 import {evidenceRows, summed} from './evidence.js';
@@ -20,6 +21,7 @@ async function evidence() {
   const e = await (await fetch('api/evidence')).json();
   put(by('question'), e.shut_in ? `Shut in for ${span(e.shut_in_s)}.${e.hold_point ? ` Hold point ${e.hold_point_s < 0 ? `OVERDUE by ${span(-e.hold_point_s)}` : `in ${span(e.hold_point_s)}`}, at ${clock(e.hold_point)}.` : ''}` : 'The well is not shut in, or nobody logged it.');
   evidenceRows(by('evidence-rows'), e.rows, go);
+  costRows('costs', e);
   return e;
 }
 

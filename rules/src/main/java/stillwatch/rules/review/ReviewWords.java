@@ -202,6 +202,10 @@ public final class ReviewWords {
       ObjectNode n =
           into.addObject().put("name", c.explanation().words()).put("weight", c.weight());
       n.put("leak", c.explanation().leak() ? size(c.leakShare()) : "nothing");
+      if (sized(c)) {
+        n.put("leak_low", Math.max(0, c.leakShare().low()));
+        n.put("leak_high", Math.min(1, c.leakShare().high()));
+      }
       ArrayNode ahead = n.putArray("ahead");
       for (Estimate e : c.ahead()) {
         ahead.add(
@@ -210,6 +214,13 @@ public final class ReviewWords {
                 : "unknown");
       }
     }
+  }
+
+  /** Whether it is a leak that was tried and whose size can be told. */
+  private static boolean sized(Diagnosis.Candidate c) {
+    return c.explanation().leak()
+        && c.leakShare().value() <= 1
+        && c.ahead().stream().allMatch(e -> Double.isFinite(e.value()));
   }
 
   private static String size(Estimate share) {

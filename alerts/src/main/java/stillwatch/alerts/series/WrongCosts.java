@@ -96,8 +96,8 @@ public final class WrongCosts {
     return new Row(
         leak.words(),
         "kept shut",
-        volume(leak, candidate) + " " + afterwards(leak),
-        "Size of the leak as of "
+        volume(leak, candidate) + "\n" + afterwards(leak),
+        "Leak as of "
             + UtcText.of(Instant.parse(at).toEpochMilli())
             + ": 90 % of what pressure and sound allow, times the flow of the facts, at surface conditions. It neither grows nor closes.");
   }
@@ -133,7 +133,7 @@ public final class WrongCosts {
                         p.name(),
                         p.closesAgain().wire(),
                         p.lostByWaiting().isEmpty() ? "not stated" : p.lostByWaiting()))
-        .collect(Collectors.joining(" "));
+        .collect(Collectors.joining("\n"));
   }
 
   private Row reopened(Set<String> without) {
@@ -178,8 +178,7 @@ public final class WrongCosts {
 
   /** A range of flows, m³/d, as volumes by the hour. */
   private String hourly(double low, double high) {
-    String most = flows.volume(high / DAY_HOURS);
-    return low == high ? most : flows.volume(low / DAY_HOURS) + " to " + most;
+    return flows.volumes(low / DAY_HOURS, high / DAY_HOURS);
   }
 
   private static String range(double low, double high, String form) {

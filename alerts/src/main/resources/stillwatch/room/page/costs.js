@@ -5,6 +5,6 @@ import {by, fill, heads, put, stacked} from './dom.js';
 export function costRows(name, said) {
   const rows = by(`${name}-rows`);
   fill(rows, said.costs, () => rows.replaceChildren(...said.costs.map((c) =>
-    stacked(heads(rows), [c.explanation, c.error, c.cost, c.assumes]))));
+    stacked(heads(rows), [`${c.explanation}, ${c.error}`, c.cost, c.assumes]))));
   put(by(`${name}-cautions`), said.cautions);
 }

@@ -56,17 +56,17 @@ class WrongCostsTest {
         .containsExactly("leak into the sea", "leak into rock", "an intact well");
     assertThat(rows.get(0).error()).isEqualTo("kept shut");
     assertThat(rows.get(0).cost())
-        .startsWith("3.0 m³ to 7.0 m³ an hour leave the well (1.0 to 2.0 % of the flow).");
-    assertThat(rows.get(0).assumes()).startsWith("Size of the leak as of 2026-03-11 14:10:00 UTC");
+        .startsWith("3.0 to 7.0 m³ an hour leave the well (1.0 to 2.0 % of the flow).");
+    assertThat(rows.get(0).assumes()).startsWith("Leak as of 2026-03-11 14:10:00 UTC");
     assertThat(rows.get(1).cost())
-        .startsWith("0 m³ to 350 m³ an hour leave the well (no size can be told).")
+        .startsWith("0 to 350 m³ an hour leave the well (no size can be told).")
         .contains(
             "shoe of the intermediate casing: closes again once pressure is taken off: no; lost by waiting: the rock")
         .endsWith(
             "shoe of the liner: closes again once pressure is taken off: unknown; lost by waiting: not stated.");
     assertThat(rows.get(2).error()).isEqualTo("reopened");
     assertThat(rows.get(2).cost())
-        .startsWith("292 m³ to 350 m³ an hour flow; 0 m³ an hour of it are not collected.")
+        .startsWith("292 to 350 m³ an hour flow; 0 m³ an hour of it are not collected.")
         .contains("The capacity is at least the flow in 100.0 % of the draws (95 %: 99.8 to 100.0");
   }
 
@@ -79,8 +79,7 @@ class WrongCostsTest {
     assertThat(costs.rows(Optional.empty(), List.of(east)).get(1).cost())
         .contains("; 0 m³ an hour of it");
     assertThat(costs.rows(Optional.empty(), List.of(east, west)).get(1).cost())
-        .contains(
-            "0 m³ to 25.0 m³ an hour of it are not collected without collection vessel west.");
+        .contains("0 to 25.0 m³ an hour of it are not collected without collection vessel west.");
     assertThat(costs.rows(Optional.empty(), List.of()).get(1).cost())
         .contains("; 0 m³ an hour of it");
   }

@@ -38,6 +38,11 @@ public record Flows(double m3PerD, String sign, double m3, String volumeSign) {
     return number(m3 / this.m3) + " " + volumeSign;
   }
 
+  /** A range of volumes with its unit; one volume where both ends are alike. */
+  public String volumes(double lowM3, double highM3) {
+    return lowM3 == highM3 ? volume(highM3) : number(lowM3 / m3) + " to " + volume(highM3);
+  }
+
   private static String number(double shown) {
     double size = Math.abs(shown);
     return String.format(

@@ -133,7 +133,10 @@ final class TestJson {
         .review()
         .words()
         .ifPresent(
-            r -> n.put("leads", r.path("leads").asText()).put("leads_at", r.path("at").asText()));
+            r ->
+                n.put("leads", r.path("leads").asText())
+                    .put("leads_at", r.path("at").asText())
+                    .put("leads_over", parts.reviewOfThisShutIn().isEmpty()));
     List<Cycle> cycles = picture.cycles();
     ArrayNode told = n.putArray("cycles");
     for (Cycle c : cycles) {

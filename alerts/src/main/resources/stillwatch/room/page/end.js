@@ -40,7 +40,7 @@ const told = (c, log) => `Cycle ${c.number}: ${[
 export async function end(go) {
   const e = await (await fetch('api/end')).json();
   put(by('end-when'), when(e));
-  put(by('end-leads'), e.leads ? `Build-up as of ${second(e.leads_at, e.log)}: ${e.leads}` : 'The build-up has not been read yet.');
+  put(by('end-leads'), e.leads ? `Build-up ${e.leads_over ? 'of the shut-in before, ' : ''}as of ${second(e.leads_at, e.log)}: ${e.leads}` : 'The build-up has not been read yet.');
   evidenceRows(by('end-rows'), e.rows, go);
   costRows('end-costs', e);
   by('no-cycles').hidden = e.cycles.length > 0;

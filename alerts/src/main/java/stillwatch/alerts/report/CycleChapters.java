@@ -30,7 +30,7 @@ final class CycleChapters {
     }
     Optional<Long> begunMs = parts.picture().closingBegunMs();
     html.heading(heading);
-    html.paragraph(
+    html.lead(
         begunMs
             .map(ms -> "As it stood before the first closure step, " + parts.time(ms) + ".")
             .orElse("No closure step of the next closing is logged yet."));
@@ -102,7 +102,7 @@ final class CycleChapters {
 
   private void cycle(Html html, Cycle c) {
     html.heading("Cycle " + c.number());
-    html.paragraph(
+    html.lead(
         "%sBegun %s; %s%s. Go or no-go before it: %s."
             .formatted(
                 c.changes().isEmpty() ? "" : "Changes: " + c.changes() + ". ",

@@ -44,6 +44,11 @@ final class Html {
     return raw("<p>" + words(text) + "</p>");
   }
 
+  /** A paragraph that stands on the page of what follows it. */
+  Html lead(String text) {
+    return raw("<p class=\"lead\">" + words(text) + "</p>");
+  }
+
   Html dim(String text) {
     return raw("<p class=\"dim\">" + escaped(text) + "</p>");
   }

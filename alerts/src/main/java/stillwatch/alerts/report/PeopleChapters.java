@@ -32,10 +32,10 @@ final class PeopleChapters {
         "None was logged.");
     for (Entry e : parts.said("decision")) {
       JsonNode d = ReportParts.body(e);
-      html.paragraph(
+      html.lead(
           "%s: %s, entered by %s, entry %s of the record. Evidence at that time:"
               .formatted(when(d.path("at").asText()), d.path("choice").asText(), e.by(), e.seq()));
-      evidence(html, d.path("evidence").path("rows"), d.path("at").asText());
+      evidence(html, d.path("evidence").path("rows"));
       costs(html, d.path("evidence").path("costs"));
     }
   }
@@ -46,24 +46,23 @@ final class PeopleChapters {
     for (JsonNode r : table) {
       rows.add(
           List.of(
-              r.path("explanation").asText(),
-              r.path("error").asText(),
+              r.path("explanation").asText() + ", " + r.path("error").asText(),
               r.path("cost").asText(),
               r.path("assumes").asText()));
     }
     if (!rows.isEmpty()) {
-      html.paragraph("What it costs to be wrong, as it stood at that time:");
-      html.table(List.of("If it is", "And it is", "That costs", "Assumed"), rows, "");
+      html.lead("What it costs to be wrong, as it stood at that time:");
+      html.table(List.of("If it is", "That costs", "Assumed"), rows, "");
     }
   }
 
-  private void evidence(Html html, JsonNode table, String decided) {
+  private static void evidence(Html html, JsonNode table) {
     List<List<String>> rows = new ArrayList<>();
     for (JsonNode r : table) {
       rows.add(
           List.of(
               r.path("sense").asText(),
-              dated(r, decided),
+              supported(r),
               r.path("says").asText(),
               r.has("age_s") ? Words.span(r.path("age_s").asDouble()) : ""));
     }
@@ -75,15 +74,10 @@ final class PeopleChapters {
     return ms.isPresent() ? parts.time(ms.getAsLong()) : at;
   }
 
-  /** What a row supports; no information where it is older than the shut-in. */
-  private String dated(JsonNode row, String decided) {
-    long ageMs = Math.round(1000 * row.path("age_s").asDouble());
-    boolean before =
-        row.has("age_s")
-            && Words.ms(decided).stream()
-                .anyMatch(
-                    ms -> parts.picture().shutInMs().filter(at -> ms - ageMs < at).isPresent());
-    return before ? "no information (before the shut-in)" : row.path("supports").asText();
+  /** What a row supported, in the words of the page. */
+  private static String supported(JsonNode row) {
+    String supports = row.path("supports").asText();
+    return supports.equals("nothing") ? "no information" : supports;
   }
 
   void explanations(Html html) {

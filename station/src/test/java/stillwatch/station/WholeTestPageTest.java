@@ -2,10 +2,19 @@ package stillwatch.station;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.sun.net.httpserver.HttpServer;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -16,10 +25,61 @@ import org.junit.jupiter.api.Timeout;
  */
 @Timeout(200)
 class WholeTestPageTest extends PageOfOneWatch {
-  private static final List<String> OF_THE_TEST = List.of("readiness", "closing", "end");
+  private static final List<String> OF_THE_TEST = List.of("readiness", "closing", "end", "weather");
 
-  WholeTestPageTest() {
+  private final BlockingQueue<String> digests = new LinkedBlockingQueue<>();
+  private final HttpServer shore;
+
+  WholeTestPageTest() throws IOException {
     super("60", "2026-03-08T08:40:00Z");
+    shore = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
+    shore.createContext(
+        "/",
+        exchange -> {
+          digests.add(new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8));
+          exchange.sendResponseHeaders(204, -1);
+          exchange.close();
+        });
+    shore.start();
+  }
+
+  private Path plan() {
+    return folder.resolve("plan.yaml");
+  }
+
+  /** By the demo plan with one route more, which takes a digest ashore. */
+  @Override
+  WatchProcess begun(Path data) throws IOException {
+    Files.writeString(
+        plan(),
+        Files.readString(WatchProcess.LARKSPUR.resolve("plan.yaml"))
+            + "\nroutes: {webhooks: [{name: shore, digest: 5 s, url: \"http://127.0.0.1:%d/\"}]}\n"
+                .formatted(shore.getAddress().getPort()));
+    String[] options = {"--open", "--from", from, "--http", "0"};
+    List<String> drill = WatchProcess.drilling(data, "leak.csv.gz", speed, options);
+    drill.set(drill.indexOf("--plan") + 1, plan().toString());
+    return WatchProcess.start(drill.toArray(String[]::new));
+  }
+
+  @AfterAll
+  void stop() {
+    shore.stop(0);
+  }
+
+  /** The first digest from now on that says this; the twelfth where none does. */
+  private String digest(String saying) throws InterruptedException {
+    digests.clear();
+    String digest = next();
+    for (int i = 0; i < 12 && !digest.contains(saying); i++) {
+      digest = next();
+    }
+    return digest;
+  }
+
+  private String next() throws InterruptedException {
+    String digest = digests.poll(60, TimeUnit.SECONDS);
+    assertThat(digest).as("a digest every 5 s").isNotNull();
+    return digest;
   }
 
   private void type(String form, String field, String text) {
@@ -85,8 +145,56 @@ class WholeTestPageTest extends PageOfOneWatch {
     page.says("#closing-rows tr[data-departs=yes]", "was logged a second time");
   }
 
+  /**
+   * The hours are the plan's: the slowest unit takes 20 h to connect and 36 h to be back after the
+   * weather, and the deciders meet every 6 h from 08:15 on.
+   */
   @Test
   @Order(3)
+  void leavingForWeatherIsDecidedOnItsEvidenceAndWatchedFromShoreByName() throws Exception {
+    assertThat(next()).contains("If the next one does not come, call the room.");
+    sheet("weather");
+    page.says("#leaving-rows tr[data-answer=missing]", "No weather is forecast from now on");
+    page.says("#leaving-rows tr[data-answer=yes]", "It goes out by shore.");
+    page.says("#attends", "People are with the watch.");
+    type("#forecast", "from", "2026-03-08T22:00:00Z");
+    type("#forecast", "to", "2026-03-09T10:00:00Z");
+    type("#forecast", "by", "the marine lead");
+    page.click("#forecast button");
+    page.says(
+        "#weather-forecasts", "weather likely (over 50 %) from 03-08 22:00 UTC to 03-09 10:00 UTC");
+    page.says(
+        "#leaving-rows",
+        "to connect every unit takes 20 h 00 min (collection vessel west, the slowest)");
+    page.says(
+        "#leaving-rows",
+        "MORE than there is. It is too late to collect with all before the weather: that was to begin by 03-08 02:00 UTC.");
+    page.says("#leaving-rows", "collection vessel west 03-10 22:00 UTC");
+    page.says("#leaving-rows", "8 fall into it, to be decided from shore: 03-09 02:15 UTC");
+    page.says("#cannot", "collect its flow with collection vessel east");
+
+    decide("#leaving", "leave", "the gale comes first");
+    record("#leaving");
+    page.says("#last-look", "missing: passes");
+    yes("#leaving");
+    page.says("#leaving-decided", "leave, by the deciders: the gale comes first");
+    page.says("#phase", "watching");
+
+    page.click("#attendance [value=shore]");
+    type("#attendance", "by", "N. Berg");
+    type("#attendance", "links", "satellite mail, radio");
+    page.click("#attendance button");
+    page.says("#ashore", "Watched from shore by N. Berg since");
+    page.says("#ashore", "by satellite mail, radio.");
+    page.says("#attends", "Confirmed ");
+    assertThat(digest("WATCHED FROM SHORE"))
+        .contains("N. Berg watches from shore by satellite mail, radio since 03-08 ")
+        .contains("Next one due by ", "Its absence is an ALARM: the well is unwatched.");
+    shore.stop(0); // the link is gone from here on
+  }
+
+  @Test
+  @Order(4)
   void anotherCycleIsDecidedWithWhatChangesAndIsAChapterOfItsOwn() {
     sheet("end");
     page.says("#end-when", "The planned 48 h 00 min end at 03-10 08:15:00 UTC");
@@ -126,7 +234,7 @@ class WholeTestPageTest extends PageOfOneWatch {
   }
 
   @Test
-  @Order(4)
+  @Order(5)
   void theSheetsAreWholeOnEveryScreenByDayAndNight() throws Exception {
     for (String scheme : List.of("light", "dark")) {
       page.size(1280, 720);
@@ -159,11 +267,27 @@ class WholeTestPageTest extends PageOfOneWatch {
     assertThat(page.problems()).isEmpty();
   }
 
+  private void back() throws Exception {
+    sheet("well");
+    page.seen("#alarms > li[data-rule=shore-unreached]");
+    sheet("weather");
+    page.click("#attendance [value=site]");
+    type("#attendance", "by", "A. Lund");
+    page.click("#attendance button");
+    page.says("#meanwhile-head", "when A. Lund took over on site");
+    page.says("#meanwhile-pressures", "From leaving to coming back: PT-1 ");
+    page.says("#meanwhile-rows", "Alarm raised: HIGH The digest does not reach the shore.");
+    page.says("#meanwhile-rows", "Decision: cycle: the level is ambiguous (the deciders).");
+    page.waitFor("nobody is ashore", "return document.querySelector('#ashore').hidden");
+    page.picture("weather-back.png");
+  }
+
   /** What people entered is in the log: the report of the stopped watch says the same of it. */
   @Test
-  @Order(5)
+  @Order(6)
   void theLogReadAnewGivesTheSameChapters() throws Exception {
     page.driver().executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
+    back();
     sheet("closing");
     page.waitFor(
         "the step of the second cycle is judged",
@@ -173,13 +297,15 @@ class WholeTestPageTest extends PageOfOneWatch {
     String live = chapters(watch.text("/api/report"));
     watch.stop();
     Path file = folder.resolve("report.html");
-    String plan = WatchProcess.LARKSPUR.resolve("plan.yaml").toString();
-    String[] report = {"report", "--plan", plan, "--data", folder.toString(), "--out", "" + file};
+    String[] report = {
+      "report", "--plan", plan().toString(), "--data", folder.toString(), "--out", "" + file
+    };
     assertThat(Main.run(report)).isZero();
 
     assertThat(live)
         .contains("Cycle 1", "Cycle 2", "ten part-turns", "no-go", "BELOW the expected change")
-        .contains("the closing steps give a permeability-thickness of ", "from 6 steps");
+        .contains("the closing steps give a permeability-thickness of ", "from 6 steps")
+        .contains("Weather and leaving", "when A. Lund took over on site", "digest does not reach");
     assertThat(chapters(Files.readString(file))).isEqualTo(live);
   }
 

@@ -36,7 +36,19 @@ final class PeopleChapters {
           "%s: %s, entered by %s, entry %s of the record. Evidence at that time:"
               .formatted(when(d.path("at").asText()), d.path("choice").asText(), e.by(), e.seq()));
       evidence(html, d.path("evidence").path("rows"), d.path("at").asText());
+      if (d.has("leaving")) {
+        leaving(html, d.path("leaving"));
+      }
     }
+  }
+
+  private static void leaving(Html html, JsonNode table) {
+    List<List<String>> rows = new ArrayList<>();
+    for (JsonNode r : table) {
+      rows.add(
+          List.of(r.path("about").asText(), r.path("answer").asText(), r.path("says").asText()));
+    }
+    html.table(List.of("May it be left unattended?", "Answer", "What it said"), rows, "");
   }
 
   private void evidence(Html html, JsonNode table, String decided) {

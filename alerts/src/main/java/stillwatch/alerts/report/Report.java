@@ -64,6 +64,7 @@ public final class Report {
     CycleChapters cycles = new CycleChapters(parts);
     cycles.readiness(html);
     cycles.cycles(html);
+    new LeavingChapter(parts).write(html);
     pressure.steps(html);
     pressure.pressure(html);
     new BuildUpChapter(parts).write(html);

@@ -30,7 +30,8 @@ abstract class PageOfOneWatch {
           "figures",
           "readiness",
           "closing",
-          "end");
+          "end",
+          "weather");
 
   final String speed;
   final String from;

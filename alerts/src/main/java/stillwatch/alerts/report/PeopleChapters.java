@@ -37,6 +37,9 @@ final class PeopleChapters {
               .formatted(when(d.path("at").asText()), d.path("choice").asText(), e.by(), e.seq()));
       evidence(html, d.path("evidence").path("rows"));
       costs(html, d.path("evidence").path("costs"));
+      if (d.has("leaving")) {
+        leaving(html, d.path("leaving"));
+      }
     }
   }
 
@@ -54,6 +57,15 @@ final class PeopleChapters {
       html.lead("What it costs to be wrong, as it stood at that time:");
       html.table(List.of("If it is", "That costs", "Assumed"), rows, "");
     }
+  }
+
+  private static void leaving(Html html, JsonNode table) {
+    List<List<String>> rows = new ArrayList<>();
+    for (JsonNode r : table) {
+      rows.add(
+          List.of(r.path("about").asText(), r.path("answer").asText(), r.path("says").asText()));
+    }
+    html.table(List.of("May it be left unattended?", "Answer", "What it said"), rows, "");
   }
 
   private static void evidence(Html html, JsonNode table) {

@@ -114,6 +114,12 @@ final class Answers {
         Role.LOOK,
         "The whole evidence at the end of the test, and its cycles side by side.",
         c -> json(c, json.test().end(json.evidence())));
+    get(
+        routes,
+        "/api/leaving",
+        Role.LOOK,
+        "Weather and leaving: the hours still needed, who watches from shore, what happened meanwhile.",
+        c -> json(c, json.leaving().sheet(json.senses())));
   }
 
   /** What people do about it, and its record. */

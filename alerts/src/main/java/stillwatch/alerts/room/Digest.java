@@ -1,10 +1,13 @@
 package stillwatch.alerts.room;
 
 import java.nio.charset.StandardCharsets;
+import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.route.ShortCaution;
 import stillwatch.alerts.series.Columns;
@@ -14,6 +17,8 @@ import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.OpenChange;
+import stillwatch.rules.leaving.Absence;
+import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
 
@@ -28,14 +33,24 @@ public final class Digest {
   private static final long HOUR_MS = 3_600_000;
 
   private final RoomParts parts;
+  private final Clock clock;
 
-  /** Digests of this room. */
-  public Digest(RoomParts parts) {
+  /**
+   * Digests of this room.
+   *
+   * @param clock this machine's, by which the next one is due
+   */
+  public Digest(RoomParts parts, Clock clock) {
     this.parts = parts;
+    this.clock = clock;
   }
 
-  /** The digest as of now. */
-  public String text() {
+  /**
+   * The digest as of now.
+   *
+   * @param every when the next one is due
+   */
+  public String text(Duration every) {
     StringBuilder t = new StringBuilder();
     List<String> blind = parts.watchdog().blind();
     long logMs = parts.picture().logMs();
@@ -43,6 +58,7 @@ public final class Digest {
     t.append(parts.plan().name()).append(' ').append(time(logMs)).append(" UTC: ");
     t.append(blind.isEmpty() ? "the watch sees" : "THE WATCH IS BLIND: " + blind.get(0))
         .append('\n');
+    ashore(t);
     t.append("Phase ").append(parts.picture().phase());
     parts
         .picture()
@@ -66,10 +82,37 @@ public final class Digest {
     String end =
         "Record "
             + parts.journal().head().hash().substring(0, 16)
-            + "\nIf the next one does not come, call the room.\n"
+            + "\n"
+            + next(every)
             + ShortCaution.TEXT
             + "\n";
     return cut(t.toString(), MOST - end.length()) + end; // whatever is cut, not the caution
+  }
+
+  /** Who watches from shore; nothing while people are with the watch. */
+  private void ashore(StringBuilder t) {
+    ashore()
+        .ifPresent(
+            a ->
+                t.append("WATCHED FROM SHORE: ")
+                    .append(LeavingWords.of(a.newest()))
+                    .append(" since ")
+                    .append(LeavingWords.minute(a.fromMs()))
+                    .append(", confirmed ")
+                    .append(LeavingWords.minute(a.confirmedMs()))
+                    .append('\n'));
+  }
+
+  private Optional<Absence> ashore() {
+    return parts.picture().absences().stream().filter(a -> a.back().isEmpty()).findFirst();
+  }
+
+  private String next(Duration every) {
+    String due = "Next one due by " + time(clock.millis() + every.toMillis()) + " UTC. ";
+    return due
+        + (ashore().isEmpty()
+            ? "If the next one does not come, call the room.\n"
+            : "Its absence is an ALARM: the well is unwatched. Confirm this one by any link.\n");
   }
 
   private static String time(long ms) {

@@ -9,11 +9,15 @@ import java.util.function.BiFunction;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.people.Person;
 import stillwatch.alerts.people.Role;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
+import stillwatch.ingest.telemetry.WeatherForecast.Certainty;
+import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.GaugePlan;
 
 /** What people enter into the well's log, where the rules follow it, and so into the record. */
@@ -69,6 +73,29 @@ final class LogActions {
         "change:string",
         "cause:string",
         "why:string");
+    leaving(posts);
+  }
+
+  private void leaving(Posts posts) {
+    posts.add(
+        "/api/attendance",
+        Role.OPERATE,
+        "Says who watches the well from here on, and from where.",
+        this::attendance,
+        "from:string",
+        "by:string",
+        "links:string?",
+        "at:string?");
+    posts.add(
+        "/api/weather",
+        Role.OPERATE,
+        "Enters weather that units or people must leave for.",
+        this::weather,
+        "certainty:string",
+        "from:string",
+        "to:string",
+        "by:string",
+        "text:string?");
   }
 
   /** When it was: as said, or now; not in the future, not before the log. */
@@ -170,7 +197,12 @@ final class LogActions {
     if (choice == Decision.Choice.GO || choice == Decision.Choice.NO_GO) {
       said.set("readiness", json.test().readiness().path("conditions"));
     }
-    said.set("evidence", json.evidence());
+    ObjectNode evidence = json.evidence();
+    said.set("evidence", evidence);
+    boolean reopen = choice == Decision.Choice.REOPEN && !parts.picture().forecasts().isEmpty();
+    if (choice == Decision.Choice.LEAVE || choice == Decision.Choice.STAY || reopen) {
+      said.set("leaving", json.leaving().rows(evidence.withArray("rows")));
+    }
     return enter(
         person,
         "decision",
@@ -208,12 +240,75 @@ final class LogActions {
         (well, at) -> new Explanation(well, at, at, change, cause, why, person.name()));
   }
 
+  private ObjectNode attendance(Person person, RequestBody asked, Context c) {
+    Attendance.From from = asked.one("from", Attendance.From.values(), Attendance.From::wire);
+    String by = asked.needed("by", 500);
+    String links = asked.text("links", 500);
+    long atMs = at(asked);
+    ObjectNode said =
+        JSON.createObjectNode()
+            .put("from", from.wire())
+            .put("by", by)
+            .put("links", links)
+            .put("at", time(atMs));
+    return enter(
+        person,
+        "attendance",
+        said,
+        (well, nowMs) -> {
+          Attendance attendance = new Attendance(well, atMs, nowMs, from, by, links);
+          said.put("words", LeavingWords.of(attendance));
+          return attendance;
+        });
+  }
+
+  private ObjectNode weather(Person person, RequestBody asked, Context c) {
+    Certainty certainty = asked.one("certainty", Certainty.values(), Certainty::wire);
+    long fromMs = moment(asked, "from");
+    long toMs = moment(asked, "to");
+    String by = asked.needed("by", 500);
+    String text = asked.text("text", TEXT);
+    ObjectNode said =
+        JSON.createObjectNode()
+            .put("certainty", certainty.wire())
+            .put("from", time(fromMs))
+            .put("to", time(toMs))
+            .put("by", by)
+            .put("text", text)
+            .put("at", time(parts.pen().nowMs()));
+    return enter(
+        person,
+        "weather",
+        said,
+        (well, at) -> {
+          WeatherForecast forecast =
+              new WeatherForecast(well, at, at, certainty, fromMs, toMs, by, text);
+          said.put("words", LeavingWords.of(forecast));
+          return forecast;
+        });
+  }
+
+  private static long moment(RequestBody asked, String name) {
+    return asked
+        .time(name)
+        .orElseThrow(
+            () ->
+                new RequestException(
+                    400, "'" + name + "' is missing: write a time like 2026-03-08T12:00:00Z"));
+  }
+
   private interface TelemetryMaker extends BiFunction<String, Long, Telemetry> {}
 
   /** Into the log, then into the record. */
   private ObjectNode enter(Person person, String what, ObjectNode said, TelemetryMaker making) {
     long nowMs = parts.pen().nowMs();
-    parts.pen().write(making.apply(parts.plan().well(), nowMs));
+    Telemetry made;
+    try {
+      made = making.apply(parts.plan().well(), nowMs);
+    } catch (IllegalArgumentException e) {
+      throw new RequestException(400, String.valueOf(e.getMessage()));
+    }
+    parts.pen().write(made);
     Entry entry = record.write(person, what, "", said.toString());
     return said.put("entry", entry.seq());
   }

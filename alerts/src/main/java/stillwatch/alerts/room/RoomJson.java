@@ -37,6 +37,7 @@ final class RoomJson {
   private final ExpectedCourse expected;
   private final TestJson test;
   private final WrongCosts costs;
+  private final LeavingJson leaving;
 
   RoomJson(RoomParts parts) {
     this.parts = parts;
@@ -46,6 +47,7 @@ final class RoomJson {
     expected = new ExpectedCourse(parts.plan());
     test = new TestJson(parts, units);
     costs = new WrongCosts(parts.plan());
+    leaving = new LeavingJson(parts);
   }
 
   /** The alarms as JSON. */
@@ -61,6 +63,11 @@ final class RoomJson {
   /** The test from its readiness to its end as JSON. */
   TestJson test() {
     return test;
+  }
+
+  /** Weather and leaving as JSON. */
+  LeavingJson leaving() {
+    return leaving;
   }
 
   /** Everything a page needs every second. */
@@ -95,6 +102,7 @@ final class RoomJson {
     alarms.all(n, open, beside, glance.live());
     flood(n, logMs);
     n.set("shift", parts.shift().now());
+    leaving.head(n);
     n.put("journal", parts.journal().head().hash().substring(0, 16));
     ArrayNode routes = n.putArray("routes");
     for (RouteStatus r : parts.routes().get()) {
@@ -141,13 +149,18 @@ final class RoomJson {
     figures.chattering().forEach(n.putArray("chattering")::add);
   }
 
+  /** What each sense says, side by side. */
+  ArrayNode senses() {
+    return new EvidenceTable(parts).rows();
+  }
+
   /** The evidence for a hold point. */
   ObjectNode evidence() {
     ObjectNode n = JSON.createObjectNode();
     long logMs = parts.picture().logMs();
     n.put("log", Instant.ofEpochMilli(logMs).toString());
     test(n, logMs);
-    n.set("rows", new EvidenceTable(parts).rows());
+    n.set("rows", senses());
     costs(n.putArray("costs"));
     n.put("cautions", parts.cautions());
     n.put("journal", parts.journal().head().hash());

@@ -38,6 +38,8 @@ public final class Shift {
           "observation",
           "decision",
           "explanation",
+          "attendance",
+          "weather",
           PROPOSED,
           ACCEPTED,
           CORRECTION);
@@ -215,6 +217,7 @@ public final class Shift {
                 + body.path("cause").asText()
                 + ": "
                 + body.path("why").asText();
+        case "attendance", "weather" -> body.path("words").asText();
         case "observation" ->
             body.path("means").asText()
                 + ", "

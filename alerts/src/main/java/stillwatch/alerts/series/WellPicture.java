@@ -10,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
@@ -17,11 +18,13 @@ import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.closing.Cycle;
 import stillwatch.rules.closing.StepsReading;
 import stillwatch.rules.closing.StepsSeen;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.indicator.PassIndicator;
+import stillwatch.rules.leaving.Absence;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.ready.Readiness;
@@ -52,6 +55,7 @@ public final class WellPicture {
   private final Deque<Operation> operations = new ArrayDeque<>();
   private final Deque<Decision> decisions = new ArrayDeque<>();
   private final Deque<Explanation> explanations = new ArrayDeque<>();
+  private final Map<Attendance, Map<String, LastWord>> readings = new HashMap<>();
   private final TestProgress progress;
   private final Readiness readiness;
   private long logMs;
@@ -94,6 +98,7 @@ public final class WellPicture {
     }
     logMs = Math.max(logMs, entry.receivedMs());
     readiness.accept(entry);
+    progress.leaving().accept(entry);
     entryHereMs = drill ? clock.millis() : logMs;
     if (entry instanceof Frame frame) {
       progress.accept(frame);
@@ -114,6 +119,15 @@ public final class WellPicture {
       decisions.addLast(decision);
     } else if (entry instanceof Explanation explanation) {
       explanations.addLast(explanation);
+    } else if (entry instanceof Attendance attendance) {
+      attended(attendance);
+    }
+  }
+
+  /** Keeps what was read when people left or came back, not whenever somebody confirms. */
+  private void attended(Attendance said) {
+    if (progress.leaving().now().map(a -> a.left().equals(said)).orElse(true)) {
+      readings.put(said, Map.copyOf(words));
     }
   }
 
@@ -273,6 +287,31 @@ public final class WellPicture {
   /** How people explained changes, oldest first. */
   public synchronized List<Explanation> explanations() {
     return List.copyOf(explanations);
+  }
+
+  /** Who watched from shore, oldest first, with the absence that lasts. */
+  public synchronized List<Absence> absences() {
+    return progress.leaving().all();
+  }
+
+  /** Whether somebody watches from shore. */
+  public synchronized boolean watchedFromShore() {
+    return progress.leaving().ashore().isPresent();
+  }
+
+  /** What the gauges had said last when somebody took the watch. */
+  public synchronized Map<String, LastWord> readings(Attendance taken) {
+    return readings.getOrDefault(taken, Map.of());
+  }
+
+  /** The weather that was forecast, oldest first; the last counts. */
+  public synchronized List<WeatherForecast> forecasts() {
+    return progress.leaving().forecasts();
+  }
+
+  /** The last decision to leave, to stay or to reopen; empty while there is none. */
+  public synchronized Optional<Decision> leavingDecided() {
+    return progress.leaving().decided();
   }
 
   /** The reception time of the newest entry, ms since 1970 UTC; 0 when there is none. */

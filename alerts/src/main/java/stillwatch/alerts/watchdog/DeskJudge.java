@@ -40,6 +40,9 @@ public final class DeskJudge implements Runnable, AutoCloseable {
   /** Alerts do not get out. */
   public static final String ROUTE_FAILING = "route-failing";
 
+  /** The well is watched from shore, and no digest gets there. */
+  public static final String SHORE_UNREACHED = "shore-unreached";
+
   /** The disk runs full. */
   public static final String DISK_LOW = "disk-low";
 

@@ -8,6 +8,7 @@ import {gauges} from './gauges.js';
 import {glance} from './glance.js';
 import {follow, redraw, sheets} from './sheets.js';
 import {judge} from './sight.js';
+import {fromShore} from './leaving.js';
 import {soundControls, soundFor} from './sound.js';
 import {me, onSend, whoAmI} from './talk.js';
 import {draw, redrawWell, well, wellSays} from './well.js';
@@ -56,6 +57,8 @@ function head() {
   put(by('phase'), `${state.phase || 'not stated'}${state.phase_refused ? `. ${state.phase_refused}` : ''}`);
   const next = state.shift?.proposed;
   put(by('on-shift'), `${state.shift?.who ?? 'not set'}${next ? `, hand-over to ${next.to} not accepted yet` : ''}`);
+  by('ashore').hidden = !state.ashore;
+  put(by('ashore'), fromShore(state.ashore, state.log));
   put(by('mode'), state.mode);
   put(by('log'), clock(state.log));
   put(by('age'), age(state.age_s));

@@ -8,6 +8,7 @@ import {by, fill, put} from './dom.js';
 import {end, endForm} from './end.js';
 import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
+import {leaving, leavingForms} from './leaving.js';
 import {readiness, readinessForms} from './readiness.js';
 import {act, me, onSend} from './talk.js';
 import {css} from './theme.js';
@@ -163,7 +164,7 @@ async function plots(at) {
   plotted = at;
 }
 
-const brings = {evidence, shift, figures, readiness, closing, end: () => end(go)};
+const brings = {evidence, shift, figures, readiness, closing, end: () => end(go), weather: leaving};
 let shown = 'well';
 let changed = () => {};
 
@@ -222,6 +223,7 @@ export function sheets(onChange) {
   });
   readinessForms();
   endForm();
+  leavingForms();
   onSend(by('handover'), async (f) => {
     await act('api/handover', f);
     by('handover').reset();

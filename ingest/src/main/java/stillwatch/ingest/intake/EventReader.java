@@ -8,15 +8,17 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.util.Set;
 import java.util.function.LongFunction;
 import stillwatch.ingest.intake.Refusal.Reason;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /**
- * Reads the lines that tell what people did, saw, decided and explained. Stateless; safe from any
- * thread.
+ * Reads the lines that tell what people did, saw, decided, explained and said of leaving.
+ * Stateless; safe from any thread.
  */
 final class EventReader {
   private static final Set<String> OPERATION =
@@ -27,6 +29,10 @@ final class EventReader {
       Set.of("well", "at", "decision", "by", "why", "next_review", "changes");
   private static final Set<String> EXPLANATION =
       Set.of("well", "at", "explanation", "change", "by", "why");
+
+  private static final Set<String> ATTENDANCE = Set.of("well", "at", "attendance", "by", "links");
+  private static final Set<String> WEATHER =
+      Set.of("well", "at", "weather", "from", "to", "by", "text");
 
   private EventReader() {}
 
@@ -45,9 +51,15 @@ final class EventReader {
     if (n.has("explanation")) {
       return explanation(n, well, atMs);
     }
+    if (n.has("attendance")) {
+      return attendance(n, well, atMs);
+    }
+    if (n.has("weather")) {
+      return weather(n, well, atMs);
+    }
     throw new RefusalException(
         Reason.INCOMPLETE,
-        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation', 'decision' or 'explanation'");
+        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation', 'decision', 'explanation', 'attendance' or 'weather'");
   }
 
   private static LongFunction<Telemetry> operation(JsonNode n, IntakeWell well, long atMs)
@@ -133,6 +145,39 @@ final class EventReader {
       return receivedMs ->
           new Explanation(
               well.id(), atMs, receivedMs, taken.change(), cause, taken.why(), taken.by());
+    } catch (IllegalArgumentException e) {
+      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static LongFunction<Telemetry> attendance(JsonNode n, IntakeWell well, long atMs)
+      throws RefusalException {
+    onlyKnown(n, ATTENDANCE, "an attendance");
+    try {
+      Attendance.From from = Attendance.From.of(text(n, "attendance"));
+      Attendance taken =
+          new Attendance(well.id(), atMs, atMs, from, text(n, "by"), text(n, "links"));
+      return receivedMs ->
+          new Attendance(well.id(), atMs, receivedMs, from, taken.by(), taken.links());
+    } catch (IllegalArgumentException e) {
+      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static LongFunction<Telemetry> weather(JsonNode n, IntakeWell well, long atMs)
+      throws RefusalException {
+    onlyKnown(n, WEATHER, "a forecast of weather");
+    long fromMs = time(n, "from");
+    long toMs = time(n, "to");
+    String by = text(n, "by");
+    String text = text(n, "text");
+    try {
+      WeatherForecast.Certainty sure = WeatherForecast.Certainty.of(text(n, "weather"));
+      WeatherForecast taken =
+          new WeatherForecast(well.id(), atMs, atMs, sure, fromMs, toMs, by, text);
+      return receivedMs ->
+          new WeatherForecast(
+              taken.well(), atMs, receivedMs, taken.certainty(), fromMs, toMs, by, text);
     } catch (IllegalArgumentException e) {
       throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
     }

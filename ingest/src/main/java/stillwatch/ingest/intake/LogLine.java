@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.UncheckedIOException;
 import java.time.Instant;
 import java.util.Locale;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
@@ -14,6 +15,7 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /**
  * Writes an entry of the log as a line that {@code POST /telemetry} takes, and {@link
@@ -58,6 +60,15 @@ public final class LogLine {
     } else if (entry instanceof Explanation e) {
       n.put("explanation", e.cause().wire()).put("change", e.change());
       n.put("by", e.by()).put("why", e.why());
+    } else if (entry instanceof Attendance a) {
+      n.put("attendance", a.from().wire()).put("by", a.by());
+      if (!a.links().isEmpty()) {
+        n.put("links", a.links());
+      }
+    } else if (entry instanceof WeatherForecast w) {
+      n.put("weather", w.certainty().wire()).put("by", w.by()).put("text", w.text());
+      n.put("from", Instant.ofEpochMilli(w.fromMs()).toString());
+      n.put("to", Instant.ofEpochMilli(w.toMs()).toString());
     }
     try {
       return JSON.writeValueAsString(n);

@@ -1,20 +1,25 @@
 package stillwatch.ingest.recording;
 
+import java.time.DateTimeException;
+import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /**
  * What people did, saw, decided or explained, as a recording's operation column tells it: {@code
  * kind: text} for an operation, {@code kind: gauge; text} for work on a gauge, {@code observation:
  * means; result; by; text}, {@code decision: choice; by; why; changes}, {@code explanation: change;
- * cause; by; why}.
+ * cause; by; why}, {@code attendance: shore; by; links}, {@code weather: likely; from; to; by;
+ * text}.
  */
 public final class EventCell {
   private EventCell() {}
@@ -33,6 +38,8 @@ public final class EventCell {
       case "observation" -> observation(cell, parts, well, atMs, receivedMs);
       case "decision" -> decision(text, well, atMs, receivedMs);
       case "explanation" -> explanation(cell, text, well, atMs, receivedMs);
+      case "attendance" -> attendance(text, well, atMs, receivedMs);
+      case "weather" -> weather(cell, text, well, atMs, receivedMs);
       default -> operation(Operation.What.of(kind), text, well, atMs, receivedMs);
     };
   }
@@ -65,6 +72,34 @@ public final class EventCell {
     }
     Explanation.Cause cause = Explanation.Cause.of(parts.get(1));
     return new Explanation(well, atMs, receivedMs, parts.get(0), cause, parts.get(3), parts.get(2));
+  }
+
+  private static Attendance attendance(String text, String well, long atMs, long receivedMs) {
+    List<String> parts = Arrays.stream(text.split(";", 3)).map(String::strip).toList();
+    Attendance.From from = Attendance.From.of(parts.get(0));
+    return new Attendance(well, atMs, receivedMs, from, part(parts, 1), part(parts, 2));
+  }
+
+  private static WeatherForecast weather(
+      String cell, String text, String well, long atMs, long receivedMs) {
+    List<String> parts = Arrays.stream(text.split(";", 5)).map(String::strip).toList();
+    try {
+      return new WeatherForecast(
+          well,
+          atMs,
+          receivedMs,
+          WeatherForecast.Certainty.of(parts.get(0)),
+          Instant.parse(part(parts, 1)).toEpochMilli(),
+          Instant.parse(part(parts, 2)).toEpochMilli(),
+          part(parts, 3),
+          part(parts, 4));
+    } catch (DateTimeException | ArithmeticException e) {
+      throw new IllegalArgumentException(
+          "'"
+              + cell
+              + "' must look like 'weather: likely; 2026-03-08T18:00:00Z; 2026-03-09T10:00:00Z; by; text'",
+          e);
+    }
   }
 
   private static Operation operation(

@@ -39,7 +39,19 @@ public record Decision(
     /** Open the well and test it once more, otherwise than before. */
     CYCLE,
     /** The test goes on for one hold point beyond its planned length. */
-    EXTEND;
+    EXTEND,
+    /** People leave for weather, and the well stays shut in unattended. */
+    LEAVE,
+    /** People stay with the well. */
+    STAY;
+
+    /** Whether it says how the test goes on, and not only who may begin it or be with it. */
+    public boolean ofTheTest() {
+      return switch (this) {
+        case GO, NO_GO, LEAVE, STAY -> false;
+        case CONTINUE, REOPEN, END, CYCLE, EXTEND -> true;
+      };
+    }
 
     /** The name on the wire, for example {@code no-go}. */
     public String wire() {

@@ -7,7 +7,14 @@ package stillwatch.ingest.telemetry;
  * the first, silence is measured on the second.
  */
 public sealed interface Telemetry
-    permits Frame, Pulse, Operation, Observation, Decision, Explanation {
+    permits Frame,
+        Pulse,
+        Operation,
+        Observation,
+        Decision,
+        Explanation,
+        Attendance,
+        WeatherForecast {
   /** The well's id as in its plan, for example {@code larkspur-2}. */
   String well();
 

@@ -1,6 +1,6 @@
 /**
- * The one ordered log of a well: {@link stillwatch.ingest.telemetry.Telemetry} and its six records.
- * Knows nothing else.
+ * The one ordered log of a well: {@link stillwatch.ingest.telemetry.Telemetry} and its eight
+ * records. Knows nothing else.
  */
 @NullMarked
 package stillwatch.ingest.telemetry;

@@ -4,15 +4,17 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.Map;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /**
- * The fields of what people did, saw, decided and explained, in a message. Stateless; safe from any
- * thread.
+ * The fields of what people did, saw, decided, explained and said of leaving, in a message.
+ * Stateless; safe from any thread.
  */
 final class EventFields {
   private EventFields() {}
@@ -44,6 +46,16 @@ final class EventFields {
       g.writeStringField("change", e.change());
       g.writeStringField("by", e.by());
       g.writeStringField("why", e.why());
+    } else if (entry instanceof Attendance a) {
+      g.writeStringField("attendance", a.from().wire());
+      g.writeStringField("by", a.by());
+      g.writeStringField("links", a.links());
+    } else if (entry instanceof WeatherForecast f) {
+      g.writeStringField("weather", f.certainty().wire());
+      g.writeNumberField("from", f.fromMs());
+      g.writeNumberField("to", f.toMs());
+      g.writeStringField("by", f.by());
+      g.writeStringField("text", f.text());
     }
   }
 
@@ -79,7 +91,29 @@ final class EventFields {
       Explanation.Cause cause = Explanation.Cause.of(explanation);
       return new Explanation(well, at, received, t.getOrDefault("change", ""), cause, why, by);
     }
+    return leaving(well, at, received, t);
+  }
+
+  private static Telemetry leaving(String well, long at, long received, Map<String, String> t) {
+    String by = t.getOrDefault("by", "");
+    String attendance = t.get("attendance");
+    if (attendance != null) {
+      Attendance.From from = Attendance.From.of(attendance);
+      return new Attendance(well, at, received, from, by, t.getOrDefault("links", ""));
+    }
+    String weather = t.get("weather");
+    if (weather != null) {
+      return new WeatherForecast(
+          well,
+          at,
+          received,
+          WeatherForecast.Certainty.of(weather),
+          Long.parseLong(t.getOrDefault("from", "0")),
+          Long.parseLong(t.getOrDefault("to", "0")),
+          by,
+          t.getOrDefault("text", ""));
+    }
     throw new TelemetryFormatException(
-        "the message is no frame, pulse, operation, observation, decision or explanation");
+        "the message is no frame, pulse, operation, observation, decision, explanation, attendance or weather");
   }
 }

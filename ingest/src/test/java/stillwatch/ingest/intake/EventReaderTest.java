@@ -10,11 +10,13 @@ import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /** Lines that tell what people did: whole as they were said, or refused with a sentence. */
 class EventReaderTest {
@@ -139,6 +141,57 @@ class EventReaderTest {
                   "w", AT_MS, RECEIVED_MS, choice, "A", "so", 0, cycle ? "smaller turns" : ""));
       assertThat(only(wrong)).contains("'changes' says what another cycle does otherwise");
     }
+  }
+
+  @Test
+  void whoWatchesFromShoreAndTheWeatherAreTakenAsTheSchemaHasThem() {
+    String shore = "\"attendance\":\"shore\",\"by\":\"Ada\",\"links\":\"radio\"";
+    String site = "\"attendance\":\"site\",\"by\":\"Ada\"";
+    String weather =
+        "\"weather\":\"likely\",\"by\":\"Ada\",\"text\":\"gale\",\"from\":\"2026-03-01T06:00:00Z\",\"to\":\"2026-03-01T08:00:00Z\"";
+    for (String said : List.of(shore, site, weather)) {
+      assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).as(said).isEmpty();
+    }
+    assertThat(taken(shore))
+        .isEqualTo(new Attendance("w", AT_MS, RECEIVED_MS, Attendance.From.SHORE, "Ada", "radio"));
+    assertThat(taken(site))
+        .isEqualTo(new Attendance("w", AT_MS, RECEIVED_MS, Attendance.From.SITE, "Ada", ""));
+    assertThat(taken(weather))
+        .isEqualTo(
+            new WeatherForecast(
+                "w",
+                AT_MS,
+                RECEIVED_MS,
+                WeatherForecast.Certainty.LIKELY,
+                AT_MS + 6 * 3_600_000,
+                AT_MS + 8 * 3_600_000,
+                "Ada",
+                "gale"));
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "\"attendance\":\"shore\",\"by\":\"Ada\"",
+        "\"attendance\":\"shore\",\"by\":\"Ada\",\"links\":\" \"",
+        "\"attendance\":\"site\",\"by\":\"Ada\",\"links\":\"radio\"",
+        "\"attendance\":\"site\",\"by\":\" \"",
+        "\"attendance\":\"home\",\"by\":\"Ada\",\"links\":\"radio\"",
+        "\"weather\":\"sure\",\"by\":\"Ada\",\"from\":\"2026-03-01T06:00:00Z\",\"to\":\"2026-03-01T08:00:00Z\"",
+        "\"weather\":\"likely\",\"by\":\"Ada\",\"from\":\"2026-03-01T06:00:00Z\"",
+        "\"weather\":\"likely\",\"from\":\"2026-03-01T06:00:00Z\",\"to\":\"2026-03-01T08:00:00Z\""
+      })
+  void anAttendanceOrWeatherThatSaysTooLittleIsRefusedAsTheSchemaHasIt(String said) {
+    assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).isNotEmpty();
+    assertThat(only(said)).isNotBlank();
+  }
+
+  @Test
+  void weatherThatEndsBeforeItBeginsIsRefused() {
+    assertThat(
+            only(
+                "\"weather\":\"likely\",\"by\":\"Ada\",\"from\":\"2026-03-01T08:00:00Z\",\"to\":\"2026-03-01T08:00:00Z\""))
+        .isEqualTo("the weather must end later than it begins");
   }
 
   @Test

@@ -12,6 +12,7 @@ import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.recording.Problems;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
@@ -20,6 +21,7 @@ import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.ingest.unit.Kind;
 
 /** Entries of a log, written as lines and read again. */
@@ -97,6 +99,18 @@ class LogLineTest {
                 Explanation.Cause.of("gauge"),
                 "zeroed",
                 "A. Berg"),
+            new WeatherForecast(
+                WELL,
+                AT_MS,
+                came + 3,
+                WeatherForecast.Certainty.LIKELY,
+                AT_MS + 3_600_000,
+                AT_MS + 7_200_000,
+                "N. Berg",
+                "gale"),
+            new Attendance(
+                WELL, AT_MS, came + 4, Attendance.From.SHORE, "N. Berg", "satellite mail, radio"),
+            new Attendance(WELL, AT_MS, came + 5, Attendance.From.SITE, "A. Berg", ""),
             new Pulse(WELL, came + 1000, came + 1000));
     Problems problems = new Problems();
 

@@ -7,10 +7,12 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /** What people did and explained, as cells of a recording. */
 class EventCellTest {
@@ -45,6 +47,14 @@ class EventCellTest {
         "explanation: 0123456789AB; gauge; R. Lindqvist; zeroed",
         "explanation: 0123456789a; gauge; R. Lindqvist; zeroed",
         "explanation: 0123456789ab; the gauge; R. Lindqvist; zeroed",
+        "attendance: shore; N. Berg",
+        "attendance: shore; ; radio",
+        "attendance: site; N. Berg; radio",
+        "attendance: at sea; N. Berg; radio",
+        "weather: likely; tomorrow; 2026-03-09T10:00:00Z; N. Berg",
+        "weather: likely; 2026-03-09T10:00:00Z; 2026-03-09T10:00:00Z; N. Berg",
+        "weather: perhaps; 2026-03-08T10:00:00Z; 2026-03-09T10:00:00Z; N. Berg",
+        "weather: likely; 2026-03-08T10:00:00Z; 2026-03-09T10:00:00Z",
         "gauge-zeroed",
         "gauge-zeroed: ; at the surface",
         "gauge-polished: PT-1"
@@ -54,6 +64,19 @@ class EventCellTest {
         .isInstanceOf(IllegalArgumentException.class)
         .message()
         .isNotBlank();
+  }
+
+  @Test
+  void whoWatchesFromShoreAndTheWeatherAreReadFromACell() {
+    assertThat(read("attendance: shore; N. Berg; satellite mail; radio"))
+        .isEqualTo(
+            new Attendance("w", 5, 7, Attendance.From.SHORE, "N. Berg", "satellite mail; radio"));
+    assertThat(read("attendance: site; A. Berg"))
+        .isEqualTo(new Attendance("w", 5, 7, Attendance.From.SITE, "A. Berg", ""));
+    assertThat(read("weather: possible; 1970-01-01T00:00:01Z; 1970-01-01T00:00:02Z; N. Berg; gale"))
+        .isEqualTo(
+            new WeatherForecast(
+                "w", 5, 7, WeatherForecast.Certainty.POSSIBLE, 1000, 2000, "N. Berg", "gale"));
   }
 
   @Test
@@ -74,7 +97,7 @@ class EventCellTest {
                 "smaller turns; longer holds"));
     assertThatThrownBy(() -> read("decision: perhaps; A. Berg; so"))
         .hasMessage(
-            "unknown decision 'perhaps'; known are go, no-go, continue, reopen, end, cycle, extend");
+            "unknown decision 'perhaps'; known are go, no-go, continue, reopen, end, cycle, extend, leave, stay");
   }
 
   @Test

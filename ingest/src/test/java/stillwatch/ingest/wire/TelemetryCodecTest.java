@@ -14,6 +14,7 @@ import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import org.junit.jupiter.api.Test;
 import stillwatch.ingest.bus.Message;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
@@ -22,6 +23,7 @@ import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 
 /** Telemetry to bytes and back, in both forms. */
 class TelemetryCodecTest {
@@ -55,6 +57,15 @@ class TelemetryCodecTest {
                     new Operation("w", a, r, what, what.gaugeWork() ? "G-1" : "", t, by)),
         Combinators.combine(at, at, Arbitraries.of(Explanation.Cause.class), said, said)
             .as((a, r, cause, t, by) -> new Explanation("w", a, r, "0123456789ab", cause, t, by)),
+        Combinators.combine(at, at, Arbitraries.of(Attendance.From.class), said, said)
+            .as(
+                (a, r, from, by, links) ->
+                    new Attendance(
+                        "w", a, r, from, by, from == Attendance.From.SHORE ? links : "")),
+        Combinators.combine(at, at, Arbitraries.of(WeatherForecast.Certainty.class), at, said, text)
+            .as(
+                (a, r, certainty, from, by, t) ->
+                    new WeatherForecast("w", a, r, certainty, from, from + 1 + r, by, t)),
         Combinators.combine(at, at, text, Arbitraries.of(Observation.Result.class), text, text)
             .as((a, r, means, result, t, by) -> new Observation("w", a, r, means, result, t, by)),
         Combinators.combine(at, at, Arbitraries.of(Decision.Choice.class), text, text, at)

@@ -15,6 +15,8 @@ import java.util.List;
  * @param endS seconds until then, negative when it is past; infinite while the test does not run
  * @param lengthS the plan's length of the test, seconds
  * @param near what is or was near the well, the newest of each sort
+ * @param unconfirmedS seconds since whoever watches from shore last said so; 0 while nobody does
+ * @param watcher who watches from shore and by which links, one clause; empty while nobody does
  */
 public record TestIndicator(
     String phase,
@@ -25,4 +27,6 @@ public record TestIndicator(
     long endMs,
     double endS,
     double lengthS,
-    List<PresenceIndicator> near) {}
+    List<PresenceIndicator> near,
+    double unconfirmedS,
+    String watcher) {}

@@ -12,6 +12,8 @@ import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.TestIndicator;
 import stillwatch.rules.indicator.UnitIndicator;
+import stillwatch.rules.leaving.Leaving;
+import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.TestPlan;
 import stillwatch.rules.well.FlowHistory;
@@ -49,6 +51,7 @@ public final class TestProgress {
   private final Schedule schedule;
   private final Cycles cycles;
   private final Collecting collecting;
+  private final Leaving leaving = new Leaving();
   private String phase;
   private String refusedPhase = "";
   private boolean logged;
@@ -205,8 +208,8 @@ public final class TestProgress {
   /** Takes a decision at this log time. */
   public void accept(Decision decision, long nowMs) {
     cycles.accept(decision);
-    if (decision.choice() == Decision.Choice.GO || decision.choice() == Decision.Choice.NO_GO) {
-      return; // about a closing that has not begun
+    if (!decision.choice().ofTheTest()) {
+      return;
     }
     ended = decision.choice() == Decision.Choice.END;
     cycleDecided = decision.choice() == Decision.Choice.CYCLE;
@@ -351,7 +354,9 @@ public final class TestProgress {
         testEndMs(),
         until(testEndMs(), nowMs),
         test.length().toMillis() / 1000.0,
-        presences.indicators(nowMs));
+        presences.indicators(nowMs),
+        leaving.ashore().map(a -> (nowMs - Leaving.saidMs(a)) / 1000.0).orElse(0.0),
+        leaving.ashore().map(LeavingWords::of).orElse(""));
   }
 
   /** Where the closings depart from the plan, for the rules. */
@@ -368,6 +373,11 @@ public final class TestProgress {
                     (nowMs - d.knownMs()) / 1000.0,
                     d.why()))
         .toList();
+  }
+
+  /** Who watches from shore and what weather is forecast; what people enter goes in here too. */
+  public Leaving leaving() {
+    return leaving;
   }
 
   /** Which units collect; whoever asks changes nothing. */

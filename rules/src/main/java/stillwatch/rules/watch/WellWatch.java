@@ -119,6 +119,7 @@ public final class WellWatch implements AutoCloseable {
       progress.accept(frame);
       return readings.take(frame, nowMs);
     }
+    progress.leaving().accept(entry);
     if (entry instanceof Operation operation) {
       operated(operation);
     } else if (entry instanceof Observation observation) {

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
@@ -101,6 +102,11 @@ final class WellDriver implements AutoCloseable {
     watch.accept(
         new Explanation(
             WELL, nowMs, nowMs, change, Explanation.Cause.GAUGE, "PT-2 was zeroed", "Ada Berg"));
+    return this;
+  }
+
+  WellDriver attended(Attendance.From from, String links) {
+    watch.accept(new Attendance(WELL, nowMs, nowMs, from, "N. Berg", links));
     return this;
   }
 

@@ -320,4 +320,15 @@ class TestProgressTest {
             "larkspur-2", now + 99 * HOUR, now, "camera", Observation.Result.CLEAR, "", ""));
     assertThat(progress.passes("larkspur-2", now + 7 * HOUR).get(0).overdueS()).isEqualTo(3600);
   }
+
+  @Test
+  void whetherPeopleLeaveMovesNeitherPhaseNorHoldPoint() {
+    closed(6, START);
+    long holdPointMs = progress.holdPointMs();
+    decided(Decision.Choice.LEAVE, START + 2 * HOUR, 0);
+    assertThat(progress.holdPointMs()).isEqualTo(holdPointMs);
+    decided(Decision.Choice.END, START + 3 * HOUR, 0);
+    decided(Decision.Choice.STAY, START + 4 * HOUR, 0);
+    assertThat(progress.ended()).isTrue();
+  }
 }

@@ -13,15 +13,18 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.TelemetrySource;
+import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 import stillwatch.rules.finding.UtcText;
 import stillwatch.rules.indicator.GaugesIndicator;
+import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.replay.Replay;
 import stillwatch.rules.watch.BuildUpReview;
@@ -129,6 +132,10 @@ public final class ReplayFolder implements AutoCloseable {
       page.happening(
           e.atMs(),
           "change " + e.change() + " explained: " + e.cause().wire() + by(e.by()) + ": " + e.why());
+    } else if (entry instanceof Attendance a) {
+      page.happening(a.atMs(), LeavingWords.of(a));
+    } else if (entry instanceof WeatherForecast f) {
+      page.happening(f.atMs(), LeavingWords.of(f));
     }
   }
 

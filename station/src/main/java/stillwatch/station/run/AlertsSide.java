@@ -60,7 +60,7 @@ public final class AlertsSide implements AutoCloseable {
     side.follow(bus);
     side.judge();
     side.sendHeartbeats();
-    parts.routes().start(side.stages, new Digest(shown), parts.clock());
+    parts.routes().start(side.stages, new Digest(shown, parts.clock()), parts.clock());
     return side;
   }
 
@@ -97,6 +97,11 @@ public final class AlertsSide implements AutoCloseable {
         parts.watchdog()::blind,
         () -> !over.getAsBoolean());
     judge("judge of the routes", DeskJudge.ROUTE_FAILING, parts.routes()::failing, () -> true);
+    judge(
+        "judge of the digest",
+        DeskJudge.SHORE_UNREACHED,
+        parts.routes()::shoreUnreached,
+        () -> parts.picture().watchedFromShore() && !over.getAsBoolean());
   }
 
   private void judge(String name, String rule, Supplier<List<String>> why, BooleanSupplier asked) {

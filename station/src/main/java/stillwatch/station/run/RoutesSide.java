@@ -51,7 +51,7 @@ final class RoutesSide implements AutoCloseable {
             new Backoff(FIRST_RETRY_MS, LONGEST_RETRY_MS, RandomGenerator.getDefault());
         stages.start("route " + route.name(), () -> new Sender(outbox, route, backoff, clock));
       } else {
-        DigestSender sender = new DigestSender(route, every, digest::text);
+        DigestSender sender = new DigestSender(route, every, () -> digest.text(every), clock);
         digests.add(sender);
         stages.start("digest " + route.name(), () -> sender);
       }
@@ -78,6 +78,16 @@ final class RoutesSide implements AutoCloseable {
         .filter(RouteStatus::failing)
         .map(r -> "route " + r.name() + ", " + r.waiting() + " waiting: " + r.fault() + ".")
         .toList();
+  }
+
+  /** Why no digest gets out by any route, a sentence each; none while one does. */
+  List<String> shoreUnreached() {
+    if (digests.isEmpty()) {
+      return List.of("the plan has no route with a digest.");
+    }
+    List<String> lost =
+        digests.stream().flatMap(d -> d.lost().stream()).map(fault -> "route " + fault).toList();
+    return lost.size() < digests.size() ? List.of() : lost;
   }
 
   @Override

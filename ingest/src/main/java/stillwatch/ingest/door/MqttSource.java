@@ -9,6 +9,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.stream.Stream;
 import javax.net.ssl.KeyManagerFactory;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.entrance.Trust;
@@ -28,6 +29,9 @@ final class MqttSource implements Source {
   private final MqttMessages messages;
   private final Attempts attempts;
 
+  /** What the broker does not allow, a sentence a topic; null while there is no connection. */
+  private volatile @Nullable List<String> notAllowed;
+
   MqttSource(MqttPlan plan, Inlet inlet, Trust trust) {
     this.plan = plan;
     this.inlet = inlet;
@@ -46,6 +50,9 @@ final class MqttSource implements Source {
      * @return whether the broker allows each topic, in their order; fails with why it takes nobody
      */
     CompletableFuture<List<Boolean>> open();
+
+    /** Publishes, at most once; what does not go out is not told. */
+    void send(String topic, byte[] payload);
 
     /** Ends it; the broker keeps the session. */
     CompletableFuture<Void> leave();
@@ -75,7 +82,9 @@ final class MqttSource implements Source {
         return false;
       }
       there = true;
-      inlet.health().connected(lacks);
+      notAllowed = lacks;
+      tell(lost);
+      messages.connected(session::send);
       Object why = CompletableFuture.anyOf(lost, refusedToKeep, attempts.closing()).get();
       if (why != null) {
         inlet.health().lost(why.toString());
@@ -87,11 +96,20 @@ final class MqttSource implements Source {
           .health()
           .lost("the broker " + plan.server() + " did not answer in " + PATIENCE_S + " s");
     } finally {
+      notAllowed = null;
       if (session != null) {
         leave(session);
       }
     }
     return there;
+  }
+
+  /** Tells what is lacking, once there is a connection and as long as there is. */
+  private void tell(CompletableFuture<String> lost) {
+    List<String> lacks = notAllowed;
+    if (lacks != null && !lost.isDone() && !attempts.closed()) {
+      inlet.health().connected(Stream.concat(lacks.stream(), messages.lacks().stream()).toList());
+    }
   }
 
   private static void leave(Session session) throws InterruptedException {
@@ -119,6 +137,7 @@ final class MqttSource implements Source {
                       (done, fault) -> {
                         if (fault == null) {
                           acknowledge.run();
+                          tell(lost);
                         } else {
                           refusedToKeep.complete("a reading cannot be kept: " + why(fault));
                         }

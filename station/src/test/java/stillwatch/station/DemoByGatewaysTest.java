@@ -74,6 +74,10 @@ class DemoByGatewaysTest {
           .containsPattern("opcua: connected\n +PT-1 +45[0-9.]+ kPa +good ")
           .contains("offers: nsu=urn:example:larkspur;s=cap.port")
           .doesNotContain("says nothing", "fault");
+      try (Browser page = Browser.open()) {
+        page.get(watch.url("/"));
+        page.says("#sources", "opcua: connected, ");
+      }
     }
   }
 

@@ -30,7 +30,10 @@ final class MqttSource implements Source {
   private final Attempts attempts;
 
   /** What the broker does not allow, a sentence a topic; null while there is no connection. */
-  private volatile @Nullable List<String> notAllowed;
+  private @Nullable List<String> notAllowed;
+
+  /** What of the messages was told to be lacking. */
+  private List<String> told = List.of();
 
   MqttSource(MqttPlan plan, Inlet inlet, Trust trust) {
     this.plan = plan;
@@ -82,21 +85,18 @@ final class MqttSource implements Source {
         return false;
       }
       there = true;
-      notAllowed = lacks;
-      tell(lost);
+      begun(lacks);
       messages.connected(session::send);
       Object why = CompletableFuture.anyOf(lost, refusedToKeep, attempts.closing()).get();
       if (why != null) {
-        inlet.health().lost(why.toString());
+        lost(why.toString());
       }
     } catch (ExecutionException | IOException e) {
-      inlet.health().lost(why(e));
+      lost(why(e));
     } catch (TimeoutException e) {
-      inlet
-          .health()
-          .lost("the broker " + plan.server() + " did not answer in " + PATIENCE_S + " s");
+      lost("the broker " + plan.server() + " did not answer in " + PATIENCE_S + " s");
     } finally {
-      notAllowed = null;
+      over();
       if (session != null) {
         leave(session);
       }
@@ -104,11 +104,29 @@ final class MqttSource implements Source {
     return there;
   }
 
-  /** Tells what is lacking, once there is a connection and as long as there is. */
-  private void tell(CompletableFuture<String> lost) {
+  private synchronized void begun(List<String> lacks) {
+    notAllowed = lacks;
+    told = List.of();
+    inlet.health().connected(lacks);
+    tell();
+  }
+
+  private synchronized void over() {
+    notAllowed = null;
+  }
+
+  private synchronized void lost(String why) {
+    over();
+    inlet.health().lost(why);
+  }
+
+  /** Tells what is lacking, where that has changed, as long as there is a connection. */
+  private synchronized void tell() {
     List<String> lacks = notAllowed;
-    if (lacks != null && !lost.isDone() && !attempts.closed()) {
-      inlet.health().connected(Stream.concat(lacks.stream(), messages.lacks().stream()).toList());
+    List<String> now = messages.lacks();
+    if (lacks != null && !now.equals(told)) {
+      told = now;
+      inlet.health().connected(Stream.concat(lacks.stream(), now.stream()).toList());
     }
   }
 
@@ -137,7 +155,7 @@ final class MqttSource implements Source {
                       (done, fault) -> {
                         if (fault == null) {
                           acknowledge.run();
-                          tell(lost);
+                          tell();
                         } else {
                           refusedToKeep.complete("a reading cannot be kept: " + why(fault));
                         }

@@ -12,14 +12,13 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.concurrent.TimeUnit;
 import java.util.zip.GZIPInputStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 /** The demo through real doors, as the README shows it: two commands, beside each other. */
-@Timeout(value = 120, unit = TimeUnit.SECONDS)
+@Timeout(300)
 class DemoByGatewaysTest {
   private static final String RECORDING = "leak.csv.gz";
 

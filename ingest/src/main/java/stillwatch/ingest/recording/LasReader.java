@@ -39,6 +39,7 @@ final class LasReader implements RowSource {
   private final boolean wrapped;
   private final double none;
   private long line;
+  private boolean broken;
 
   /**
    * Reads the header.
@@ -134,7 +135,7 @@ final class LasReader implements RowSource {
 
   @Override
   public @Nullable Row next() throws IOException {
-    for (String text = lines.next(); text != null; text = lines.next()) {
+    for (String text = lines.next(); text != null && !broken; text = lines.next()) {
       line = lines.line();
       String[] cells = wrapped ? unwrap(text) : BLANKS.split(text, -1);
       if (cells.length != 0) {
@@ -171,6 +172,7 @@ final class LasReader implements RowSource {
     String after = lines.peek();
     whole &= cells.length == width && (after == null || BLANKS.split(after, -1).length == 1);
     if (!whole) {
+      broken = true; // which line is an index nobody can tell any more
       problems.add(
           Problems.Sort.BROKEN_WRAP,
           here() + "the lines from here on are not an index and " + (width - 1) + " values");

@@ -117,6 +117,16 @@ class LasTest {
     assertThat(problems.report()).anyMatch(l -> l.contains("cap.LAS:27: the lines from here on"));
   }
 
+  /** The index of the next row takes the place of the value that is lacking at 61 s. */
+  @Test
+  void noIndexIsTakenForAValue() throws Exception {
+    String rows =
+        "60\n46900 46890 4.5\n1\n61\n46901 46891 4.51\n62\n46902 46892 4.52\n1\n63\n46903 46893 4.53\n1\n";
+    List<Frame> frames = frames(text("wrapped.las").replaceAll("(?s)(~A[^\n]*\n).*", "$1" + rows));
+    assertThat(frames).hasSize(1);
+    says(frames.get(0), "2026-03-08T06:01:00Z", 46_900, 46_890, 4.5);
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',

@@ -37,7 +37,8 @@ final class Intaking implements AutoCloseable {
     SpooledIntake intake =
         new SpooledIntake(
             folder.resolve("spool"), disk, bus, List.of(plan.intake()), () -> {}, metrics);
-    SourcesSide sources = new SourcesSide(plan, intake, trust, metrics.registry());
+    SourcesSide sources =
+        new SourcesSide(plan.well(), plan.sources(), intake, trust, metrics.registry());
     sources.start(
         new Stage.Listener() {
           @Override

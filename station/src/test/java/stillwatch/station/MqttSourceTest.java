@@ -33,6 +33,7 @@ import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.entrance.Trust;
 import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.ingest.telemetry.Frame;
+import stillwatch.ingest.telemetry.Quality;
 import stillwatch.station.broker.EmbeddedBroker;
 
 /** An MQTT broker that asks who comes, allows some, and hands on what is no reading. */
@@ -165,6 +166,56 @@ class MqttSourceTest {
     Intaking.until(
         gauge + " is in the log",
         () -> Intaking.frames(bus, gauge).stream().anyMatch(f -> f.values()[0] == value));
+  }
+
+  /** What the node says is made by Eclipse Tahu; by aliases alone once it is born. */
+  @Test
+  void anEdgeNodeOfSparkplugIsAskedForItsBirthAndItsDeathSilencesItsGauges() throws Exception {
+    String form =
+        """
+        version: 5
+        topics:
+          - topic: "spBv1.0/larkspur/+/gateway/#"
+            form: sparkplug
+            gauges: {cap/port: PT-1, cap/starboard: PT-2, rams: TT-1}
+        """;
+    long since = System.currentTimeMillis(); // others have their readings in this log too
+    try (EdgeNode node = EdgeNode.at(plain);
+        Intaking intaking = source("sparkplug", "tcp://127.0.0.1:" + plain, form, Trust.usual())) {
+      inTheLog("PT-1", 46_900.5);
+      inTheLog("PT-2", 46_890);
+      inTheLog("TT-1", -4.5);
+      Intaking.until("all are there", () -> intaking.state().fault().isEmpty());
+      node.says(EdgeNode.PORT, 46_901.5);
+      inTheLog("PT-1", 46_901.5);
+      node.saysNothing(EdgeNode.STARBOARD);
+      Intaking.until("PT-2 has no value", () -> bad("PT-2", since) == 1);
+      node.says(EdgeNode.RAMS, 4.25f, 0);
+      Intaking.until("TT-1 is bad", () -> bad("TT-1", since) == 1);
+      assertThat(node.births()).isEqualTo(1);
+      node.loses();
+      node.says(EdgeNode.PORT, 46_902.5);
+      inTheLog("PT-1", 46_902.5); // by the birth that it was asked for
+      assertThat(node.births()).isEqualTo(2);
+      assertThat(intaking.state().refused()).containsEntry("incomplete", 1L);
+      node.deviceDies();
+      Intaking.until(
+          "the device is gone", () -> intaking.state().fault().contains("its device cap is gone"));
+      assertThat(bad("PT-1", since)).isEqualTo(1);
+      assertThat(bad("TT-1", since)).isEqualTo(1);
+      node.dies();
+      Intaking.until(
+          "the node is gone",
+          () -> intaking.state().fault().contains("TT-1: the edge node is gone"));
+      assertThat(bad("TT-1", since)).isEqualTo(2);
+    }
+  }
+
+  private long bad(String gauge, long since) {
+    return Intaking.frames(bus, gauge).stream()
+        .filter(f -> f.receivedMs() >= since)
+        .filter(f -> f.qualities()[0] == Quality.BAD.code() && Double.isNaN(f.values()[0]))
+        .count();
   }
 
   @ParameterizedTest

@@ -62,6 +62,16 @@ class SourcesPlanTest {
   }
 
   @Test
+  void aMistakeAboutAnEdgeNodeNamesTheSource() throws Exception {
+    String platform = example("adapters.md", "yaml", "sources:\n  mqtt:\n    - name: platform");
+    MqttPlan mqtt = (MqttPlan) load(platform).sources().get(0).way();
+    assertThat(mqtt.topics().get(0).gauges()).containsEntry("cap/starboard", "PT-2");
+    refuses(platform, "/+/gateway-1/#", "/NDATA/+", "does not stand for an edge node");
+    refuses(platform, "unit: MPa", "time: /at", "source 'platform': with form sparkplug");
+    refuses(platform, "cap/port: PT-1", "cap/port: PT-9", "there is no gauge 'PT-9'");
+  }
+
+  @Test
   void aMistakeAboutFilesNamesWhereItIs() throws Exception {
     String files = example("adapters.md", "yaml", "sources:\n  files:");
     refuses(files, "\"cap-*.csv*\"", "\"cap-[.csv\"", "is no pattern of file names");

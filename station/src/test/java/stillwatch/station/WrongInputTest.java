@@ -97,6 +97,7 @@ class WrongInputTest {
             List.of("watch", "--from", "yesterday"), "'yesterday' is not a moment in UTC",
             List.of("watch", "--demo", "--plan", PLAN.toString()), "the demo has its own plan",
             List.of("watch", "--scenario", "leak"), "--scenario leak: needs --demo",
+            List.of("watch", "--by", "modbus"), "--by modbus: needs --demo",
             List.of("bands", "--plan", PLAN.toString(), "--picture", "x.png"), "as SVG only");
     for (Map.Entry<List<String>, String> e : wrong.entrySet()) {
       Outcome outcome = Outcome.inside(e.getKey().toArray(String[]::new));

@@ -2,7 +2,7 @@
 import {onChoice} from './choice.js';
 import {onTheme, themeChoice} from './theme.js';
 import {holds, list, redrawTrails} from './alarms.js';
-import {by, fill, put} from './dom.js';
+import {by, fill, put, sentences} from './dom.js';
 import {filter, filterControls} from './filter.js';
 import {gauges} from './gauges.js';
 import {glance} from './glance.js';
@@ -51,6 +51,12 @@ function last(some) {
   return o ? `${o.gauge ? `${o.gauge}: ` : ''}${o.text || o.what}, ${span((Date.parse(state.log) - Date.parse(o.at)) / 1000)} ago` : 'none logged';
 }
 
+/** How a source is, in a sentence. */
+function source(s) {
+  const refused = Object.entries(s.refused).map(([why, n]) => `${n} refused as ${why}`);
+  return [`${s.name}: ${s.connected ? 'connected' : 'not connected'}`, `${s.taken} readings taken`, ...refused].join(', ') + (s.fault ? `. ${s.fault}` : '');
+}
+
 function head() {
   put(by('name'), state.name);
   by('exercise').hidden = !state.exercise;
@@ -60,6 +66,8 @@ function head() {
   by('ashore').hidden = !state.ashore;
   put(by('ashore'), fromShore(state.ashore, state.log));
   put(by('mode'), state.mode);
+  by('sources-part').hidden = !state.sources;
+  sentences(by('sources'), (state.sources ?? []).map(source));
   put(by('log'), clock(state.log));
   put(by('age'), age(state.age_s));
   put(by('done'), last(state.last_operation ? [state.last_operation] : []));

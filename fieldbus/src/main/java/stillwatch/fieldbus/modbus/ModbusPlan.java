@@ -1,10 +1,13 @@
 package stillwatch.fieldbus.modbus;
 
+import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
+import java.util.Optional;
 import stillwatch.ingest.door.Inlet;
 import stillwatch.ingest.door.Source;
 import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.door.StandIn;
 import stillwatch.ingest.entrance.Trust;
 
 /**
@@ -24,6 +27,11 @@ record ModbusPlan(String host, int port, Duration every, Duration timeout, List<
   @Override
   public Source source(Inlet inlet, Trust trust) {
     return new ModbusSource(this, inlet);
+  }
+
+  @Override
+  public Optional<StandIn> standIn() throws IOException {
+    return Optional.of(ModbusStandIn.open(this));
   }
 
   /** Where the other side is, for sentences. */

@@ -47,4 +47,17 @@ enum NumberForm {
       case FLOAT64 -> in.getDouble();
     };
   }
+
+  /** The bytes of a number, the highest first; of a whole one those of the nearest. */
+  byte[] bytes(double number) {
+    ByteBuffer out = ByteBuffer.allocate(2 * registers);
+    var unused =
+        switch (this) {
+          case INT16, UINT16 -> out.putShort((short) Math.round(number));
+          case INT32, UINT32 -> out.putInt((int) Math.round(number));
+          case FLOAT32 -> out.putFloat((float) number);
+          case FLOAT64 -> out.putDouble(number);
+        };
+    return out.array();
+  }
 }

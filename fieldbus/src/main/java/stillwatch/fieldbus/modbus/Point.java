@@ -52,6 +52,15 @@ record Point(
         : new Reading(gauge, atMs, value, "good", unit);
   }
 
+  /**
+   * The registers that say a value, two bytes each; for NaN those that say that there is none, as
+   * far as its form can.
+   */
+  byte[] registers(double value) {
+    double number = Double.isNaN(value) ? notAValue.orElse(Double.NaN) : (value - offset) / scale;
+    return bytes(form.bytes(number), 0); // what turns registers into a number turns it back
+  }
+
   /** Its bytes, the highest first. */
   private byte[] bytes(byte[] registers, int from) {
     int words = form.registers();

@@ -5,10 +5,12 @@ import java.net.URI;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.door.Inlet;
 import stillwatch.ingest.door.Source;
 import stillwatch.ingest.door.SourcePlan;
+import stillwatch.ingest.door.StandIn;
 import stillwatch.ingest.entrance.Trust;
 
 /**
@@ -53,5 +55,10 @@ record OpcuaPlan(
     try (Server at = Server.open(this)) {
       return new Offers(at.client()).lines();
     }
+  }
+
+  @Override
+  public Optional<StandIn> standIn() throws IOException {
+    return Optional.of(OpcuaStandIn.open(this));
   }
 }

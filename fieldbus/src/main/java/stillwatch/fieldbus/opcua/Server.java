@@ -26,7 +26,7 @@ import org.jspecify.annotations.Nullable;
 /** One session with a server. When it is lost, it is lost for good. Safe from any thread. */
 final class Server implements AutoCloseable {
   private static final int PATIENCE_S = 10;
-  private static final int PORT = 4840; // IANA: opcua-tcp
+  static final int PORT = 4840; // IANA: opcua-tcp
 
   private final OpcUaClient client;
   private final CompletableFuture<String> lost = new CompletableFuture<>();

@@ -59,6 +59,7 @@ class PointTest {
       }
       Point p = point(form, lowWordFirst, lowByteFirst, OptionalDouble.empty());
       assertThat(reading(p, sent.toString())).isEqualTo(new Reading("PT-1", 0, is));
+      assertThat(p.registers(is)).as("stand-in").isEqualTo(HexFormat.of().parseHex(sent));
     }
   }
 

@@ -25,6 +25,8 @@ public record MessageForm(
     /** A JSON document, its parts found by pointers (RFC 6901). */
     JSON,
     /** Lines as {@code POST /telemetry} takes them. */
-    LINES
+    LINES,
+    /** Payload B of Eclipse Sparkplug; by MQTT only. */
+    SPARKPLUG
   }
 }

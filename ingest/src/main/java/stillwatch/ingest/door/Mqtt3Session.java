@@ -69,6 +69,12 @@ final class Mqtt3Session implements MqttSource.Session {
   }
 
   @Override
+  public void send(String topic, byte[] payload) {
+    var unused =
+        client.publishWith().topic(topic).qos(MqttQos.AT_MOST_ONCE).payload(payload).send();
+  }
+
+  @Override
   public CompletableFuture<Void> leave() {
     return client.disconnect();
   }

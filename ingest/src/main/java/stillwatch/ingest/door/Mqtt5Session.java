@@ -75,6 +75,12 @@ final class Mqtt5Session implements MqttSource.Session {
   }
 
   @Override
+  public void send(String topic, byte[] payload) {
+    var unused =
+        client.publishWith().topic(topic).qos(MqttQos.AT_MOST_ONCE).payload(payload).send();
+  }
+
+  @Override
   public CompletableFuture<Void> leave() {
     return client.disconnect();
   }

@@ -6,17 +6,40 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CompletableFuture;
+import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.intake.Refusal.Reason;
+import stillwatch.ingest.sparkplug.SparkplugTopic;
 
 /** Makes readings of an MQTT broker's messages, as the plan says. Safe from any thread. */
 final class MqttMessages {
   private final Map<MqttTopicFilter, MqttPlan.Topic> topics = new LinkedHashMap<>();
+  private final Map<MqttPlan.Topic, SparkplugNode> nodes = new LinkedHashMap<>();
   private final Inlet inlet;
 
   MqttMessages(List<MqttPlan.Topic> topics, Inlet inlet) {
     topics.forEach(t -> this.topics.putIfAbsent(MqttTopicFilter.of(t.filter()), t));
+    topics.stream()
+        .filter(t -> t.form().kind() == MessageForm.Kind.SPARKPLUG)
+        .forEach(t -> nodes.put(t, new SparkplugNode(t, inlet)));
     this.inlet = inlet;
+  }
+
+  /**
+   * There is a connection.
+   *
+   * @param send takes what is to be published, once at most, on a topic
+   */
+  void connected(BiConsumer<String, byte[]> send) {
+    nodes.forEach(
+        (topic, node) ->
+            node.connected(
+                command -> send.accept(SparkplugTopic.commands(topic.filter()), command)));
+  }
+
+  /** Which gauges say nothing though their topics are listened to, a sentence each. */
+  List<String> lacks() {
+    return nodes.values().stream().flatMap(n -> n.lacks().stream()).toList();
   }
 
   /**
@@ -34,6 +57,10 @@ final class MqttMessages {
       }
       if (by.form().kind() == MessageForm.Kind.LINES) {
         return inlet.lines(payload);
+      }
+      SparkplugNode node = nodes.get(by);
+      if (node != null) {
+        return node.take(topic, payload);
       }
       return inlet.take(reading(by, topic, payload, kept));
     } catch (UnreadableException e) {

@@ -9,6 +9,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.stream.Stream;
 import javax.net.ssl.KeyManagerFactory;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.entrance.Trust;
@@ -28,6 +29,12 @@ final class MqttSource implements Source {
   private final MqttMessages messages;
   private final Attempts attempts;
 
+  /** What the broker does not allow, a sentence a topic; null while there is no connection. */
+  private @Nullable List<String> notAllowed;
+
+  /** What of the messages was told to be lacking. */
+  private List<String> told = List.of();
+
   MqttSource(MqttPlan plan, Inlet inlet, Trust trust) {
     this.plan = plan;
     this.inlet = inlet;
@@ -46,6 +53,9 @@ final class MqttSource implements Source {
      * @return whether the broker allows each topic, in their order; fails with why it takes nobody
      */
     CompletableFuture<List<Boolean>> open();
+
+    /** Publishes, at most once; what does not go out is not told. */
+    void send(String topic, byte[] payload);
 
     /** Ends it; the broker keeps the session. */
     CompletableFuture<Void> leave();
@@ -75,23 +85,49 @@ final class MqttSource implements Source {
         return false;
       }
       there = true;
-      inlet.health().connected(lacks);
+      begun(lacks);
+      messages.connected(session::send);
       Object why = CompletableFuture.anyOf(lost, refusedToKeep, attempts.closing()).get();
       if (why != null) {
-        inlet.health().lost(why.toString());
+        lost(why.toString());
       }
     } catch (ExecutionException | IOException e) {
-      inlet.health().lost(why(e));
+      lost(why(e));
     } catch (TimeoutException e) {
-      inlet
-          .health()
-          .lost("the broker " + plan.server() + " did not answer in " + PATIENCE_S + " s");
+      lost("the broker " + plan.server() + " did not answer in " + PATIENCE_S + " s");
     } finally {
+      over();
       if (session != null) {
         leave(session);
       }
     }
     return there;
+  }
+
+  private synchronized void begun(List<String> lacks) {
+    notAllowed = lacks;
+    told = List.of();
+    inlet.health().connected(lacks);
+    tell();
+  }
+
+  private synchronized void over() {
+    notAllowed = null;
+  }
+
+  private synchronized void lost(String why) {
+    over();
+    inlet.health().lost(why);
+  }
+
+  /** Tells what is lacking, where that has changed, as long as there is a connection. */
+  private synchronized void tell() {
+    List<String> lacks = notAllowed;
+    List<String> now = messages.lacks();
+    if (lacks != null && !now.equals(told)) {
+      told = now;
+      inlet.health().connected(Stream.concat(lacks.stream(), now.stream()).toList());
+    }
   }
 
   private static void leave(Session session) throws InterruptedException {
@@ -119,6 +155,7 @@ final class MqttSource implements Source {
                       (done, fault) -> {
                         if (fault == null) {
                           acknowledge.run();
+                          tell();
                         } else {
                           refusedToKeep.complete("a reading cannot be kept: " + why(fault));
                         }

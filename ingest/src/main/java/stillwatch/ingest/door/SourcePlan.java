@@ -2,6 +2,7 @@ package stillwatch.ingest.door;
 
 import java.io.IOException;
 import java.util.List;
+import java.util.Optional;
 import stillwatch.ingest.entrance.Trust;
 
 /**
@@ -39,6 +40,15 @@ public record SourcePlan(String name, Way way) {
      */
     default List<String> offers() throws IOException {
       return List.of();
+    }
+
+    /**
+     * Starts a stand-in for the other side; empty where there is none for this way.
+     *
+     * @throws IOException when it cannot listen, in a sentence
+     */
+    default Optional<StandIn> standIn() throws IOException {
+      return Optional.empty();
     }
   }
 }

@@ -38,6 +38,7 @@ public final class Problems {
     BAD_QUALITY("qualities that are not understood, taken as bad"),
     SHORT_ROW("rows with fewer cells than the header"),
     LONG_ROW("rows with more cells than the header, the rest left out"),
+    BROKEN_WRAP("wrapped rows with lines lacking or too many; nothing is read from there on"),
     UNKNOWN_GAUGE("rows of a gauge that the plan does not map, left out"),
     BAD_OPERATION("operations that are not understood, left out"),
     OUTSIDE("operations from before the recording begins or after it ends, left out"),

@@ -13,17 +13,18 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
 
 /**
- * A CSV or CSV.gz recording as a log: rows in the file's order, a pulse at each whole second that
- * passes, so that replay and live see the same. The same file gives the same entries always. A bad
- * row is noted and left out; it never stops the run. Memory does not grow with the file. One thread
- * at a time, but {@link #bytesRead()} may be asked from any.
+ * A recording as a log, CSV or, by its name, LAS 2.0, packed by gzip or not: rows in the file's
+ * order, a pulse at each whole second that passes, so that replay and live see the same. The same
+ * file gives the same entries always. A bad row is noted and left out; it never stops the run.
+ * Memory does not grow with the file. One thread at a time, but {@link #bytesRead()} may be asked
+ * from any.
  */
 public final class RecordingFeed implements Recording {
   private final Path file;
   private final RecordingLayout layout;
   private final Problems problems;
   private final RecordingFile bytes;
-  private final RowReader reader;
+  private final RowSource reader;
   private final RowQueue rows;
   private final ReceptionTimes reception;
   private final GaugeSet gauges;
@@ -36,10 +37,14 @@ public final class RecordingFeed implements Recording {
   private RecordingFeed(Path file, RecordingLayout layout, Problems problems, RecordingFile bytes)
       throws IOException {
     this.file = file;
-    this.layout = layout;
+    boolean las = LasReader.named(file);
+    this.layout = las ? layout.ofCurves() : layout;
     this.problems = problems;
     this.bytes = bytes;
-    reader = new RowReader(file, layout, problems, bytes.text());
+    reader =
+        las
+            ? new LasReader(file, this.layout, problems, bytes.text())
+            : new RowReader(file, layout, problems, bytes.text());
     rows = new RowQueue(reader);
     reception = new ReceptionTimes(file.getFileName() + ":", problems);
     gauges = reader.gauges();

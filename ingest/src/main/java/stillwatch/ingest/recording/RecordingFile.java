@@ -48,7 +48,7 @@ public final class RecordingFile implements Closeable {
       throw new RecordingException(file + ": there is no such file");
     }
     if (Files.isDirectory(file)) {
-      throw new RecordingException(file + ": is a folder; name a CSV or CSV.gz file");
+      throw new RecordingException(file + ": is a folder; name a CSV, CSV.gz or LAS file");
     }
     if (Files.size(file) == 0) {
       throw new RecordingException(file + ": is empty; a recording starts with a header row");

@@ -51,6 +51,11 @@ public record RecordingLayout(
         qualityColumn);
   }
 
+  /** The same for a LAS file: a curve a gauge, and nothing but readings. */
+  RecordingLayout ofCurves() {
+    return new RecordingLayout(well, Shape.WIDE, time, null, null, columns, null, null, null);
+  }
+
   /** The same with its time written otherwise. */
   public RecordingLayout timedBy(TimeColumn other) {
     return new RecordingLayout(
@@ -91,7 +96,19 @@ public record RecordingLayout(
    * @param kind what it measures
    * @param unit the UCUM code of the values in the column
    * @param quality the column with this gauge's quality; null where there is none
+   * @param stated whether the plan states the unit for this column; else it is the gauge's, and a
+   *     file may state another
    */
   public record Column(
-      String header, String gauge, Kind kind, String unit, @Nullable String quality) {}
+      String header,
+      String gauge,
+      Kind kind,
+      String unit,
+      @Nullable String quality,
+      boolean stated) {
+    /** One whose unit is stated. */
+    public Column(String header, String gauge, Kind kind, String unit, @Nullable String quality) {
+      this(header, gauge, kind, unit, quality, true);
+    }
+  }
 }

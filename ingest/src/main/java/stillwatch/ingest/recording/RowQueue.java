@@ -12,12 +12,12 @@ import org.jspecify.annotations.Nullable;
  * rows than were looked at. Not thread-safe.
  */
 final class RowQueue implements ReceptionTimes.RowsAhead {
-  private final RowReader reader;
+  private final RowSource reader;
   private final Deque<Row> read = new ArrayDeque<>();
   private @Nullable IOException fault;
   private boolean ended;
 
-  RowQueue(RowReader reader) {
+  RowQueue(RowSource reader) {
     this.reader = reader;
   }
 

@@ -11,7 +11,6 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import stillwatch.ingest.telemetry.GaugeSet;
-import stillwatch.ingest.telemetry.Quality;
 import stillwatch.ingest.unit.Conversion;
 import stillwatch.ingest.unit.Units;
 
@@ -19,7 +18,7 @@ import stillwatch.ingest.unit.Units;
  * Reads the rows of a separated text as a layout says. A row whose time cannot be read is noted and
  * left out, a cell that cannot be read is noted and empty. Not thread-safe.
  */
-final class RowReader {
+final class RowReader implements RowSource {
   private final Path file;
   private final RecordingLayout layout;
   private final Problems problems;
@@ -65,13 +64,13 @@ final class RowReader {
     header();
   }
 
-  /** The gauges, in the layout's order. */
-  GaugeSet gauges() {
+  @Override
+  public GaugeSet gauges() {
     return gauges;
   }
 
-  /** The line it has read last, from 1. */
-  long line() {
+  @Override
+  public long line() {
     return rows.line() + leftOut;
   }
 
@@ -165,8 +164,8 @@ final class RowReader {
     return cell;
   }
 
-  /** The next row whose time can be read; null at the end. */
-  @Nullable Row next() throws IOException {
+  @Override
+  public @Nullable Row next() throws IOException {
     while (rows.next()) {
       if (rows.cells() != width) {
         boolean few = rows.cells() < width;
@@ -249,26 +248,7 @@ final class RowReader {
     if (!said(cell)) {
       return 0;
     }
-    String text = rows.text(cell);
-    for (Quality q : Quality.values()) {
-      if (q.name().equalsIgnoreCase(text)) {
-        return q.code();
-      }
-    }
-    try {
-      return ofStatus(Long.decode(text)).code();
-    } catch (NumberFormatException e) {
-      problems.add(
-          Problems.Sort.BAD_QUALITY,
-          here() + "'" + text + "'; write good, uncertain, bad or a status code");
-      return Quality.BAD.code();
-    }
-  }
-
-  /** What an OPC UA status code says: its top two bits are the severity (OPC 10000-4, 7.39). */
-  private static Quality ofStatus(long code) {
-    long severity = (code >>> 30) & 3;
-    return severity == 0 ? Quality.GOOD : severity == 1 ? Quality.UNCERTAIN : Quality.BAD;
+    return QualityText.code(rows.text(cell), problems, here());
   }
 
   private long time(int cell) {

@@ -54,7 +54,8 @@ final class LayoutBinder {
               gauge.id(),
               gauge.kind(),
               unit,
-              text(c, "quality")));
+              text(c, "quality"),
+              c.hasNonNull("unit")));
     }
     if (!wide) {
       for (String key : List.of("gauge-column", "value-column")) {

@@ -19,6 +19,7 @@ import stillwatch.ingest.door.MessageForm;
 import stillwatch.ingest.door.MqttPlan;
 import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.recording.RecordingLayout;
+import stillwatch.ingest.sparkplug.SparkplugTopic;
 import stillwatch.ingest.unit.Dimension;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.unit.UnitException;
@@ -156,6 +157,9 @@ final class SourcesBinder {
     String filter = t.path("topic").asText();
     MqttPlan.faultOf(filter).ifPresent(why -> tree.fault(at + "/topic", why));
     boolean lines = t.path("form").asText().equals("lines");
+    if (t.path("form").asText().equals("sparkplug")) {
+      sparkplug(t, filter, source, at);
+    }
     String gauge = text(t, "gauge");
     Map<String, String> byTopic = named(t, source, at);
     if (!lines && (gauge == null) == byTopic.isEmpty()) {
@@ -172,6 +176,18 @@ final class SourcesBinder {
     }
     return new MqttPlan.Topic(
         filter, gauge, byTopic, form(t, "source '" + source + "', topic " + filter, at));
+  }
+
+  private void sparkplug(JsonNode t, String filter, String source, String at) {
+    SparkplugTopic.faultOf(filter).ifPresent(why -> tree.fault(at + "/topic", why));
+    for (String key : List.of("gauge", "time", "quality")) {
+      if (t.has(key)) {
+        tree.faultAtKey(
+            at + "/" + key,
+            "source '%s': with form sparkplug each message says that itself; take '%s' out, and name metrics under 'gauges'"
+                .formatted(source, key));
+      }
+    }
   }
 
   /** The gauges under 'gauges' by name; they and the one under 'gauge' must be in the plan. */
@@ -196,7 +212,9 @@ final class SourcesBinder {
     }
     return new MessageForm(
         MessageForm.Kind.valueOf(
-            Set.of("json", "lines").contains(form) ? form.toUpperCase(Locale.ROOT) : "NUMBER"),
+            Set.of("json", "lines", "sparkplug").contains(form)
+                ? form.toUpperCase(Locale.ROOT)
+                : "NUMBER"),
         pointer(t, "value", at),
         t.has("time") ? pointer(t, "time", at) : null,
         t.has("quality") ? pointer(t, "quality", at) : null,

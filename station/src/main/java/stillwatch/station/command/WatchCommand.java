@@ -1,21 +1,17 @@
 package stillwatch.station.command;
 
 import java.io.IOException;
-import java.math.BigDecimal;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.Collections;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionException;
-import java.util.function.Supplier;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -27,16 +23,13 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.bus.BusSettings;
 import stillwatch.ingest.bus.KafkaBus;
 import stillwatch.ingest.disk.Disk;
+import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.entrance.BoundedMap;
-import stillwatch.ingest.intake.IntakeWell;
 import stillwatch.ingest.intake.OnThisMachine;
-import stillwatch.ingest.intake.Reception;
 import stillwatch.ingest.intake.Senders;
-import stillwatch.ingest.intake.SourceHealth;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
 import stillwatch.rules.drill.Scenario;
-import stillwatch.rules.finding.Hashes;
 import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
@@ -53,13 +46,10 @@ import stillwatch.station.run.BrokerProcess;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DemoFolder;
 import stillwatch.station.run.DemoScenarios;
-import stillwatch.station.run.DrillFeeder;
 import stillwatch.station.run.HeapNeed;
-import stillwatch.station.run.LogPace;
+import stillwatch.station.run.LogFeed;
 import stillwatch.station.run.Metrics;
 import stillwatch.station.run.Shutdown;
-import stillwatch.station.run.SourcesSide;
-import stillwatch.station.run.SpooledIntake;
 import stillwatch.station.run.Stage;
 
 /** Everything in one process. */
@@ -71,6 +61,9 @@ import stillwatch.station.run.Stage;
     footer = {"", Cautions.TEXT})
 public final class WatchCommand implements Callable<Integer> {
   private static final double DEMO_SPEED = 300;
+
+  /** Forty seconds before the well of the demo's recording gives way. */
+  private static final Instant GATEWAYS_FROM = Instant.parse("2026-03-08T11:44:20Z");
 
   /** Ten minutes for the whole of a scenario. */
   private static final double SPEED_PER_HOUR = 6;
@@ -128,6 +121,16 @@ public final class WatchCommand implements Callable<Integer> {
           "A drill feeds at once what its recording has before this moment (UTC, for example 2026-03-08T11:20:00Z).")
   private @Nullable Instant from;
 
+  @Option(
+      names = "--by",
+      paramLabel = "NAME",
+      description = {
+        "The demo at life's speed through a real door: gateways on this machine, which it starts, say the recording, and the watch reads the one of this name: modbus or opcua.",
+        "./stillwatch sources --plan demo-data/larkspur/sources-demo.yaml then shows what both say."
+      })
+  private @Nullable String by;
+
+  private @Nullable SourcePlan door;
   private @Nullable DemoFolder demoFolder;
 
   @Override
@@ -139,6 +142,10 @@ public final class WatchCommand implements Callable<Integer> {
     if (scenario != null && (!demo || drill != null)) {
       throw new InputException(
           "--scenario " + scenario + ": needs --demo, and no --drill beside it");
+    }
+    if (by != null && (!demo || speed != null)) {
+      throw new InputException(
+          "--by " + by + ": needs --demo, and no --speed: gateways speak at life's speed");
     }
     if (demo) {
       room.beOpen();
@@ -164,14 +171,17 @@ public final class WatchCommand implements Callable<Integer> {
 
   private void arrangeDemo() throws IOException {
     Path home = Path.of(System.getProperty("stillwatch.home", "."));
-    plan = home.resolve("demo-data/larkspur/plan.yaml");
+    plan =
+        home.resolve(
+            by == null ? "demo-data/larkspur/plan.yaml" : "demo-data/larkspur/sources-demo.yaml");
     @Nullable Scenario shown =
         scenario == null
             ? null
             : DemoScenarios.named(home.resolve("demo-data/larkspur/scenarios"), scenario);
     if (drill == null && shown == null) {
       drill = home.resolve("demo-data/larkspur/leak.csv.gz");
-      speed = speed == null ? Double.valueOf(DEMO_SPEED) : speed;
+      speed = speed == null && by == null ? Double.valueOf(DEMO_SPEED) : speed;
+      from = from == null && by != null ? GATEWAYS_FROM : from;
     }
     if (data == null) {
       DemoFolder temporary = DemoFolder.make();
@@ -180,7 +190,7 @@ public final class WatchCommand implements Callable<Integer> {
     }
     if (shown != null) {
       drill = DemoScenarios.recorded(shown, Files.createDirectories(data));
-      speed = speed == null ? Double.valueOf(shown.hours() * SPEED_PER_HOUR) : speed;
+      speed = speed == null && by == null ? Double.valueOf(shown.hours() * SPEED_PER_HOUR) : speed;
     }
   }
 
@@ -201,11 +211,12 @@ public final class WatchCommand implements Callable<Integer> {
     BrokerProcess.@Nullable Ahead ahead =
         broker.given() ? null : shutdown.closes(BrokerProcess.ahead());
     WatchedWell watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
+    door = by == null ? null : LogFeed.source(watched.plan(), by);
     int gauges = watched.plan().gauges().size();
     HeapNeed.check(gauges, WellPicture.trailBytes(gauges), Runtime.getRuntime().maxMemory());
     Senders known = tokens.senders().orElse(Senders.nobody());
     Senders senders = watched.plan().openTelemetry() ? new OnThisMachine(known) : known;
-    @Nullable RecordingFeed feed =
+    @Nullable RecordingFeed recording =
         drill == null
             ? null
             : RecordingFeed.open(drill, watched.plan().recordings(), new Problems());
@@ -221,7 +232,7 @@ public final class WatchCommand implements Callable<Integer> {
     Journal open = joined(opening);
     Bus bus = shutdown.closes(own == null ? broker.open() : open(own));
     PlanOption.sayDelays(watched); // not before broker and journal have opened
-    AlertsSide side = assemble(watched, feed, senders, bus, open, folder, disk, shutdown);
+    AlertsSide side = assemble(watched, recording, senders, bus, open, folder, disk, shutdown);
     side.watch(disk);
     if (own != null) {
       side.watch(own);
@@ -253,7 +264,7 @@ public final class WatchCommand implements Callable<Integer> {
 
   private AlertsSide assemble(
       WatchedWell watched,
-      @Nullable RecordingFeed feed,
+      @Nullable RecordingFeed recording,
       Senders senders,
       Bus bus,
       Journal open,
@@ -262,44 +273,30 @@ public final class WatchCommand implements Callable<Integer> {
       Shutdown shutdown)
       throws IOException {
     Metrics metrics = new Metrics();
-    double pace = speed == null ? 1 : speed;
-    @Nullable Reception reception = null;
-    @Nullable SourcesSide sources = null;
-    @Nullable DrillFeeder feeder = null;
-    Supplier<String> mode = () -> "live readings";
-    LogPace logPace = LogPace.live();
-    if (feed == null || drill == null) {
-      List<IntakeWell> wells = List.of(watched.plan().intake());
-      SpooledIntake intake =
-          shutdown.closes(
-              new SpooledIntake(data.resolve("spool"), disk, bus, wells, () -> {}, metrics));
-      reception = intake.reception(senders);
-      sources =
-          shutdown.closes(
-              new SourcesSide(watched.plan(), intake, room.outgoing(), metrics.registry()));
-    } else {
-      DrillFeeder made =
-          new DrillFeeder(bus, feed, watched.plan().well(), Hashes.hex(16, drill), pace, from);
-      feeder = made;
-      logPace = new LogPace(true, pace, made::over);
-      mode = drilling(drill, made, pace);
-    }
+    LogFeed.Place place =
+        new LogFeed.Place(watched.plan(), bus, data, disk, room.outgoing(), metrics, shutdown);
+    LogFeed feed = feed(place, recording, senders);
     AlertsParts parts =
-        new AlertsParts(bus, open, watched.plan(), logPace, room.outgoing(), metrics);
+        new AlertsParts(bus, open, watched.plan(), feed.pace(), room.outgoing(), metrics);
     AlertsSide side =
         shutdown.closes(
-            AlertsSide.start(parts, bus, mode, reception, how(sources, reception), room));
-    tellOf(side, logPace.drill() ? "EXERCISE  " : "");
-    say(watched, room.url(side.port()), data, mode.get(), reception != null);
+            AlertsSide.start(parts, bus, feed.mode(), feed.reception(), feed.sources(), room));
+    tellOf(side, feed.pace().drill() ? "EXERCISE  " : "");
+    say(watched, room.url(side.port()), data, feed.mode().get(), feed.reception() != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
     judge(watched, bus, metrics, side, shutdown);
-    if (sources != null) {
-      sources.start(side.listener());
-    }
-    if (feeder != null) {
-      start(shutdown.closes(feeder));
-    }
+    feed.starting().accept(side.listener());
     return side;
+  }
+
+  private LogFeed feed(LogFeed.Place place, @Nullable RecordingFeed recording, Senders senders)
+      throws IOException {
+    if (recording == null || drill == null) {
+      return LogFeed.live(place, senders);
+    }
+    return door == null
+        ? LogFeed.drill(place, drill, recording, speed == null ? 1 : speed, from)
+        : LogFeed.gateways(place, drill, recording, door, from == null ? Instant.EPOCH : from);
   }
 
   /** Tells each alarm on the console from now on. */
@@ -316,30 +313,6 @@ public final class WatchCommand implements Callable<Integer> {
             "rules",
             () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
             side.listener()));
-  }
-
-  private static Supplier<List<SourceHealth.State>> how(
-      @Nullable SourcesSide sources, @Nullable Reception reception) {
-    return sources == null || reception == null
-        ? List::of
-        : () -> Stream.concat(sources.states().stream(), reception.state().stream()).toList();
-  }
-
-  private static Supplier<String> drilling(Path drill, DrillFeeder feeder, double pace) {
-    return () -> "drill " + drill.getFileName() + (feeder.over() ? ", over" : timesLife(pace));
-  }
-
-  private static String timesLife(double pace) {
-    return String.format(
-        Locale.ROOT,
-        ", %s times life",
-        BigDecimal.valueOf(pace).stripTrailingZeros().toPlainString());
-  }
-
-  private static void start(DrillFeeder feeder) {
-    Thread thread = new Thread(feeder, "drill");
-    thread.setDaemon(true);
-    thread.start();
   }
 
   private static void say(WatchedWell watched, String url, Path data, String mode, boolean takes) {

@@ -5,7 +5,6 @@ import java.time.Instant;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.locks.LockSupport;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -30,8 +29,6 @@ public final class DrillFeeder implements Runnable, AutoCloseable {
   /** Every entry of a drill has this header: of which drill it is. */
   public static final String DRILL = "drill";
 
-  private static final long SLEEP_AT_MOST_NS = 50_000_000;
-
   private final Bus bus;
   private final TelemetrySource source;
   private final String drill;
@@ -39,7 +36,7 @@ public final class DrillFeeder implements Runnable, AutoCloseable {
   private final long fromMs;
   private final long already;
   private final TelemetryCodec codec = new TelemetryCodec();
-  private volatile boolean closing;
+  private final Moments moments = new Moments();
   private volatile boolean over;
 
   /**
@@ -99,14 +96,14 @@ public final class DrillFeeder implements Runnable, AutoCloseable {
     for (; entry != null && number < already; number++) {
       entry = source.next();
     }
-    for (; entry != null && entry.receivedMs() < fromMs && !closing; number++) {
+    for (; entry != null && entry.receivedMs() < fromMs && !moments.ended(); number++) {
       append(entry, number, writer);
       entry = source.next();
     }
     long startNs = System.nanoTime();
     long startLogMs = entry == null ? 0 : entry.receivedMs();
     while (entry != null
-        && pause(startNs + (long) ((entry.receivedMs() - startLogMs) / speed * 1e6))) {
+        && moments.reach(startNs + (long) ((entry.receivedMs() - startLogMs) / speed * 1e6))) {
       append(entry, number++, writer);
       entry = source.next();
     }
@@ -134,18 +131,8 @@ public final class DrillFeeder implements Runnable, AutoCloseable {
   private @Nullable Void notTaken(Throwable fault) {
     LOG.error(
         "the broker did not take an entry of the drill, which ends here: {}", fault.getMessage());
-    closing = true;
+    moments.end();
     return null;
-  }
-
-  /** Waits until that moment; false when asked to end. */
-  private boolean pause(long untilNs) {
-    for (long left = untilNs - System.nanoTime();
-        left > 0 && !closing;
-        left = untilNs - System.nanoTime()) {
-      LockSupport.parkNanos(Math.min(left, SLEEP_AT_MOST_NS));
-    }
-    return !closing;
   }
 
   /** Whether the whole recording is in the log. */
@@ -155,6 +142,6 @@ public final class DrillFeeder implements Runnable, AutoCloseable {
 
   @Override
   public void close() {
-    closing = true;
+    moments.end();
   }
 }

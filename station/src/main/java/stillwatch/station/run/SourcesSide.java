@@ -10,7 +10,6 @@ import stillwatch.ingest.door.SourcePlan;
 import stillwatch.ingest.entrance.Trust;
 import stillwatch.ingest.intake.Resent;
 import stillwatch.ingest.intake.SourceHealth;
-import stillwatch.rules.plan.Plan;
 
 /** The sources that a plan names, each in a stage of its own. */
 public final class SourcesSide implements AutoCloseable {
@@ -23,15 +22,22 @@ public final class SourcesSide implements AutoCloseable {
   /**
    * Makes them; nothing is fetched before {@link #start}.
    *
+   * @param well whose readings they are
+   * @param sources what the plan says of them
    * @param intake takes what they give
    * @param trust whom they trust over TLS
    */
-  public SourcesSide(Plan plan, SpooledIntake intake, Trust trust, MeterRegistry meters) {
+  public SourcesSide(
+      String well,
+      List<SourcePlan> sources,
+      SpooledIntake intake,
+      Trust trust,
+      MeterRegistry meters) {
     this.trust = trust;
-    for (SourcePlan source : plan.sources()) {
+    for (SourcePlan source : sources) {
       Inlet inlet =
           new Inlet(
-              plan.well(),
+              well,
               source.name(),
               intake.inside(),
               new Resent(intake::newest),

@@ -26,6 +26,7 @@ final class GaugeCases {
         new Case("plugged-second-burst", SILENCE, s -> pluggedBurst(s, 2)),
         new Case("plugged-first-burst", SILENCE, s -> pluggedBurst(s, 1)),
         new Case("plugged-second-slow", SILENCE, GaugeCases::pluggedSlow),
+        new Case("plugged-calm-slow", SILENCE, GaugeCases::pluggedInCalm),
         new Case("plugged-and-sound", SILENCE, GaugeCases::pluggedAndSound),
         new Case("frozen-twin-burst", SILENCE, GaugeCases::frozenBurst));
   }
@@ -47,6 +48,20 @@ final class GaugeCases {
     double visible = s.lose(Course.slope(s.onsetS, -perHour - fasterThanBuildUp(s)));
     return List.of(
         Claim.aboveLowWithin(s.onsetS, visible - s.onsetS + Math.max(600, s.patienceS())),
+        Claim.aboveLowStands(s.onsetS));
+  }
+
+  /** Plugged half an hour before the leak begins, in a well that only the tide moves. */
+  private static List<Claim> pluggedInCalm(Scene s) {
+    s.plateau(47_000);
+    s.plan.withoutFacts();
+    s.tide(8, 0.8);
+    s.twin(1 + s.seed % 2).plug(s.onsetS - 1800);
+    s.soundUntilS = s.onsetS - 1800;
+    s.endS = 12 * Course.HOUR;
+    s.lose(Course.slope(s.onsetS, -s.pick(20, 40, 100)));
+    return List.of(
+        Claim.aboveLowWithin(s.onsetS, s.pick(7, 4, 3) * Course.HOUR),
         Claim.aboveLowStands(s.onsetS));
   }
 

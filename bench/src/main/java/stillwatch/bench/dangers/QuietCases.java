@@ -24,6 +24,7 @@ final class QuietCases {
     all.add(quiet("spikes", Case.FAST, QuietCases::spikes));
     all.add(quiet("glitches", Case.FAST, QuietCases::glitches));
     all.add(quiet("drifting-twin", Case.ALL, QuietCases::drift));
+    all.add(quiet("drifting-twin-calm", Case.ALL, QuietCases::driftInCalm));
     all.add(quiet("wandering-twin", Case.ALL, QuietCases::wander));
     all.add(quiet("vessels", Case.ALL, QuietCases::vessels));
     all.add(quiet("vessel-stays-for-hours", Case.ALL, QuietCases::vesselStays));
@@ -139,6 +140,16 @@ final class QuietCases {
     double perHour = s.pick(5, 20, 60) * s.vary(-1, 1);
     s.twin(1 + s.seed / 2 % 2).feels(f -> f.plus(Course.slope(s.onsetS, perHour)));
     s.endS = s.onsetS + 9 * Course.HOUR;
+  }
+
+  /** Nothing but the tide moves the well while one gauge drifts down. */
+  private static void driftInCalm(Scene s) {
+    s.plateau(47_000);
+    s.plan.withoutFacts();
+    s.tide(8, 0.8);
+    double perHour = s.pick(8, 16, 24);
+    s.twin(1 + s.seed % 2).feels(f -> f.plus(Course.slope(s.onsetS, -perHour)));
+    s.endS = 22 * Course.HOUR;
   }
 
   private static void wander(Scene s) {

@@ -11,12 +11,33 @@ package stillwatch.rules.signal;
  * ends now; the shortest one that is significant dates the evidence. Not thread-safe.
  */
 final class CommonMovement {
+  /** The course of its own beside which a series shows the movement, and how much it must show. */
+  enum Beside {
+    /** None: every movement is common. */
+    NOTHING(0, 0.5, 2),
+
+    /** A drift that bends slowly, a parabola: taken out of both, what is left must be common. */
+    DRIFT(2, 0.5, 2),
+
+    /** A cubic, and an unknown share. */
+    COURSE(3, 0, 1.2);
+
+    private final int terms;
+    private final double leastGain;
+    private final double mostGain;
+
+    Beside(int terms, double leastGain, double mostGain) {
+      this.terms = terms;
+      this.leastGain = leastGain;
+      this.mostGain = mostGain;
+    }
+  }
+
   private static final int LEAST_INCREMENTS = 6;
   private static final double PROVEN_SIGMAS = 5;
+  private static final double DRIFT_SIGMAS = 4;
   private static final double MOVED_SIGMAS = 6;
-  private static final double LEAST_GAIN = 0.5;
-  private static final double MOST_GAIN = 2;
-  private static final double MOST_SHARE = 1.2;
+  private static final double MOST_NOISE_GAIN = 2;
   private static final double MISSED_GAIN = 0.2;
   private static final int MOST_TRIALS = 16;
   private static final double WALK_PRECISION = 0.001;
@@ -24,7 +45,7 @@ final class CommonMovement {
   private final long blockMs;
   private final int size;
   private final int leastStretch;
-  private final boolean share;
+  private final Beside beside;
   private final long[] endMs;
   private final long[] index;
   private final double[] own;
@@ -33,6 +54,10 @@ final class CommonMovement {
   private final double[] noise;
   private final WeightedSums sums;
   private int blocks;
+
+  /** The first of the blocks that are weighed. */
+  private int from;
+
   private long block = Long.MIN_VALUE;
   private long lastMs;
   private double sumOwn;
@@ -44,26 +69,27 @@ final class CommonMovement {
   private double moved;
   private long provenMs = Long.MIN_VALUE;
   private long missedMs = Long.MIN_VALUE;
+  private long missedRiseMs = Long.MIN_VALUE;
 
   /**
    * A comparison over so many increments of blocks so long.
    *
    * @param leastStretch the fewest increments that prove anything
-   * @param share whether own feels an unknown share of the other's movement beside a smooth course
-   *     of its own; a cubic is then taken out of every stretch, and its middle dates the evidence
+   * @param beside the course of its own, which is taken out of every stretch first. Beside a course
+   *     nobody knows what own should have shown, so that nothing is missed
    */
-  CommonMovement(long blockMs, int increments, int leastStretch, boolean share) {
+  CommonMovement(long blockMs, int increments, int leastStretch, Beside beside) {
     this.blockMs = blockMs;
     this.size = increments + 1;
     this.leastStretch = leastStretch;
-    this.share = share;
+    this.beside = beside;
     endMs = new long[size];
     index = new long[size];
     own = new double[size];
     other = new double[size];
     readings = new int[size];
     noise = new double[size];
-    sums = new WeightedSums(share);
+    sums = new WeightedSums(beside.terms);
   }
 
   /** Takes two finite values of one time; says whether a block has ended, which is to be judged. */
@@ -150,14 +176,19 @@ final class CommonMovement {
       ownNoise += noise[i] / blocks;
     }
     weigh(0);
-    double known = Math.min(MOST_GAIN, Math.abs(sums.gain()));
+    double known = Math.min(MOST_NOISE_GAIN, Math.abs(sums.gain()));
     for (int i = 0; i < blocks; i++) {
       noise[i] += known * known * variance(otherSigma, otherLeast, other, i);
     }
+    ownNoise += known * known * otherNoise;
+    if (beside == Beside.DRIFT) {
+      moved = 0; // a gain beside a drift is of a stretch, and none of what moved lately
+      dateBesideDrift(otherNoise / ownNoise);
+      return;
+    }
     walk = walk();
     freedom = sums.freedom();
-    ownNoise += known * known * otherNoise;
-    if (sums.weight() >= 4 * (blocks - 1) * otherNoise / ownNoise) {
+    if (moves(blocks - 1, otherNoise / ownNoise)) {
       gain = sums.gain();
     }
     date(limit);
@@ -191,7 +222,7 @@ final class CommonMovement {
       return 0;
     }
     double high = 0;
-    for (int i = 1; i < blocks; i++) {
+    for (int i = from + 1; i < blocks; i++) {
       double step = own[i] - own[i - 1];
       high += step * step / sums.freedom();
     }
@@ -226,7 +257,7 @@ final class CommonMovement {
 
   private void weigh(double trial) {
     sums.start(trial);
-    for (int i = blocks - 2; i >= 0; i--) {
+    for (int i = blocks - 2; i >= from; i--) {
       add(i);
     }
   }
@@ -239,30 +270,69 @@ final class CommonMovement {
   /** Dates what the stretches that end now prove, with the random walk last used. */
   private void date(double limit) {
     boolean proven = false;
-    boolean missed = share; // what an unknown share should have shown, nobody knows
+    boolean missed = beside != Beside.NOTHING;
     sums.startAgain();
     for (int i = blocks - 2; i >= 0 && !(proven && missed); i--) {
       add(i);
       int stretch = blocks - 1 - i;
       double g = sums.gain();
-      if (!proven && stretch >= leastStretch && credible(g) && significant(g)) {
+      if (!proven && stretch >= leastStretch && common()) {
         proven = true;
-        provenMs = Math.max(provenMs, endMs[share ? (i + blocks) / 2 : i + 1]);
+        provenMs = Math.max(provenMs, endMs[beside == Beside.COURSE ? (i + blocks) / 2 : i + 1]);
       }
       if (!missed
           && Math.abs(g) < MISSED_GAIN
-          && g + 3 / Math.sqrt(sums.weight()) < LEAST_GAIN
+          && g + 3 / Math.sqrt(sums.weight()) < beside.leastGain
           && range(i, blocks - 1) > limit) { // own may be a block late
         missed = true;
         missedMs = Math.max(missedMs, endMs[i + 1]);
+        if (other[blocks - 1] - other[i] > limit) {
+          missedRiseMs = missedMs;
+        }
       }
     }
   }
 
+  /**
+   * Dates the shortest stretch up to now that shows common movement with a random walk of its own:
+   * where a drift begins, a longer one holds its bend, which the other does not show. A walk only
+   * takes significance away, so it is looked for where there is some without.
+   */
+  private void dateBesideDrift(double noiseRatio) {
+    boolean proven = false;
+    walk = 0;
+    sums.start(0);
+    for (int i = blocks - 2; i >= 0 && !proven; i--) {
+      add(i);
+      int stretch = blocks - 1 - i;
+      if (stretch >= leastStretch && moves(stretch, noiseRatio) && common()) {
+        from = i;
+        walk = walk();
+        freedom = sums.freedom();
+        proven = common();
+        walk = 0;
+        weigh(0);
+      }
+      provenMs = proven ? Math.max(provenMs, endMs[i + 1]) : provenMs;
+    }
+    from = 0;
+  }
+
+  /** Whether what the other shows in the stretch weighed is more than its noise, twofold. */
+  private boolean moves(int stretch, double noiseRatio) {
+    return sums.weight() >= 4 * stretch * noiseRatio;
+  }
+
+  private boolean common() {
+    double g = sums.gain();
+    return credible(g) && significant(g);
+  }
+
   private boolean significant(double g) {
+    double enough = beside == Beside.DRIFT ? DRIFT_SIGMAS : PROVEN_SIGMAS;
     double ratio = g * Math.sqrt(sums.weight());
-    return ratio > PROVEN_SIGMAS // a ratio is never less than its deviations
-        && deviations(ratio) > PROVEN_SIGMAS;
+    return ratio > enough // a ratio is never less than its deviations
+        && deviations(ratio) > enough;
   }
 
   /**
@@ -278,7 +348,7 @@ final class CommonMovement {
   }
 
   private boolean credible(double g) {
-    return share ? g < MOST_SHARE : g >= LEAST_GAIN && g <= MOST_GAIN;
+    return g >= beside.leastGain && g <= beside.mostGain;
   }
 
   /** Share of the other's movement shown; NaN when it has not moved beyond its noise. */
@@ -301,5 +371,10 @@ final class CommonMovement {
   /** When own last missed a movement of the other; {@link Long#MIN_VALUE} when never. */
   long missedMs() {
     return missedMs;
+  }
+
+  /** When own last missed a rise of the other; {@link Long#MIN_VALUE} when never. */
+  long missedRiseMs() {
+    return missedRiseMs;
   }
 }

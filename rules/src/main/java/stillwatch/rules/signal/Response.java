@@ -1,24 +1,31 @@
 package stillwatch.rules.signal;
 
+import stillwatch.rules.signal.CommonMovement.Beside;
+
 /**
  * Whether a gauge shows the movement that another series shows: noise proves the electronics of a
  * gauge, not that its port is open to the well. Increments of block means are compared at two
  * scales, a minute and ten minutes (three cadences where these are longer), over the newest 20 and
- * 18 increments, in units of their own noise, which is learned from the scatter inside the blocks.
- * Where a gauge feels only an unknown share of the other's movement beside a course of its own, as
- * one in the well feels the sea's tide, half hours over a day are compared instead, after a cubic
- * has been taken out: over less, a tide and what is left of a build-up bend alike.
+ * 18 increments, in units of their own noise, which is learned from the scatter of the readings. At
+ * the longer scale what is left of six hours, half a tide, beside a parabola of each is compared as
+ * well: two that feel one tide show it also while one of them drifts. Where a gauge feels only an
+ * unknown share of the other's movement beside a course of its own, as one in the well feels the
+ * sea's tide, half hours over a day are compared instead, after a cubic has been taken out: over
+ * less, a tide and what is left of a build-up bend alike.
  *
  * <p>The limits are common practice, no source: movement of the other counts beyond 6 deviations of
  * the difference of two block means; common movement is proven beyond 5 deviations with a gain
- * between 0.5 and 2 (between 0 and 1.2 for a share); a movement is missed when the gain is under
- * 0.2 and half of it is ruled out by 3 deviations. Each is dated by the start of the shortest
- * stretch up to now that shows it, for a share by its middle. Not thread-safe.
+ * between 0.5 and 2 (between 0 and 1.2 for a share), beside a drift beyond 4 deviations; a movement
+ * is missed when the gain is under 0.2 and half of it is ruled out by 3 deviations. Each is dated
+ * by the start of the shortest stretch up to now that shows it, for a share by its middle. Not
+ * thread-safe.
  */
 public final class Response {
   private static final long MINUTE_MS = 60_000;
   private static final int SHORT = 20;
   private static final int LONG = 18;
+  private static final int HALF_TIDE = 36;
+  private static final int LEAST_BESIDE_DRIFT = 12;
   private static final int DAY = 50;
   private static final int LEAST_OF_DAY = 48;
 
@@ -50,8 +57,10 @@ public final class Response {
         cadenceMs,
         ownLeast,
         otherLeast,
-        new CommonMovement(Math.max(MINUTE_MS, 3 * cadenceMs), SHORT, 1, false),
-        new CommonMovement(Math.max(10 * MINUTE_MS, 3 * cadenceMs), LONG, 1, false));
+        new CommonMovement(Math.max(MINUTE_MS, 3 * cadenceMs), SHORT, 1, Beside.NOTHING),
+        new CommonMovement(Math.max(10 * MINUTE_MS, 3 * cadenceMs), LONG, 1, Beside.NOTHING),
+        new CommonMovement(
+            Math.max(10 * MINUTE_MS, 3 * cadenceMs), HALF_TIDE, LEAST_BESIDE_DRIFT, Beside.DRIFT));
   }
 
   /**
@@ -63,17 +72,24 @@ public final class Response {
         cadenceMs,
         ownLeast,
         otherLeast,
-        new CommonMovement(Math.max(30 * MINUTE_MS, 3 * cadenceMs), DAY, LEAST_OF_DAY, true));
+        new CommonMovement(
+            Math.max(30 * MINUTE_MS, 3 * cadenceMs), DAY, LEAST_OF_DAY, Beside.COURSE));
   }
 
-  /** Takes the values of one time; nothing is learned when one is NaN or the time is not later. */
-  public void accept(long atMs, double own, double other) {
+  /**
+   * Takes the levels of one time; nothing is learned when one is NaN or the time is not later.
+   *
+   * @param ownReading the reading behind the own level, which tells its noise: a level is smoothed
+   *     already, and its scatter says too little of how uncertain a mean of many is
+   * @param otherReading the reading behind the other's level
+   */
+  public void accept(long atMs, double own, double other, double ownReading, double otherReading) {
     if (Double.isNaN(own) || Double.isNaN(other) || atMs <= lastMs) {
       return;
     }
     lastMs = atMs;
-    ownScatter.accept(atMs, own);
-    otherScatter.accept(atMs, other);
+    ownScatter.accept(atMs, ownReading);
+    otherScatter.accept(atMs, otherReading);
     double ownSigma = ownScatter.sigma();
     double otherSigma = otherScatter.sigma();
     for (CommonMovement scale : scales) {
@@ -119,6 +135,15 @@ public final class Response {
     long last = Long.MIN_VALUE;
     for (CommonMovement scale : scales) {
       last = Math.max(last, scale.missedMs());
+    }
+    return last;
+  }
+
+  /** When the gauge last missed a rise of the other, as {@link #missedMs()}. */
+  public long missedRiseMs() {
+    long last = Long.MIN_VALUE;
+    for (CommonMovement scale : scales) {
+      last = Math.max(last, scale.missedRiseMs());
     }
     return last;
   }

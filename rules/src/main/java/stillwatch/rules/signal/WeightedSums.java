@@ -6,8 +6,8 @@ import java.util.Arrays;
  * Sums of generalised least squares of own increments on another's, with the tridiagonal covariance
  * of increments of independent means plus a random walk. It is factored as {@code U D Uᵀ} from the
  * newest increment backwards, so that after each {@link #add} the sums are those of the stretch
- * from that increment to the newest. With a trend, a parabola of the increment's number (a cubic of
- * the means) is taken out first. Not thread-safe.
+ * from that increment to the newest. With a trend, a polynomial of the increment's number is taken
+ * out first. Not thread-safe.
  */
 final class WeightedSums {
   private static final int MOST = 5;
@@ -32,9 +32,9 @@ final class WeightedSums {
   private double turnedX;
   private double turnedY;
 
-  /** Sums with or without a trend of own. */
-  WeightedSums(boolean trend) {
-    terms = trend ? MOST : 2;
+  /** Sums beside a trend of own of so many coefficients, 0 to 3. */
+  WeightedSums(int trend) {
+    terms = 2 + trend;
   }
 
   /** Starts with a random walk of this variance per increment. */
@@ -73,16 +73,11 @@ final class WeightedSums {
       addPlain(factor, other, own);
       return;
     }
+    double power = 1;
     for (int q = 0; q < terms; q++) {
-      double term =
-          switch (terms - q) {
-            case 1 -> own;
-            case 2 -> other;
-            case 3 -> number * number;
-            case 4 -> number;
-            default -> 1;
-          };
+      double term = q == terms - 1 ? own : q == terms - 2 ? other : power;
       turned[q] = term - (count == 0 ? 0 : factor * turned[q]);
+      power *= number;
     }
     for (int q = 0; q < terms; q++) {
       for (int r = q; r < terms; r++) {

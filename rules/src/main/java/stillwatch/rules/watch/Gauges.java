@@ -58,7 +58,7 @@ final class Gauges {
         if (other.plan.role() == GaugePlan.Role.AMBIENT
             && other.plan.kind() == Kind.PRESSURE
             && other != g) {
-          g.compareWith(other);
+          g.responses().compareWith(other);
         }
       }
     }
@@ -86,7 +86,7 @@ final class Gauges {
     int n = shutIn.size();
     for (int i = 0; i < n; i++) {
       for (int k = 1; k <= Math.min(COMPARED, n - 1); k++) {
-        shutIn.get(i).compareWith(shutIn.get((i + k) % n));
+        shutIn.get(i).responses().compareWith(shutIn.get((i + k) % n));
       }
     }
   }

@@ -43,6 +43,12 @@ final class Solos {
   /** Who showed so shortly before that it feels the well was not plugged then. */
   private static final long JUST_BEFORE_MS = 10 * 60_000L;
 
+  /** A fall of so many accuracies an hour is slow: a failing gauge may drift as fast. */
+  private static final double SLOW = 1.5;
+
+  /** A witness of a slow fall must have shown within half a tide that it feels the well. */
+  private static final long SLOW_PROVEN_MS = 6 * 3_600_000L;
+
   /** Beyond so many accuracies two gauges of one place differ by no habit of theirs. */
   private static final double BEYOND = 3;
 
@@ -135,11 +141,13 @@ final class Solos {
     List<String> againstWell = new ArrayList<>();
     List<String> forGauge = new ArrayList<>();
     String sense = otherSense(speaking);
-    List<WatchedGauge> responding =
-        others.stream().filter(o -> o.trusted() && o.responds(OddOne.PROVEN_MS)).toList();
+    boolean sudden = said.fall().lost() > BEYOND * said.accuracy();
+    boolean slow = !sudden && said.course().decline() < SLOW * said.accuracy();
+    List<WatchedGauge> responding = others.stream().filter(o -> witness(o, slow)).toList();
     boolean worked = Math.abs(said.atMs() - g.workedMs) < WORK_MS;
     boolean jumped = jumped(said);
     boolean stepped = stepped(g, said, others, jumped);
+    boolean drifts = !sudden && g.drift.known(said, others);
     boolean wild = said.range().jumps() >= HISTORY;
     if (!sense.isEmpty()) {
       forWell.add(sense + " agrees");
@@ -149,6 +157,9 @@ final class Solos {
     }
     if (jumped || stepped) {
       forGauge.add("the fall came from one reading to the next");
+    }
+    if (drifts) {
+      forGauge.add("it fell as fast while another followed the well");
     }
     if (wild) {
       forGauge.add("wild readings before");
@@ -161,9 +172,14 @@ final class Solos {
                   : " have lately followed the well"));
     }
     forWell.addAll(unproven(others.stream().filter(o -> !responding.contains(o)).toList()));
-    boolean gauge = worked || wild || stepped;
+    boolean gauge = worked || wild || stepped || drifts;
     Priority priority = priority(said, sense, gauge, jumped, responding.size());
     return new Judgement(priority, forWell, againstWell, forGauge);
+  }
+
+  /** Whether it has lately followed the well, so that it is a witness. */
+  private static boolean witness(WatchedGauge o, boolean slow) {
+    return o.trusted() && (o.responds(OddOne.PROVEN_MS) || (slow && o.proven(SLOW_PROVEN_MS)));
   }
 
   /**

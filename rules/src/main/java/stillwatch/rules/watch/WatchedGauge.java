@@ -1,9 +1,7 @@
 package stillwatch.rules.watch;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
@@ -18,7 +16,6 @@ import stillwatch.rules.signal.Course;
 import stillwatch.rules.signal.FreeSlope;
 import stillwatch.rules.signal.GaugeTrack;
 import stillwatch.rules.signal.Pace;
-import stillwatch.rules.signal.Response;
 import stillwatch.rules.signal.TrackSettings;
 import stillwatch.rules.signal.Trail;
 
@@ -52,6 +49,8 @@ final class WatchedGauge {
 
   double steppedBy;
 
+  final Drift drift = new Drift();
+
   /** What is to be thought of it should it alone see a loss; null before there is a twin. */
   @Nullable Judgement judged;
 
@@ -75,14 +74,11 @@ final class WatchedGauge {
   long missedStepMs = Long.MIN_VALUE;
 
   @Nullable GaugeIndicator said;
-  private final Map<WatchedGauge, Response> responses = new LinkedHashMap<>();
+  private final Responses responses = new Responses(this);
   private FreeSlope threeHours;
   private FreeSlope oneHour;
   private long touchedMs = NOT_YET;
   private long followsMs = NEVER;
-
-  /** When it last showed what another gauge showed, source's time. */
-  private long answeredMs = NEVER;
 
   private final double tideKPa;
   private final long periodMs;
@@ -148,19 +144,9 @@ final class WatchedGauge {
         && nowMs - track.lastReceivedMs() <= Math.max(5000, 3 * periodMs());
   }
 
-  /** Judges from now on whether it shows what another gauge shows. */
-  void compareWith(WatchedGauge other) {
-    long cadenceMs = Math.max(WellWatch.CADENCE_MS, Math.max(periodMs(), other.periodMs()));
-    boolean partly = other.plan.role() == GaugePlan.Role.AMBIENT;
-    responses.put(
-        other,
-        partly
-            ? Response.partial(cadenceMs, least(), other.least())
-            : Response.full(cadenceMs, least(), other.least()));
-  }
-
-  private double least() {
-    return Math.max(plan.resolution() / Math.sqrt(12), plan.accuracy() / 2000); // GUM 2008, 4.3.7
+  /** What it shows of the movements of those beside it. */
+  Responses responses() {
+    return responses;
   }
 
   /** Takes in how it went beside the others; on the cadence. */
@@ -168,23 +154,9 @@ final class WatchedGauge {
     if (!fresh(nowMs) || track.waiting()) {
       return;
     }
-    responses.forEach(
-        (other, response) -> {
-          if (set() || other.set()) {
-            response.restart(); // a gauge that was set anew is no movement of the well
-          } else if (other.fresh(nowMs) && !other.track.waiting()) {
-            response.accept(
-                Math.max(track.lastAtMs(), other.track.lastAtMs()),
-                track.level(),
-                other.track.level());
-          }
-        });
+    responses.compare(nowMs);
     long atMs = track.lastAtMs();
-    long lastMissedMs = Long.MIN_VALUE;
-    for (Response r : responses.values()) {
-      answeredMs = Math.max(answeredMs, r.provenMs());
-      lastMissedMs = Math.max(lastMissedMs, r.missedMs());
-    }
+    long lastMissedMs = responses.missedMs();
     boolean misses = lastMissedMs > provenMs() && atMs - lastMissedMs < LONGEST_MISSED_MS;
     if (!misses) {
       missedSinceMs = Long.MIN_VALUE;
@@ -193,14 +165,9 @@ final class WatchedGauge {
     }
   }
 
-  /** Whether it has lately moved from one reading to the next as no well does that fast. */
-  private boolean set() {
-    return periodMs() <= 2000 && track.jumpedBy() > Math.max(plan.accuracy(), 0.5);
-  }
-
   /** When it last showed that it feels the well, source's time; {@link Long#MIN_VALUE} if never. */
   long provenMs() {
-    long proven = Math.max(answeredMs, followsMs);
+    long proven = Math.max(responses.provenMs(), followsMs);
     return proven == NEVER ? Long.MIN_VALUE : proven;
   }
 
@@ -209,7 +176,21 @@ final class WatchedGauge {
     long atMs = track.lastAtMs();
     return missedS() == 0
         && track.alive()
-        && (atMs - answeredMs <= withinMs || atMs - followsMs <= HOUR_MS);
+        && (atMs - responses.provenMs() <= withinMs || atMs - followsMs <= HOUR_MS);
+  }
+
+  /** Whether it has shown within so long that it feels the well, and has missed no rise since. */
+  boolean proven(long withinMs) {
+    return track.alive() && !missedRise() && provenMs() >= track.lastAtMs() - withinMs;
+  }
+
+  /**
+   * Whether it has missed a rise of another, or a step, since it last showed that it feels the
+   * well. A fall that another shows alone is what is to be decided, and no evidence.
+   */
+  boolean missedRise() {
+    long missed = Math.max(missedStepMs, responses.missedRiseMs());
+    return missed != Long.MIN_VALUE && missed >= provenMs();
   }
 
   /**
@@ -252,7 +233,7 @@ final class WatchedGauge {
     oddWhy = "";
     track.forgetCourse();
     touched(atMs);
-    responses.values().forEach(Response::restart);
+    responses.restart();
   }
 
   GaugeIndicator indicator(Moment moment, boolean calmTwin) {

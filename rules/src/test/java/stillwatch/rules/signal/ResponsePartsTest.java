@@ -3,6 +3,7 @@ package stillwatch.rules.signal;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import java.util.Random;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
@@ -24,7 +25,7 @@ class ResponsePartsTest {
       @ForAll long seed,
       @ForAll @IntRange(min = 7, max = 30) int size,
       @ForAll @DoubleRange(min = 0, max = 3) double walk,
-      @ForAll boolean trend) {
+      @ForAll @IntRange(min = 0, max = 3) int trend) {
     Random random = new Random(seed);
     double[] noise = random.doubles(size + 1, 0.2, 2).toArray();
     double[] own = random.doubles(size, -3, 3).toArray();
@@ -35,7 +36,7 @@ class ResponsePartsTest {
       sums.add((double) i / size, noise[i], noise[i + 1], other[i], own[i]);
     }
     RealMatrix covariance = new Array2DRowRealMatrix(size, size);
-    RealMatrix design = new Array2DRowRealMatrix(size, trend ? 4 : 1);
+    RealMatrix design = new Array2DRowRealMatrix(size, 1 + trend);
     for (int i = 0; i < size; i++) {
       covariance.setEntry(i, i, noise[i] + noise[i + 1] + walk);
       if (i > 0) {
@@ -43,7 +44,7 @@ class ResponsePartsTest {
         covariance.setEntry(i - 1, i, -noise[i]);
       }
       double x = (double) i / size;
-      design.setRow(i, trend ? new double[] {other[i], 1, x, x * x} : new double[] {other[i]});
+      design.setRow(i, Arrays.copyOf(new double[] {other[i], 1, x, x * x}, 1 + trend));
     }
     RealMatrix weight = new LUDecomposition(covariance).getSolver().getInverse();
     RealMatrix normal = design.transpose().multiply(weight).multiply(design);
@@ -54,7 +55,7 @@ class ResponsePartsTest {
     assertThat(sums.gain()).isCloseTo(fitted.getEntry(0), within(1e-6));
     assertThat(1 / sums.weight()).isCloseTo(error.getEntry(0, 0), within(1e-6));
     assertThat(sums.left()).isCloseTo(rest.dotProduct(weight.operate(rest)), within(1e-6));
-    assertThat(sums.freedom()).isEqualTo(size - (trend ? 4 : 1));
+    assertThat(sums.freedom()).isEqualTo(size - 1 - trend);
   }
 
   /** The bound is four standard errors of a mean over a memory of 200 overlapping triples. */

@@ -28,6 +28,11 @@ class ResponseTest {
     return 44_000 + 300 * Math.log(60 + s);
   }
 
+  /** Readings that are not smoothed. */
+  private static void accept(Response response, long atMs, double own, double other) {
+    response.accept(atMs, own, other, own, other);
+  }
+
   /** Feeds courses of seconds from one time to another, each with its own noise. */
   private static void feed(
       Response response,
@@ -40,7 +45,8 @@ class ResponseTest {
       DoubleUnaryOperator other,
       double otherNoise) {
     for (double s = fromHour * HOUR_S; s < toHour * HOUR_S; s += periodS) {
-      response.accept(
+      accept(
+          response,
           START_MS + (long) (s * 1000),
           own.applyAsDouble(s) + ownNoise * random.nextGaussian(),
           other.applyAsDouble(s) + otherNoise * random.nextGaussian());
@@ -112,7 +118,8 @@ class ResponseTest {
       for (int i = 0; i < 8640; i++) {
         own += 0.05 * random.nextGaussian();
         other += 0.05 * random.nextGaussian();
-        response.accept(
+        accept(
+            response,
             START_MS + i * 10_000L,
             45_000 + own + 0.05 * random.nextGaussian(),
             45_000 + other + 0.05 * random.nextGaussian());
@@ -145,6 +152,53 @@ class ResponseTest {
     assertThat(response.provenMs()).isEqualTo(NEVER);
     assertThat(response.missedMs()).isGreaterThan(START_MS + 10 * 3_600_000L);
     assertThat(response.gain()).isCloseTo(0, within(0.05));
+  }
+
+  /** Both feel one tide; what one of them drifts beside it hides neither. */
+  @ParameterizedTest
+  @ValueSource(doubles = {8, 25, 80})
+  void twoThatFeelOneTideProveThatWhileOneDrifts(double perHour) {
+    Response response = Response.full(10_000, 0.01, 0.01);
+    DoubleUnaryOperator sound = s -> 45_000 + 6 * tide(s);
+    DoubleUnaryOperator drifts = s -> sound.applyAsDouble(s) - perHour * s / HOUR_S;
+    feed(response, new Random(13), 0, 12, 10, drifts, 0.2, sound, 0.2);
+    assertThat(response.provenMs()).isGreaterThan(START_MS + 5 * 3_600_000L);
+  }
+
+  /** What is trapped behind a plug cools, and bends as smoothly as a tide does. */
+  @Test
+  void whatCoolsBehindAPlugHardlyEverProvesItselfByTheTide() {
+    int proven = 0;
+    for (int run = 0; run < 40; run++) {
+      Random random = new Random(200 + run);
+      Response response = Response.full(10_000, 0.01, 0.01);
+      double tauHours = 2 + 10 * random.nextDouble();
+      double size = 5 + 60 * random.nextDouble();
+      double phaseS = 45_000 * random.nextDouble();
+      feed(
+          response,
+          random,
+          0,
+          12,
+          10,
+          s -> 45_000 + size * Math.exp(-s / HOUR_S / tauHours),
+          0.2,
+          s -> 45_000 + 6 * tide(s + phaseS) - 25 * s / HOUR_S,
+          0.2);
+      proven += response.provenMs() == NEVER ? 0 : 1;
+    }
+    assertThat(proven).isLessThanOrEqualTo(2);
+  }
+
+  @Test
+  void aRiseThatIsMissedIsToldFromAFall() {
+    Response rise = Response.full(10_000, 0, 0);
+    Response fall = Response.full(10_000, 0, 0);
+    feed(rise, new Random(14), 0, 4, 10, s -> 45_000, 0.05, ResponseTest::buildUp, 0.05);
+    feed(fall, new Random(14), 0, 4, 10, s -> 45_000, 0.05, s -> -buildUp(s), 0.05);
+    assertThat(rise.missedRiseMs()).isGreaterThan(START_MS);
+    assertThat(fall.missedMs()).isGreaterThan(START_MS);
+    assertThat(fall.missedRiseMs()).isEqualTo(NEVER);
   }
 
   @Test
@@ -206,11 +260,11 @@ class ResponseTest {
       long at = START_MS + i * 10_000L;
       double own = buildUp(i * 10) + 0.05 * random.nextGaussian();
       double other = buildUp(i * 10) + 0.05 * random.nextGaussian();
-      plain.accept(at, own, other);
-      broken.accept(at, own, other);
-      broken.accept(at, 0, 0);
-      broken.accept(at + 1, Double.NaN, other);
-      broken.accept(at + 2, own, Double.NaN);
+      accept(plain, at, own, other);
+      accept(broken, at, own, other);
+      accept(broken, at, 0, 0);
+      accept(broken, at + 1, Double.NaN, other);
+      accept(broken, at + 2, own, Double.NaN);
     }
     assertThat(broken.gain()).isEqualTo(plain.gain());
     assertThat(broken.provenMs()).isEqualTo(plain.provenMs());

@@ -160,7 +160,6 @@ class LeavingPageTest extends PageOfOneWatch {
     page.says("#meanwhile-head", "when A. Lund took over on site");
     page.says("#meanwhile-pressures", "From leaving to coming back: PT-1 ");
     page.says("#meanwhile-rows", "Alarm raised: HIGH The digest does not reach the shore.");
-    page.says("#meanwhile-rows", "Decision: leave: the gale comes first (the deciders).");
     page.waitFor("nobody is ashore", "return document.querySelector('#ashore').hidden");
     page.picture("weather-back.png");
   }

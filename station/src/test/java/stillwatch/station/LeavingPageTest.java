@@ -109,7 +109,8 @@ class LeavingPageTest extends PageOfOneWatch {
   void leavingForWeatherIsDecidedOnItsEvidenceAndWatchedFromShoreByName() throws Exception {
     assertThat(next()).contains("If the next one does not come, call the room.");
     sheet("weather");
-    page.says("#leaving-rows tr[data-answer=missing]", "No weather is forecast from now on");
+    page.says("#leaving-rows tr[data-answer=missing]", "Rows of the evidence for the hold point");
+    page.says("#leaving-rows", "No weather is forecast from now on");
     page.says("#leaving-rows tr[data-answer=yes]", "It goes out by shore.");
     page.says("#attends", "People are with the watch.");
     type("#forecast", "from", "2026-03-08T22:00:00Z");

@@ -44,7 +44,7 @@ final class Html {
     return raw("<p>" + words(text) + "</p>");
   }
 
-  /** A paragraph that stands on the page of what follows it. */
+  /** A paragraph on the same page as what follows it. */
   Html lead(String text) {
     return raw("<p class=\"lead\">" + words(text) + "</p>");
   }

@@ -92,11 +92,12 @@ final class LeavingTable {
   private void well(ArrayNode evidence) {
     long intact = count(evidence, "intact");
     long leak = count(evidence, "leak");
+    long missing = count(evidence, "missing");
     row(
         "well",
-        leak > 0 ? Says.NO : intact > 0 ? Says.YES : Says.NOTHING,
+        leak > 0 ? Says.NO : missing > 0 ? Says.MISSING : intact > 0 ? Says.YES : Says.NOTHING,
         "Rows of the evidence for the hold point: intact %d, leak %d, missing %d."
-            .formatted(intact, leak, count(evidence, "missing")));
+            .formatted(intact, leak, missing));
   }
 
   private static long count(ArrayNode evidence, String supports) {

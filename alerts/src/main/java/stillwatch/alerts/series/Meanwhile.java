@@ -112,7 +112,7 @@ public final class Meanwhile {
                         + back.map(b -> " to " + read(unit, b.get(id))).orElse(""))
             .collect(Collectors.joining("; "));
     return each.isEmpty()
-        ? "No shut-in gauge had spoken when people left."
+        ? "No reading of a shut-in gauge had come when people left."
         : (back.isPresent() ? "From leaving to coming back: " : "At leaving: ") + each + ".";
   }
 

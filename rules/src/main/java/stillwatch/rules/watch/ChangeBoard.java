@@ -173,7 +173,7 @@ final class ChangeBoard {
 
   private void weigh(
       Change c, Gauges gauges, Effects effects, List<EvidenceIndicator> speaking, long nowMs) {
-    String fault = gaugeFault(c, gauges);
+    String fault = gaugeFault(c, gauges, nowMs);
     if (!fault.isEmpty()) {
       account.gaugeAtFault(c.id(), fault, nowMs);
       return;
@@ -200,7 +200,7 @@ final class ChangeBoard {
   }
 
   /** Why the only gauge that feels a change is at fault; empty while that is not known. */
-  private static String gaugeFault(Change c, Gauges gauges) {
+  private static String gaugeFault(Change c, Gauges gauges, long nowMs) {
     List<Witness> felt = c.witnesses().stream().filter(Witness::felt).toList();
     if (felt.size() != 1) {
       return "";
@@ -222,7 +222,7 @@ final class ChangeBoard {
         ? ""
         : others.get(0).gauge()
             + " has shown since, at "
-            + Words.clock(others.get(0).provenMs())
+            + Words.when(others.get(0).provenMs(), nowMs)
             + ", a response to the well, and did not show this loss.";
   }
 
@@ -284,7 +284,7 @@ final class ChangeBoard {
                 Math.max(0, nowMs - c.onsetMs()) / 1000.0,
                 String.join(",", ForAndAgainst.names(c, true)),
                 priority(c).wire(),
-                ForAndAgainst.seen(c),
+                ForAndAgainst.seen(c, nowMs),
                 ForAndAgainst.words(c),
                 c.closedBy()));
       }

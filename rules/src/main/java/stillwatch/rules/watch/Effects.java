@@ -141,7 +141,7 @@ final class Effects {
     for (Done d : done) {
       long at = d.move().atMs();
       boolean about = onsetMs - at <= NEAR_MS && at - onsetMs <= EARLY_MS;
-      near = about ? d.move().words() + " at " + Words.clock(at) : near;
+      near = about ? d.move().words() + " at " + Words.when(at, onsetMs) : near;
     }
     return near;
   }
@@ -166,7 +166,10 @@ final class Effects {
     return present.isEmpty()
         ? ""
         : present.stream()
-            .map(p -> named(p) + (p.at(nowMs) ? "" : ", gone since " + Words.clock(p.untilMs())))
+            .map(
+                p ->
+                    named(p)
+                        + (p.at(nowMs) ? "" : ", gone since " + Words.when(p.untilMs(), nowMs)))
             .collect(Collectors.joining(", "));
   }
 

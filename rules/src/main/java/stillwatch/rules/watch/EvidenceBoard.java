@@ -73,14 +73,14 @@ final class EvidenceBoard {
    * Like "sound (Sound over its background) since 11:30:40 UTC, pressure (Pressure falls suddenly)
    * 4 min later".
    */
-  static String order(List<EvidenceIndicator> evidence) {
+  static String order(List<EvidenceIndicator> evidence, long nowMs) {
     StringBuilder text = new StringBuilder();
     for (int i = 0; i < evidence.size(); i++) {
       EvidenceIndicator e = evidence.get(i);
       text.append(i == 0 ? "" : ", ").append(e.sense()).append(" (").append(e.rule()).append(") ");
       text.append(
           i == 0
-              ? "since " + Words.clock(e.sinceMs())
+              ? "since " + Words.when(e.sinceMs(), nowMs)
               : Words.duration((e.sinceMs() - evidence.get(0).sinceMs()) / 1000) + " later");
     }
     return text.toString();

@@ -29,7 +29,7 @@ final class ForAndAgainst {
     List<String> gaugeCon = new ArrayList<>();
     for (EvidenceIndicator e : speaking) {
       if (!e.sense().equals(Account.PRESSURE)) {
-        wellPro.add(e.sense() + " since " + Words.clock(e.sinceMs()));
+        wellPro.add(e.sense() + " since " + Words.when(e.sinceMs(), nowMs));
         gaugeCon.add(e.sense() + " speaks for the well");
       }
     }
@@ -70,7 +70,7 @@ final class ForAndAgainst {
   }
 
   /** Who sees it, and who does not and since when that one has not answered. */
-  static String seen(Change c) {
+  static String seen(Change c, long nowMs) {
     List<String> not = new ArrayList<>();
     for (Witness w : c.witnesses()) {
       if (!w.felt() && w.alarms()) {
@@ -79,7 +79,7 @@ final class ForAndAgainst {
                 + (w.provenMs() == 0
                     ? ", which has never shown a response to the well"
                     : ", which last showed a response to the well at "
-                        + Words.clock(w.provenMs())));
+                        + Words.when(w.provenMs(), nowMs)));
       }
     }
     List<String> felt = names(c, true);

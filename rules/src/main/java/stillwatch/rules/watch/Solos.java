@@ -171,7 +171,8 @@ final class Solos {
                   ? " has lately followed the well"
                   : " have lately followed the well"));
     }
-    forWell.addAll(unproven(others.stream().filter(o -> !responding.contains(o)).toList()));
+    forWell.addAll(
+        unproven(others.stream().filter(o -> !responding.contains(o)).toList(), said.atMs()));
     boolean gauge = worked || wild || stepped || drifts;
     Priority priority = priority(said, sense, gauge, jumped, responding.size());
     return new Judgement(priority, forWell, againstWell, forGauge);
@@ -210,7 +211,7 @@ final class Solos {
         && (said.periodS() <= QUICK_S || said.fall().impossible(said.periodS()));
   }
 
-  private static List<String> unproven(List<WatchedGauge> silent) {
+  private static List<String> unproven(List<WatchedGauge> silent, long atMs) {
     if (silent.size() >= Words.MOST_NAMES) {
       return List.of(Gauges.names(silent) + " have not lately followed the well");
     }
@@ -220,7 +221,8 @@ final class Solos {
                 o.plan.id()
                     + (o.provenMs() == Long.MIN_VALUE
                         ? " has never shown a response to the well"
-                        : " has shown no response to the well since " + Words.clock(o.provenMs())))
+                        : " has shown no response to the well since "
+                            + Words.when(o.provenMs(), atMs)))
         .toList();
   }
 

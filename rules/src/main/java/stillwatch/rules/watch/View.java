@@ -125,7 +125,7 @@ final class View {
         moment.holdPointS(),
         progress.holdPointMs(),
         speaking,
-        EvidenceBoard.order(speaking),
+        EvidenceBoard.order(speaking, nowMs),
         twins,
         Solos.of(moment, gauges.shutIn(), near, speaking),
         changes.rows(nowMs),

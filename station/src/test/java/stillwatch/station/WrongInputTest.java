@@ -75,15 +75,20 @@ class WrongInputTest {
         .satisfies(o -> assertThat(o.exit()).isEqualTo(2))
         .satisfies(
             o -> assertThat(o.lines()).anyMatch(l -> l.contains("127.0.0.1:1 does not answer")));
-    assertThat(Outcome.of("watch", "--plam", "x").exit()).isEqualTo(2);
-    assertThat(Outcome.refused("replay", "--plan", PLAN.toString(), "missing.csv"))
-        .contains("missing.csv");
+    assertThat(Outcome.inside("watch", "--plam", "x").exit()).isEqualTo(2);
+    assertThat(
+            Outcome.inside("ready", "--plan", PLAN.toString(), "--client-properties", "x")
+                .refusal())
+        .contains("--client-properties", "give --broker");
+    assertThat(Outcome.inside("watch", "--plan", PLAN.toString(), "--data", "").refusal())
+        .contains("--data: names no folder; give one");
+    assertThat(replay(PLAN, Path.of("missing.csv")).refusal()).contains("missing.csv");
   }
 
   @Test
   void everyCommandHasHelpAndItCarriesTheCautions() throws Exception {
     for (String command : List.of("watch", "replay", "drill", "intake", "rules", "alerts")) {
-      assertThat(Outcome.of(command, "--help").exit()).as(command).isZero();
+      assertThat(Outcome.inside(command, "--help").exit()).as(command).isZero();
     }
   }
 

@@ -47,11 +47,8 @@ function scale(live) {
     `${live.value_text} ${live.unit}: ${live.band_text}. Leak up to ${live.leak_high.toFixed(1)}, intact from ${live.intact_low.toFixed(1)}, ceiling ${live.ceiling.toFixed(1)} ${live.unit}.${live.expected == null ? '' : ` Expected ${live.expected.toFixed(2)}.`}`);
 }
 
-/** What the time at low pressure is to be seen against. */
-function lowOf(live) {
-  const hours = +(live.low_of_s / 3600).toFixed(1);
-  return live.low_s < live.low_of_s ? ` of ${hours} h` : `, over ${hours} h`;
-}
+/** How long the pressure may be low. */
+const lowLimit = (live) => `${+(live.low_of_s / 3600).toFixed(1)} h`;
 
 function figure(state) {
   const live = state.live;
@@ -61,7 +58,7 @@ function figure(state) {
   put(by('pressure-by'), live ? `${live.gauge}, last reading ${age(state.age_s)}` : 'No shut-in gauge can be trusted.');
   put(by('rate'), live?.rate_text ? `${!/[1-9]/.test(live.rate_text) ? '' : live.rate > 0 ? '▲' : '▼'} ${live.rate_text} ${live.unit}/h`.trim() : NONE);
   put(by('band'), live?.band_text ?? NONE);
-  put(by('low-hours'), !live ? NONE : live.band === 'open' ? 'not counted' : live.low_since ? `${(live.low_s / 3600).toFixed(1)} h${lowOf(live)}` : 'no');
+  put(by('low-hours'), !live ? NONE : live.band === 'open' ? 'not counted' : live.low_since ? `${(live.low_s / 3600).toFixed(1)} h${live.low_s < live.low_of_s ? ` of ${lowLimit(live)}` : `, over ${lowLimit(live)}`}` : 'no');
   put(by('expected-text'), !live ? NONE : live.expected == null ? 'expected course: no information' : `expected ${live.expected.toFixed(2)} ${live.unit} ◇`);
   by('band-scale').hidden = !live;
   if (live) fill(by('band-scale'), live, () => scale(live));
@@ -82,8 +79,8 @@ function clocks(s) {
   time('test-end', s.test_end_s == null ? 'not running' : over ? `over by ${span(-s.test_end_s)}` : `in ${span(s.test_end_s)}`, s.test_end ? `at ${hour(s.test_end, s.log)}` : '', over);
   const live = s.live;
   const used = live?.low_s >= live?.low_of_s;
-  time('low-clock', !live ? NONE : live.band === 'open' ? 'not counted' : !live.low_since ? 'not low' : `${span(live.low_s)}${lowOf(live)}`,
-    live?.low_since ? `${used ? 'used up' : 'runs out'} at ${hour(live.low_full, s.log)}` : '', Boolean(live?.low_since));
+  time('low-clock', !live ? NONE : live.band === 'open' ? 'not counted' : !live.low_since ? 'not low' : `${span(live.low_s)}${used ? '' : ` of ${lowLimit(live)}`}`,
+    live?.low_since ? `${used ? `over ${lowLimit(live)} since` : 'runs out at'} ${hour(live.low_full, s.log)}` : '', Boolean(live?.low_since));
 }
 
 function senses(all) {

@@ -29,8 +29,7 @@ final class FactsBinder {
     double water = length("water-depth", Double.NaN);
     double wellhead = length("wellhead-depth", water);
     double datum = length("datum-depth", Double.NaN);
-    Uncertain reservoirPressure =
-        quantities.uncertain(facts, AT, "reservoir-pressure", Dimension.PRESSURE);
+    Uncertain reservoirPressure = above(facts, AT, "reservoir-pressure", Dimension.PRESSURE);
     WellFacts.Fluid fluid = fluid();
     WellFacts.Sea sea = sea();
     WellFacts.Flow flow = flow();
@@ -86,7 +85,15 @@ final class FactsBinder {
   }
 
   private double length(String key, double otherwise) {
-    return quantities.of(facts, AT, key, Dimension.LENGTH, otherwise);
+    return facts.has(key) ? depth(facts, AT, key) : otherwise;
+  }
+
+  private double depth(JsonNode parent, String at, String key) {
+    double depth = quantities.of(parent, at, key, Dimension.LENGTH, Double.NaN);
+    if (depth <= 0) {
+      tree.fault(at + "/" + key, "a depth is counted downwards from the sea's surface, above zero");
+    }
+    return depth;
   }
 
   private WellFacts.@Nullable Fluid fluid() {
@@ -98,17 +105,16 @@ final class FactsBinder {
       return liquid(l, AT + "/liquid");
     }
     return facts.has("fluid-gradient")
-        ? new WellFacts.Gradient(
-            quantities.uncertain(facts, AT, "fluid-gradient", Dimension.GRADIENT))
+        ? new WellFacts.Gradient(above(facts, AT, "fluid-gradient", Dimension.GRADIENT))
         : null;
   }
 
   private WellFacts.Liquid liquid(JsonNode l, String at) {
     return new WellFacts.Liquid(
-        quantities.uncertain(l, at, "density", Dimension.DENSITY),
+        above(l, at, "density", Dimension.DENSITY),
         quantities.of(l, at, "at-pressure", Dimension.PRESSURE, Double.NaN),
         quantities.of(l, at, "at-temperature", Dimension.TEMPERATURE, Double.NaN),
-        quantities.uncertain(l, at, "compressibility", Dimension.COMPRESSIBILITY),
+        above(l, at, "compressibility", Dimension.COMPRESSIBILITY),
         quantities.uncertain(l, at, "expansion", Dimension.EXPANSION),
         quantities.uncertain(l, at, "wellhead-temperature", Dimension.TEMPERATURE),
         quantities.uncertain(l, at, "datum-temperature", Dimension.TEMPERATURE));
@@ -116,6 +122,9 @@ final class FactsBinder {
 
   private WellFacts.@Nullable Sea sea() {
     double gradient = quantities.of(facts, AT, "sea-gradient", Dimension.GRADIENT, Double.NaN);
+    if (gradient <= 0) {
+      tree.fault(AT + "/sea-gradient", "must be above zero");
+    }
     double latitude = quantities.of(facts, AT, "latitude", Dimension.LATITUDE, Double.NaN);
     if (Math.abs(latitude) > 90) {
       tree.fault(AT + "/latitude", "a latitude lies between -90 and 90 deg");
@@ -192,8 +201,8 @@ final class FactsBinder {
       leaks.add(
           new WellFacts.LeakPath(
               l.path("name").asText(),
-              quantities.of(l, at, "depth", Dimension.LENGTH, Double.NaN),
-              quantities.uncertain(l, at, "takes", Dimension.PRESSURE),
+              depth(l, at, "depth"),
+              above(l, at, "takes", Dimension.PRESSURE),
               closesAgain(l.path("closes-again").asText()),
               l.path("lost-by-waiting").asText().strip()));
     }
@@ -245,8 +254,8 @@ final class FactsBinder {
       barriers.add(
           new WellFacts.Barrier(
               b.path("name").asText(),
-              quantities.of(b, at, "depth", Dimension.LENGTH, Double.NaN),
-              quantities.uncertain(b, at, "rating", Dimension.PRESSURE),
+              depth(b, at, "depth"),
+              above(b, at, "rating", Dimension.PRESSURE),
               b.has("outside")
                   ? quantities.uncertain(b, at, "outside", Dimension.PRESSURE)
                   : null));

@@ -23,6 +23,12 @@ final class Solos {
   /** A fall of this share from one reading to the next is a jump. */
   private static final double JUMP = 0.8;
 
+  /** What is lost at once must be this share of what is lost: noise beside a slow fall is none. */
+  private static final double MOST_OF_IT = 0.5;
+
+  /** A decline is told by what it took in so many hours. */
+  private static final double DECLINES_H = 1.5;
+
   /** A gauge that reads as often as this shows how fast it fell, s. */
   private static final double QUICK_S = 10;
 
@@ -206,7 +212,9 @@ final class Solos {
    */
   private static boolean jumped(GaugeIndicator said) {
     double lost = said.fall().lost();
+    double slowly = Math.max(said.shortfall().below(), DECLINES_H * said.course().decline());
     return lost > 0
+        && lost >= MOST_OF_IT * slowly
         && said.fall().jumped() >= JUMP * lost
         && (said.periodS() <= QUICK_S || said.fall().impossible(said.periodS()));
   }

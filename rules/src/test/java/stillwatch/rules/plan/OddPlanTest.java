@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Assertions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import stillwatch.rules.book.Catalogue;
 
@@ -63,6 +64,27 @@ class OddPlanTest {
       })
   void whatIsNoPlanIsRefusedWithAPlace(String text) throws IOException {
     refused(text.replace("\\n", "\n").replace("\\t", "\t"));
+  }
+
+  /** Facts that cannot be: a depth above the sea, a fluid that weighs less than nothing. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "water-depth: 1410 m|water-depth: -1410 m",
+        "datum-depth: 4350 m|datum-depth: 0 m",
+        "depth: 2600 m|depth: -2600 m",
+        "depth: 1405 m|depth: -1405 m",
+        "sea-gradient: 10.07 kPa/m|sea-gradient: -10.07 kPa/m",
+        "fluid-gradient: {low: 8.05 kPa/m|fluid-gradient: {low: -8.05 kPa/m",
+        "reservoir-pressure: {low: 74.2 MPa|reservoir-pressure: {low: -74.2 MPa",
+        "takes: {low: 47 MPa|takes: {low: -47 MPa",
+        "rating: 69 MPa|rating: -69 MPa"
+      })
+  void aFactThatCannotBeIsRefused(String right, String wrong) throws IOException {
+    String demo = Files.readString(DEMO);
+    assertThat(demo).contains(right);
+    refused(demo.replace(right, wrong));
   }
 
   /** It would be written into every alert, and can be written in no encoding. */

@@ -29,8 +29,16 @@ public final class BrokerOption {
       description = "Kafka client properties, for example for TLS and SASL; passed on untouched.")
   private @Nullable Path properties;
 
-  /** Whether a broker was named. */
+  /**
+   * Whether a broker was named.
+   *
+   * @throws InputException when only properties for one are given
+   */
   public boolean given() {
+    if (broker == null && properties != null) {
+      throw new InputException(
+          "--client-properties says how to speak to a broker, and none is named; give --broker HOST:PORT too");
+    }
     return broker != null;
   }
 

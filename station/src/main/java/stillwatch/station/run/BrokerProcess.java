@@ -182,7 +182,7 @@ public final class BrokerProcess implements AutoCloseable {
       LOG.debug("the broker has ended already", e);
     }
     if (!now.waitFor(PATIENCE_MS, TimeUnit.MILLISECONDS)) {
-      now.destroyForcibly();
+      now.destroyForcibly().waitFor(PATIENCE_MS, TimeUnit.MILLISECONDS); // its folder is free then
     }
   }
 }

@@ -35,6 +35,9 @@ public final class DataFolder implements AutoCloseable {
    * @throws InputException when it cannot be made or another watch has it
    */
   public static DataFolder take(Path folder, String option) {
+    if (folder.toString().isBlank()) {
+      throw new InputException("%s: names no folder; give one".formatted(option));
+    }
     FileChannel channel = open(folder, option);
     if (lock(channel) == null) {
       throw new InputException(

@@ -3,8 +3,12 @@ package stillwatch.station;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
 import java.net.http.HttpResponse;
+import java.nio.channels.FileChannel;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -64,6 +68,15 @@ class FullDiskTest {
     return state.path("alarms").findValuesAsText("rule").contains(rule);
   }
 
+  /** The watch's broker ends by itself after it; until then it has its folder. */
+  private static void awaitEnd(Path broker) throws IOException {
+    try (FileChannel lock = FileChannel.open(broker.resolve(".lock"), StandardOpenOption.WRITE)) {
+      lock.lock().release();
+    } catch (NoSuchFileException e) {
+      // it has ended, and has taken its lock away
+    }
+  }
+
   @Test
   void theWatchStaysUpSaysWhatItCannotKeepAndGoesOnByItself() throws Exception {
     Path data = folder.resolve("disk/data");
@@ -102,6 +115,7 @@ class FullDiskTest {
             "{}");
         watch.stop();
       }
+      awaitEnd(data.resolve("broker"));
       try (EmbeddedBroker broker = EmbeddedBroker.start(data.resolve("broker")).join();
           Bus bus = KafkaBus.open(new BusSettings(broker.bootstrap(), Map.of()))) {
         assertThat(logged(bus)).containsAll(accepted).doesNotHaveDuplicates();

@@ -81,6 +81,25 @@ final class Browser implements AutoCloseable {
     driver.manage().window().setSize(new Dimension(wide, high));
   }
 
+  /** Shows the page as a screen of this size does, in CSS pixels; the window stays as it is. */
+  void screen(int wide, int high, int scale) {
+    driver.executeCdpCommand(
+        "Emulation.setDeviceMetricsOverride",
+        Map.of("width", wide, "height", high, "deviceScaleFactor", scale, "mobile", wide < 500));
+  }
+
+  /** Shows the page as large as its window again. */
+  void noScreen() {
+    driver.executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
+  }
+
+  /** Shows the page anew as a phone does. */
+  void phone(int wide, int high) {
+    size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
+    screen(wide, high, 2);
+    driver.navigate().refresh();
+  }
+
   void get(String url) {
     driver.get(url);
   }
@@ -105,6 +124,11 @@ final class Browser implements AutoCloseable {
                     .filter(WebElement::isDisplayed)
                     .findFirst()
                     .orElse(null));
+  }
+
+  /** Types into a field of a form. */
+  void type(String form, String field, String text) {
+    seen(form + " [name=" + field + "]").sendKeys(text);
   }
 
   /** Waits until the text of an element has this in it. */

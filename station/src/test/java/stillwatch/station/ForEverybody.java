@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.List;
-import java.util.Map;
 import org.junit.jupiter.api.Order;
 import org.junit.jupiter.api.Test;
 import org.openqa.selenium.Keys;
@@ -40,13 +39,7 @@ interface ForEverybody {
   @Test
   @Order(22)
   default void onAPhoneNothingStandsOutAtTheSide() throws Exception {
-    page().size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
-    page()
-        .driver()
-        .executeCdpCommand(
-            "Emulation.setDeviceMetricsOverride",
-            Map.of("width", 375, "height", 812, "deviceScaleFactor", 2, "mobile", true));
-    page().driver().navigate().refresh();
+    page().phone(375, 812);
     page().seen("#alarms > li[data-rule=leak-evidence]");
     for (String sheet : PageOfOneWatch.SHEETS) {
       page().click("[data-sheet=" + sheet + "]");

@@ -68,13 +68,6 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
     super("1", "2026-03-08T12:40:00Z");
   }
 
-  private void size(int wide, int high) {
-    page.driver()
-        .executeCdpCommand(
-            "Emulation.setDeviceMetricsOverride",
-            Map.of("width", wide, "height", high, "deviceScaleFactor", 1, "mobile", wide < 500));
-  }
-
   private void placed(List<String> all, int wide, int high, String where) {
     for (String css : all) {
       assertThat(page.run(PLACED, css, wide, high)).as("%s, %s", css, where).isEqualTo("");
@@ -93,7 +86,7 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
   void everyAnswerStandsInTheFirstViewportOfDeskWallAndPhone() throws Exception {
     sees();
     for (int[] size : new int[][] {{1280, 720}, {1920, 1080}, {3840, 2160}, {390, 844}}) {
-      size(size[0], size[1]);
+      page.screen(size[0], size[1], 1);
       for (String scheme : List.of("light", "dark")) {
         page.scheme(scheme);
         String where = size[0] + " by " + size[1] + ", " + scheme;
@@ -119,7 +112,7 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
   @Test
   @Order(3)
   void theWallIsReadFromFourMetres() throws Exception {
-    size(1920, 1080);
+    page.screen(1920, 1080, 1);
     page.get(watch.url("/#wall"));
     page.run("location.reload()");
     sees();
@@ -257,7 +250,7 @@ class GlancePageTest extends PageOfOneWatch implements AtAnAlarm, ForEverybody {
   @Order(8)
   void noSheetIsCutOffOnPaper() {
     sees();
-    size(794, 1123);
+    page.screen(794, 1123, 1);
     page.driver().executeCdpCommand("Emulation.setEmulatedMedia", Map.of("media", "print"));
     assertThat(page.run("return document.querySelector('nav').checkVisibility()"))
         .as("no controls on paper")

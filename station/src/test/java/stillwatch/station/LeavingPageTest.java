@@ -10,7 +10,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Map;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -80,26 +79,6 @@ class LeavingPageTest extends PageOfOneWatch {
     return digest;
   }
 
-  private void type(String form, String field, String text) {
-    page.seen(form + " [name=" + field + "]").sendKeys(text);
-  }
-
-  private void decide(String form, String choice, String why) {
-    page.click(form + " [value=" + choice + "]");
-    type(form, "by", "the deciders");
-    type(form, "why", why);
-  }
-
-  private void record(String form) {
-    page.click(form + " button");
-    page.seen("#last-look[open]");
-  }
-
-  private void yes(String form) {
-    page.click("#last-look [value=yes]");
-    page.says(form + " output", "of the record");
-  }
-
   /**
    * The hours are the plan's: the slowest unit takes 20 h to connect and 36 h to be back after the
    * weather, and the deciders meet every 6 h from 08:15 on.
@@ -113,9 +92,9 @@ class LeavingPageTest extends PageOfOneWatch {
     page.says("#leaving-rows", "No weather is forecast from now on");
     page.says("#leaving-rows tr[data-answer=yes]", "It goes out by shore.");
     page.says("#attends", "People are with the watch.");
-    type("#forecast", "from", "2026-03-08T22:00:00Z");
-    type("#forecast", "to", "2026-03-09T10:00:00Z");
-    type("#forecast", "by", "the marine lead");
+    page.type("#forecast", "from", "2026-03-08T22:00:00Z");
+    page.type("#forecast", "to", "2026-03-09T10:00:00Z");
+    page.type("#forecast", "by", "the marine lead");
     page.click("#forecast button");
     page.says(
         "#weather-forecasts", "weather likely (over 50 %) from 03-08 22:00 UTC to 03-09 10:00 UTC");
@@ -137,8 +116,8 @@ class LeavingPageTest extends PageOfOneWatch {
     page.says("#phase", "watching");
 
     page.click("#attendance [value=shore]");
-    type("#attendance", "by", "N. Berg");
-    type("#attendance", "links", "satellite mail, radio");
+    page.type("#attendance", "by", "N. Berg");
+    page.type("#attendance", "links", "satellite mail, radio");
     page.click("#attendance button");
     page.says("#ashore", "Watched from shore by N. Berg since");
     page.says("#ashore", "by satellite mail, radio.");
@@ -156,7 +135,7 @@ class LeavingPageTest extends PageOfOneWatch {
     page.seen("#alarms > li[data-rule=shore-unreached]");
     sheet("weather");
     page.click("#attendance [value=site]");
-    type("#attendance", "by", "A. Lund");
+    page.type("#attendance", "by", "A. Lund");
     page.click("#attendance button");
     page.says("#meanwhile-head", "when A. Lund took over on site");
     page.says("#meanwhile-pressures", "From leaving to coming back: PT-1 ");
@@ -168,17 +147,12 @@ class LeavingPageTest extends PageOfOneWatch {
   @Test
   @Order(3)
   void theSheetFitsAPhone() throws Exception {
-    page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
-    page.driver()
-        .executeCdpCommand(
-            "Emulation.setDeviceMetricsOverride",
-            Map.of("width", 390, "height", 844, "deviceScaleFactor", 2, "mobile", true));
-    page.driver().navigate().refresh();
+    page.phone(390, 844);
     sheet("weather");
     assertThat((Long) page.run("return document.documentElement.scrollWidth"))
         .isLessThanOrEqualTo(390);
     page.picture("weather-phone.png");
-    page.driver().executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
+    page.noScreen();
     assertThat(page.problems()).isEmpty();
   }
 

@@ -82,6 +82,25 @@ abstract class PageOfOneWatch {
     page.click("[data-sheet=" + name + "]");
   }
 
+  /** Fills in a form by which somebody decides. */
+  void decide(String form, String choice, String why) {
+    page.click(form + " [value=" + choice + "]");
+    page.type(form, "by", "the deciders");
+    page.type(form, "why", why);
+  }
+
+  /** Asks for the record; the page shows once more what it would be. */
+  void record(String form) {
+    page.click(form + " button");
+    page.seen("#last-look[open]");
+  }
+
+  /** Says yes to that. */
+  void yes(String form) {
+    page.click("#last-look [value=yes]");
+    page.says(form + " output", "of the record");
+  }
+
   @AfterEach
   void leave() {
     page.close();

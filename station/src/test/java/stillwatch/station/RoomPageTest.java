@@ -37,10 +37,6 @@ class RoomPageTest {
         .listening();
   }
 
-  private void type(String form, String field, String text) {
-    page.seen(form + " [name=" + field + "]").sendKeys(text);
-  }
-
   @Test
   void aShiftFromTheFirstLinkToTheHandOver() throws Exception {
     try (WatchProcess watch = leak(0)) {
@@ -49,8 +45,8 @@ class RoomPageTest {
       page.get(watch.url("/") + watch.says(LINK));
       page.run("location.reload()");
       page.says("#door", "password of ten characters");
-      type("#entry", "name", "Ada Berg");
-      type("#entry", "password", "correct horse 12" + Keys.ENTER);
+      page.type("#entry", "name", "Ada Berg");
+      page.type("#entry", "password", "correct horse 12" + Keys.ENTER);
       page.says("#me", "Ada Berg, may administer");
       assertThat(page.run("return location.hash")).isEqualTo("");
 
@@ -107,14 +103,14 @@ class RoomPageTest {
 
   private void shelve(String alarm) {
     page.run("document.querySelector('" + alarm + " form.shelve [name=minutes]').value = '1'");
-    type(alarm + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);
+    page.type(alarm + " form.shelve", "reason", "the pump is being tested" + Keys.ENTER);
   }
 
   private void decide() throws Exception {
     page.click("#decision [value=continue]");
-    type("#decision", "by", "the deciders");
-    type("#decision", "why", "more passes are wanted first");
-    type("#decision", "hours", "2.5" + Keys.ENTER);
+    page.type("#decision", "by", "the deciders");
+    page.type("#decision", "why", "more passes are wanted first");
+    page.type("#decision", "hours", "2.5" + Keys.ENTER);
     page.says("#last-look", "keep it shut, go on watching");
     page.says("#last-look", "supports a leak: ");
     page.says("#last-look", "Open: ");
@@ -127,12 +123,12 @@ class RoomPageTest {
 
   private void logBook() throws Exception {
     page.click("[data-sheet=enter]");
-    type("#observation", "means", "camera");
+    page.type("#observation", "means", "camera");
     page.run("document.querySelector('#observation [name=result]').value = 'adverse'");
-    type("#observation", "text", "bubbles at the wellhead" + Keys.ENTER);
+    page.type("#observation", "text", "bubbles at the wellhead" + Keys.ENTER);
     page.says("#observation output", "It is in the log.");
     page.seen("#alarms > li[data-rule=sighting]");
-    type("#operation", "text", "supply vessel alongside");
+    page.type("#operation", "text", "supply vessel alongside");
     page.run("document.querySelector('#operation [name=what]').value = 'vessel'");
     page.click("#operation button");
     page.says("#operation output", "It is in the log.");
@@ -141,10 +137,10 @@ class RoomPageTest {
         "const what = document.querySelector('#operation [name=what]');"
             + " what.value = 'gauge-zeroed'; what.dispatchEvent(new Event('change'))");
     page.run("document.querySelector('#operation [name=gauge]').value = 'PT-2'");
-    type("#operation", "text", "zeroed at the surface");
+    page.type("#operation", "text", "zeroed at the surface");
     page.click("#operation button");
     page.says("#operation output", "It is in the log.");
-    type("#note", "text", "weather rising");
+    page.type("#note", "text", "weather rising");
     page.click("#note button");
     page.says("#note output", "It is in the record.");
     page.picture("log-book.png");
@@ -157,8 +153,8 @@ class RoomPageTest {
     page.says("#told", "gauge-zeroed PT-2: zeroed at the surface");
     page.says("#told", "continue, by the deciders");
     page.picture("shift.png");
-    type("#handover", "to", "Bo Lind");
-    type("#handover", "text", "camera again at six");
+    page.type("#handover", "to", "Bo Lind");
+    page.type("#handover", "text", "camera again at six");
     page.click("#handover button");
     page.says("#handover output", "Proposed to Bo Lind, who must accept it.");
     page.says("#on-shift", "not set, hand-over to Bo Lind not accepted yet");
@@ -167,7 +163,7 @@ class RoomPageTest {
         .as("nobody accepts for another")
         .isFalse();
     page.click("#told button[aria-label^='Correct entry']");
-    type("#correction", "text", "it was the survey vessel");
+    page.type("#correction", "text", "it was the survey vessel");
     page.click("#correction button");
     page.says("#correction output", "It is in the record.");
     page.says("#told", "corrects entry ");
@@ -184,8 +180,8 @@ class RoomPageTest {
         .startsWith("2026-03-08 ");
     String hash =
         page.seen("#plan").getText().replaceFirst(".*Record ends with hash (\\w+)\\..*", "$1");
-    type("#sign", "hash", hash);
-    type("#sign", "text", "read and agreed");
+    page.type("#sign", "hash", hash);
+    page.type("#sign", "text", "read and agreed");
     page.click("#sign button");
     page.says("#sign output", "Signed: entry ");
     page.says("#told", "the report, over entries 1 to ");
@@ -208,8 +204,8 @@ class RoomPageTest {
     page.get(link);
     page.run("location.reload()");
     page.says("#door", "password of ten characters");
-    type("#entry", "name", "Bo Lind");
-    type("#entry", "password", "correct horse 13" + Keys.ENTER);
+    page.type("#entry", "name", "Bo Lind");
+    page.type("#entry", "password", "correct horse 13" + Keys.ENTER);
     page.says("#me", "Bo Lind, may operate");
     page.click("[data-sheet=shift]");
     page.click("#accept button");

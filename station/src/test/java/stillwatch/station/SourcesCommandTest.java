@@ -26,7 +26,7 @@ class SourcesCommandTest {
 
   private record Said(int exit, String text) {}
 
-  private Said sources(String plan, String... more) throws Exception {
+  private Said sources(int forS, String plan, String... more) throws Exception {
     Path file = folder.resolve("plan.yaml");
     Files.writeString(
         file, Files.readString(WatchProcess.LARKSPUR.resolve("plan.yaml")) + "\n" + plan);
@@ -36,7 +36,8 @@ class SourcesCommandTest {
     try {
       String[] line =
           Stream.concat(
-                  Stream.of("sources", "--plan", file.toString(), "--for", "2"), Stream.of(more))
+                  Stream.of("sources", "--plan", file.toString(), "--for", "" + forS),
+                  Stream.of(more))
               .toArray(String[]::new);
       return new Said(Main.run(line), bytes.toString(StandardCharsets.UTF_8));
     } finally {
@@ -84,6 +85,7 @@ class SourcesCommandTest {
     try {
       Said said =
           sources(
+              60,
               files()
                   + """
                       modbus:
@@ -112,13 +114,13 @@ class SourcesCommandTest {
             - {name: cap-logger, server: "tcp://127.0.0.1:%d", gauges: [{gauge: PT-2, register: 4}]}
         """
             .formatted(port);
-    Said said = sources(files() + nobody);
+    Said said = sources(2, files() + nobody);
     String fault = "nobody takes a connection at tcp://127.0.0.1:" + port;
     assertThat(said.exit()).isEqualTo(1);
     assertThat(said.text())
         .contains("logger: connected\n  PT-1", "cap-logger: not connected\n  fault: " + fault)
         .contains("  PT-2   says nothing\n");
-    List<String> lines = sources(files() + nobody, "--format", "ndjson").text().lines().toList();
+    List<String> lines = sources(2, files() + nobody, "--format", "ndjson").text().lines().toList();
     JsonNode one = new ObjectMapper().readTree(lines.get(0));
     JsonNode two = new ObjectMapper().readTree(lines.get(1));
     assertThat(one.path("value").asDouble()).isEqualTo(46_900);
@@ -130,6 +132,6 @@ class SourcesCommandTest {
 
   @Test
   void aPlanWithoutSourcesIsRefused() throws Exception {
-    assertThat(sources("").exit()).isEqualTo(2);
+    assertThat(sources(2, "").exit()).isEqualTo(2);
   }
 }

@@ -74,37 +74,14 @@ class WholeTestPageTest extends PageOfOneWatch {
 
   /** A picture as on a small screen; the page is then as large as before. */
   private void at1280(String name) throws IOException {
-    page.driver()
-        .executeCdpCommand(
-            "Emulation.setDeviceMetricsOverride",
-            Map.of("width", 1280, "height", 720, "deviceScaleFactor", 1, "mobile", false));
+    page.screen(1280, 720, 1);
     page.picture(name);
-    page.driver().executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
-  }
-
-  private void type(String form, String field, String text) {
-    page.seen(form + " [name=" + field + "]").sendKeys(text);
-  }
-
-  private void decide(String form, String choice, String why) {
-    page.click(form + " [value=" + choice + "]");
-    type(form, "by", "the deciders");
-    type(form, "why", why);
-  }
-
-  private void record(String form) {
-    page.click(form + " button");
-    page.seen("#last-look[open]");
-  }
-
-  private void yes(String form) {
-    page.click("#last-look [value=yes]");
-    page.says(form + " output", "of the record");
+    page.noScreen();
   }
 
   private void tick() {
     page.run("document.querySelector('#tick [name=name]').value = 'drill'");
-    type("#tick", "remark", "worked through");
+    page.type("#tick", "remark", "worked through");
     page.click("#tick button");
     page.waitFor(
         "every condition is met",
@@ -193,7 +170,7 @@ class WholeTestPageTest extends PageOfOneWatch {
     page.says("#cycles", "Cycle 1: begun 06:45:00 UTC");
     assertThat(page.run("return document.querySelector('#what-changes').hidden")).isEqualTo(true);
     decide("#ending", "cycle", "the level is ambiguous");
-    type("#ending", "changes", "the passes come closer together");
+    page.type("#ending", "changes", "the passes come closer together");
     record("#ending");
     page.says("#last-look", "the passes come closer together");
     page.says("#last-look", "another cycle");
@@ -245,7 +222,7 @@ class WholeTestPageTest extends PageOfOneWatch {
   private void stepLoggedTwice() {
     sheet("enter");
     page.run("document.querySelector('#operation [name=what]').value = 'closure-step'");
-    type("#operation", "text", "choke part-turn 2 of 6");
+    page.type("#operation", "text", "choke part-turn 2 of 6");
     page.click("#operation button");
     page.says("#operation output", "It is in the log.");
     page.seen("#alarms > li[data-rule=closing-order]");
@@ -261,9 +238,9 @@ class WholeTestPageTest extends PageOfOneWatch {
     page.says("#phase", "reopening");
     page.says("#band", "open, low is expected");
     sheet("enter");
-    type("#observation", "means", "collection");
+    page.type("#observation", "means", "collection");
     page.run("document.querySelector('#observation [name=result]').value = 'adverse'");
-    type("#observation", "text", "collection vessel west: the hose has parted");
+    page.type("#observation", "text", "collection vessel west: the hose has parted");
     page.click("#observation button");
     page.seen("#alarms > li[data-rule=unit-lost]");
     sheet("end");
@@ -283,12 +260,7 @@ class WholeTestPageTest extends PageOfOneWatch {
   }
 
   private void onAPhone() throws IOException {
-    page.size(500, 900); // the narrowest window Chromium opens; the page itself is set narrower
-    page.driver()
-        .executeCdpCommand(
-            "Emulation.setDeviceMetricsOverride",
-            Map.of("width", 390, "height", 844, "deviceScaleFactor", 2, "mobile", true));
-    page.driver().navigate().refresh();
+    page.phone(390, 844);
     page.says("#band", "open, low is expected");
     for (String name : List.of("readiness", "closing", "end", "evidence")) {
       page.run("window.scrollTo(0, 0)");
@@ -299,7 +271,7 @@ class WholeTestPageTest extends PageOfOneWatch {
       page.run("document.querySelector('#" + name + "').scrollIntoView()");
       page.picture(name + "-phone.png");
     }
-    page.driver().executeCdpCommand("Emulation.clearDeviceMetricsOverride", Map.of());
+    page.noScreen();
   }
 
   /** What the report tells, in this order. */

@@ -7,7 +7,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.route.ShortCaution;
 import stillwatch.alerts.series.Columns;
@@ -17,7 +16,6 @@ import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.OpenChange;
-import stillwatch.rules.leaving.Absence;
 import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
@@ -91,7 +89,9 @@ public final class Digest {
 
   /** Who watches from shore; nothing while people are with the watch. */
   private void ashore(StringBuilder t) {
-    ashore()
+    parts
+        .picture()
+        .absence()
         .ifPresent(
             a ->
                 t.append("WATCHED FROM SHORE: ")
@@ -103,14 +103,10 @@ public final class Digest {
                     .append('\n'));
   }
 
-  private Optional<Absence> ashore() {
-    return parts.picture().absences().stream().filter(a -> a.back().isEmpty()).findFirst();
-  }
-
   private String next(Duration every) {
     String due = "Next one due by " + time(clock.millis() + every.toMillis()) + " UTC. ";
     return due
-        + (ashore().isEmpty()
+        + (parts.picture().absence().isEmpty()
             ? "If the next one does not come, call the room.\n"
             : "Its absence is an ALARM: the well is unwatched. Confirm this one by any link.\n");
   }

@@ -28,8 +28,10 @@ final class LeavingJson {
 
   /** Who watches from shore, where somebody does. */
   void head(ObjectNode state) {
-    lasting()
-        .forEach(
+    parts
+        .picture()
+        .absence()
+        .ifPresent(
             a ->
                 state
                     .putObject("ashore")
@@ -37,10 +39,6 @@ final class LeavingJson {
                     .put("links", a.newest().links())
                     .put("since", time(a.fromMs()))
                     .put("confirmed", time(a.confirmedMs())));
-  }
-
-  private List<Absence> lasting() {
-    return parts.picture().absences().stream().filter(a -> a.back().isEmpty()).toList();
   }
 
   /** What speaks for and against leaving the well shut unattended. */

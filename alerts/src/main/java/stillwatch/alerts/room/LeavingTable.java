@@ -12,7 +12,6 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.route.RouteStatus;
-import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.capacity.Loss;
 import stillwatch.rules.capacity.Reopening;
@@ -49,13 +48,12 @@ final class LeavingTable {
     this.parts = parts;
     plan = parts.plan();
     open = parts.board().open(LOOKED_AT);
-    List<WeatherForecast> all = parts.picture().forecasts();
     long nowMs = parts.picture().logMs();
     hours =
-        all.stream()
-            .skip(Math.max(0, all.size() - 1))
+        parts
+            .picture()
+            .forecast()
             .filter(f -> f.toMs() > nowMs)
-            .findFirst()
             .map(f -> HoursNeeded.of(nowMs, f, parts.picture().testEndMs(), plan.reopening()));
   }
 

@@ -199,7 +199,7 @@ final class LogActions {
     }
     ObjectNode evidence = json.evidence();
     said.set("evidence", evidence);
-    boolean reopen = choice == Decision.Choice.REOPEN && !parts.picture().forecasts().isEmpty();
+    boolean reopen = choice == Decision.Choice.REOPEN && parts.picture().forecast().isPresent();
     if (choice == Decision.Choice.LEAVE || choice == Decision.Choice.STAY || reopen) {
       said.set("leaving", json.leaving().rows(evidence.withArray("rows")));
     }

@@ -294,9 +294,9 @@ public final class WellPicture {
     return progress.leaving().all();
   }
 
-  /** Whether somebody watches from shore. */
-  public synchronized boolean watchedFromShore() {
-    return progress.leaving().ashore().isPresent();
+  /** The absence that lasts; empty while people are with the watch. */
+  public synchronized Optional<Absence> absence() {
+    return progress.leaving().now();
   }
 
   /** What the gauges had said last when somebody took the watch. */
@@ -307,6 +307,11 @@ public final class WellPicture {
   /** The weather that was forecast, oldest first; the last counts. */
   public synchronized List<WeatherForecast> forecasts() {
     return progress.leaving().forecasts();
+  }
+
+  /** The forecast that counts; empty while there is none. */
+  public synchronized Optional<WeatherForecast> forecast() {
+    return progress.leaving().forecast();
   }
 
   /** The last decision to leave, to stay or to reopen; empty while there is none. */

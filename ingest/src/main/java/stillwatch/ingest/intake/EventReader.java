@@ -70,18 +70,19 @@ final class EventReader {
       throw new RefusalException(
           Reason.INCOMPLETE, "'gauge' is empty; name the gauge that was worked on or leave it out");
     }
-    Operation taken;
-    try {
-      Operation.What what = Operation.What.of(text(n, "operation"));
-      taken = new Operation(well.id(), atMs, atMs, what, gauge, text(n, "text"), text(n, "by"));
-    } catch (IllegalArgumentException e) {
-      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
-    }
+    String what = text(n, "operation");
+    String text = text(n, "text");
+    String by = text(n, "by");
+    LongFunction<Telemetry> making =
+        checked(
+            atMs,
+            receivedMs ->
+                new Operation(
+                    well.id(), atMs, receivedMs, Operation.What.of(what), gauge, text, by));
     if (!gauge.isEmpty() && !well.gauges().containsKey(gauge)) {
       throw well.lacks(gauge);
     }
-    return receivedMs ->
-        new Operation(well.id(), atMs, receivedMs, taken.what(), gauge, taken.text(), taken.by());
+    return making;
   }
 
   private static LongFunction<Telemetry> observation(JsonNode n, IntakeWell well, long atMs)
@@ -137,31 +138,27 @@ final class EventReader {
   private static LongFunction<Telemetry> explanation(JsonNode n, IntakeWell well, long atMs)
       throws RefusalException {
     onlyKnown(n, EXPLANATION, "an explanation");
-    try {
-      Explanation.Cause cause = Explanation.Cause.of(text(n, "explanation"));
-      Explanation taken =
-          new Explanation(
-              well.id(), atMs, atMs, text(n, "change"), cause, text(n, "why"), text(n, "by"));
-      return receivedMs ->
-          new Explanation(
-              well.id(), atMs, receivedMs, taken.change(), cause, taken.why(), taken.by());
-    } catch (IllegalArgumentException e) {
-      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
-    }
+    String cause = text(n, "explanation");
+    String change = text(n, "change");
+    String why = text(n, "why");
+    String by = text(n, "by");
+    return checked(
+        atMs,
+        receivedMs ->
+            new Explanation(
+                well.id(), atMs, receivedMs, change, Explanation.Cause.of(cause), why, by));
   }
 
   private static LongFunction<Telemetry> attendance(JsonNode n, IntakeWell well, long atMs)
       throws RefusalException {
     onlyKnown(n, ATTENDANCE, "an attendance");
-    try {
-      Attendance.From from = Attendance.From.of(text(n, "attendance"));
-      Attendance taken =
-          new Attendance(well.id(), atMs, atMs, from, text(n, "by"), text(n, "links"));
-      return receivedMs ->
-          new Attendance(well.id(), atMs, receivedMs, from, taken.by(), taken.links());
-    } catch (IllegalArgumentException e) {
-      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
-    }
+    String from = text(n, "attendance");
+    String by = text(n, "by");
+    String links = text(n, "links");
+    return checked(
+        atMs,
+        receivedMs ->
+            new Attendance(well.id(), atMs, receivedMs, Attendance.From.of(from), by, links));
   }
 
   private static LongFunction<Telemetry> weather(JsonNode n, IntakeWell well, long atMs)
@@ -171,13 +168,27 @@ final class EventReader {
     long toMs = time(n, "to");
     String by = text(n, "by");
     String text = text(n, "text");
+    String sure = text(n, "weather");
+    return checked(
+        atMs,
+        receivedMs ->
+            new WeatherForecast(
+                well.id(),
+                atMs,
+                receivedMs,
+                WeatherForecast.Certainty.of(sure),
+                fromMs,
+                toMs,
+                by,
+                text));
+  }
+
+  /** What makes an entry at a time of reception, once it has been seen that it can. */
+  private static LongFunction<Telemetry> checked(long atMs, LongFunction<Telemetry> making)
+      throws RefusalException {
     try {
-      WeatherForecast.Certainty sure = WeatherForecast.Certainty.of(text(n, "weather"));
-      WeatherForecast taken =
-          new WeatherForecast(well.id(), atMs, atMs, sure, fromMs, toMs, by, text);
-      return receivedMs ->
-          new WeatherForecast(
-              taken.well(), atMs, receivedMs, taken.certainty(), fromMs, toMs, by, text);
+      var unused = making.apply(atMs);
+      return making;
     } catch (IllegalArgumentException e) {
       throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
     }

@@ -164,6 +164,6 @@ final class LasHeader {
 
   /** An item's place, to begin a sentence with. */
   String at(LasItem item) {
-    return file.getFileName() + ":" + item.line() + ": ";
+    return lines.at(item.line());
   }
 }

@@ -48,7 +48,12 @@ final class LasLines {
 
   /** That line's place in the file, to begin a sentence with. */
   String here() {
-    return file.getFileName() + ":" + line + ": ";
+    return at(line);
+  }
+
+  /** The place of a line of the file, to begin a sentence with. */
+  String at(long number) {
+    return file.getFileName() + ":" + number + ": ";
   }
 
   private @Nullable String read() throws IOException {

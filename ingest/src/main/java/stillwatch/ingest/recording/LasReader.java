@@ -209,10 +209,10 @@ final class LasReader implements RowSource {
   private byte quality(@Nullable String cell) {
     return cell == null
         ? Quality.GOOD.code()
-        : QualityText.code(cell.replaceFirst("\\.0*$", ""), problems, here());
+        : QualityText.code(cell.replaceFirst("\\.0*$", ""), problems, this::here);
   }
 
   private String here() {
-    return lines.here().replaceFirst(":[0-9]+: $", ":" + line + ": ");
+    return lines.at(line);
   }
 }

@@ -1,5 +1,6 @@
 package stillwatch.ingest.recording;
 
+import java.util.function.Supplier;
 import stillwatch.ingest.telemetry.Quality;
 
 /** Reads qualities as recordings write them. */
@@ -10,9 +11,9 @@ final class QualityText {
    * The code of a quality: a word, or an OPC UA status code. What is not understood is noted, and
    * taken as bad.
    *
-   * @param here the place of the row, to begin a sentence with
+   * @param here says the place of the row, to begin a sentence with
    */
-  static byte code(String text, Problems problems, String here) {
+  static byte code(String text, Problems problems, Supplier<String> here) {
     for (Quality q : Quality.values()) {
       if (q.name().equalsIgnoreCase(text)) {
         return q.code();
@@ -23,7 +24,7 @@ final class QualityText {
     } catch (NumberFormatException e) {
       problems.add(
           Problems.Sort.BAD_QUALITY,
-          here + "'" + text + "'; write good, uncertain, bad or a status code");
+          here.get() + "'" + text + "'; write good, uncertain, bad or a status code");
       return Quality.BAD.code();
     }
   }

@@ -248,7 +248,7 @@ final class RowReader implements RowSource {
     if (!said(cell)) {
       return 0;
     }
-    return QualityText.code(rows.text(cell), problems, here());
+    return QualityText.code(rows.text(cell), problems, this::here);
   }
 
   private long time(int cell) {

@@ -33,13 +33,7 @@ public record Attendance(
      * @throws IllegalArgumentException when there is none, naming the known ones
      */
     public static From of(String wire) {
-      for (From f : values()) {
-        if (f.wire().equals(wire)) {
-          return f;
-        }
-      }
-      throw new IllegalArgumentException(
-          "unknown attendance '" + wire + "'; known are site, shore");
+      return WireNames.find("attendance", wire, values(), From::wire);
     }
   }
 

@@ -1,8 +1,6 @@
 package stillwatch.ingest.telemetry;
 
-import java.util.Arrays;
 import java.util.Locale;
-import java.util.stream.Collectors;
 
 /**
  * A decision by the people in charge: before the first step, at a hold point, at the end.
@@ -64,17 +62,7 @@ public record Decision(
      * @throws IllegalArgumentException when there is none, naming the known ones
      */
     public static Choice of(String wire) {
-      return Arrays.stream(values())
-          .filter(c -> c.wire().equals(wire))
-          .findFirst()
-          .orElseThrow(
-              () ->
-                  new IllegalArgumentException(
-                      "unknown decision '" + wire + "'; known are " + known()));
-    }
-
-    private static String known() {
-      return Arrays.stream(values()).map(Choice::wire).collect(Collectors.joining(", "));
+      return WireNames.find("decision", wire, values(), Choice::wire);
     }
   }
 

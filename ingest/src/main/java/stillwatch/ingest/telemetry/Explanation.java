@@ -38,13 +38,7 @@ public record Explanation(
      * @throws IllegalArgumentException when there is none, naming the known ones
      */
     public static Cause of(String wire) {
-      for (Cause c : values()) {
-        if (c.wire().equals(wire)) {
-          return c;
-        }
-      }
-      throw new IllegalArgumentException(
-          "unknown cause '" + wire + "'; known are operation, gauge, surroundings, well");
+      return WireNames.find("cause", wire, values(), Cause::wire);
     }
   }
 

@@ -1,9 +1,7 @@
 package stillwatch.ingest.telemetry;
 
-import java.util.Arrays;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.stream.Collectors;
 
 /**
  * Somebody did something to the well or to a gauge, or came near it.
@@ -106,16 +104,7 @@ public record Operation(
      * @throws IllegalArgumentException when there is none, naming the known ones
      */
     public static What of(String wire) {
-      for (What w : values()) {
-        if (w.wire().equals(wire)) {
-          return w;
-        }
-      }
-      throw new IllegalArgumentException(
-          "unknown operation '"
-              + wire
-              + "'; known are "
-              + Arrays.stream(values()).map(What::wire).collect(Collectors.joining(", ")));
+      return WireNames.find("operation", wire, values(), What::wire);
     }
   }
 

@@ -1,8 +1,6 @@
 package stillwatch.ingest.telemetry;
 
-import java.util.Arrays;
 import java.util.Locale;
-import java.util.stream.Collectors;
 
 /**
  * Weather that units or people must leave for, as a person enters it. The newest forecast counts.
@@ -46,18 +44,7 @@ public record WeatherForecast(
      * @throws IllegalArgumentException when there is none, naming the known ones
      */
     public static Certainty of(String wire) {
-      return Arrays.stream(values())
-          .filter(c -> c.wire().equals(wire))
-          .findFirst()
-          .orElseThrow(
-              () ->
-                  new IllegalArgumentException(
-                      "unknown certainty '"
-                          + wire
-                          + "'; known are "
-                          + Arrays.stream(values())
-                              .map(Certainty::wire)
-                              .collect(Collectors.joining(", "))));
+      return WireNames.find("certainty", wire, values(), Certainty::wire);
     }
   }
 

@@ -14,28 +14,28 @@ final class CommonMovement {
   /** The course of its own beside which a series shows the movement, and how much it must show. */
   enum Beside {
     /** None: every movement is common. */
-    NOTHING(0, 0.5, 2),
+    NOTHING(0, 0.5, 2, 5),
 
     /** A drift that bends slowly, a parabola: taken out of both, what is left must be common. */
-    DRIFT(2, 0.5, 2),
+    DRIFT(2, 0.5, 2, 4),
 
     /** A cubic, and an unknown share. */
-    COURSE(3, 0, 1.2);
+    COURSE(3, 0, 1.2, 5);
 
     private final int terms;
     private final double leastGain;
     private final double mostGain;
+    private final double sigmas;
 
-    Beside(int terms, double leastGain, double mostGain) {
+    Beside(int terms, double leastGain, double mostGain, double sigmas) {
       this.terms = terms;
       this.leastGain = leastGain;
       this.mostGain = mostGain;
+      this.sigmas = sigmas;
     }
   }
 
   private static final int LEAST_INCREMENTS = 6;
-  private static final double PROVEN_SIGMAS = 5;
-  private static final double DRIFT_SIGMAS = 4;
   private static final double MOVED_SIGMAS = 6;
   private static final double MOST_NOISE_GAIN = 2;
   private static final double MISSED_GAIN = 0.2;
@@ -329,10 +329,9 @@ final class CommonMovement {
   }
 
   private boolean significant(double g) {
-    double enough = beside == Beside.DRIFT ? DRIFT_SIGMAS : PROVEN_SIGMAS;
     double ratio = g * Math.sqrt(sums.weight());
-    return ratio > enough // a ratio is never less than its deviations
-        && deviations(ratio) > enough;
+    return ratio > beside.sigmas // a ratio is never less than its deviations
+        && deviations(ratio) > beside.sigmas;
   }
 
   /**

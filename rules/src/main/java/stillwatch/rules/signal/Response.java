@@ -1,5 +1,6 @@
 package stillwatch.rules.signal;
 
+import java.util.function.ToLongFunction;
 import stillwatch.rules.signal.CommonMovement.Beside;
 
 /**
@@ -120,11 +121,7 @@ public final class Response {
 
   /** Source's time when common movement was last proven; {@link Long#MIN_VALUE} when never. */
   public long provenMs() {
-    long last = Long.MIN_VALUE;
-    for (CommonMovement scale : scales) {
-      last = Math.max(last, scale.provenMs());
-    }
-    return last;
+    return last(CommonMovement::provenMs);
   }
 
   /**
@@ -132,18 +129,18 @@ public final class Response {
    * never, and always for a partial response, of which nobody knows how much it should show.
    */
   public long missedMs() {
-    long last = Long.MIN_VALUE;
-    for (CommonMovement scale : scales) {
-      last = Math.max(last, scale.missedMs());
-    }
-    return last;
+    return last(CommonMovement::missedMs);
   }
 
   /** When the gauge last missed a rise of the other, as {@link #missedMs()}. */
   public long missedRiseMs() {
+    return last(CommonMovement::missedRiseMs);
+  }
+
+  private long last(ToLongFunction<CommonMovement> date) {
     long last = Long.MIN_VALUE;
     for (CommonMovement scale : scales) {
-      last = Math.max(last, scale.missedRiseMs());
+      last = Math.max(last, date.applyAsLong(scale));
     }
     return last;
   }

@@ -30,7 +30,7 @@ final class Drift {
    * @param others those beside it
    */
   boolean known(GaugeIndicator said, List<WatchedGauge> others) {
-    double decline = said.course().decline() - 2 * said.course().declineError();
+    double decline = said.course().sureDecline();
     if (!(decline > WORTH * said.accuracy())) {
       sinceMs = NEVER;
       witnessedMs = NEVER;

@@ -12,6 +12,8 @@ final class Responses {
   private final WatchedGauge gauge;
   private final Map<WatchedGauge, Response> beside = new LinkedHashMap<>();
   private long provenMs = NEVER;
+  private long missedMs = Long.MIN_VALUE;
+  private long missedRiseMs = Long.MIN_VALUE;
 
   Responses(WatchedGauge gauge) {
     this.gauge = gauge;
@@ -50,6 +52,8 @@ final class Responses {
           Response back = other.responses().beside.get(gauge);
           provenMs = Math.max(provenMs, response.provenMs());
           provenMs = back == null ? provenMs : Math.max(provenMs, back.provenMs()); // both moved
+          missedMs = Math.max(missedMs, response.missedMs());
+          missedRiseMs = Math.max(missedRiseMs, response.missedRiseMs());
         });
   }
 
@@ -70,11 +74,11 @@ final class Responses {
 
   /** When it last missed a movement of another; {@link Long#MIN_VALUE} when never. */
   long missedMs() {
-    return beside.values().stream().mapToLong(Response::missedMs).max().orElse(Long.MIN_VALUE);
+    return missedMs;
   }
 
   /** When it last missed a rise of another; {@link Long#MIN_VALUE} when never. */
   long missedRiseMs() {
-    return beside.values().stream().mapToLong(Response::missedRiseMs).max().orElse(Long.MIN_VALUE);
+    return missedRiseMs;
   }
 }

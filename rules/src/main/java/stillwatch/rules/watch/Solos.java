@@ -97,7 +97,7 @@ final class Solos {
     double lost = said.fall().lost();
     double sum = said.shortfall().shortSum();
     double below = said.shortfall().below();
-    double decline = said.course().decline() - 2 * said.course().declineError();
+    double decline = said.course().sureDecline();
     for (WatchedGauge o : able) {
       GaugeIndicator other = o.said;
       if (other != null && o != g) {

@@ -137,7 +137,7 @@ final class WatchedTwins {
         once.on(g -> g.shortfall().below()).reached(),
         decline.reached(),
         decline.largest(),
-        votes(reassuring).on(g -> g.course().decline() - 2 * g.course().declineError()).reached(),
+        votes(reassuring).on(g -> g.course().sureDecline()).reached(),
         votes(reassuring).on(g -> g.course().declineError()).largest(),
         moment.tide());
   }

@@ -32,7 +32,7 @@ import stillwatch.station.run.SourceLook;
     mixinStandardHelpOptions = true,
     description = {
       "Connects to every source of a plan as watch does and shows what each gauge says, in its unit, with quality and age, or why it says nothing. Nothing is logged, and a broker keeps what it has for the watch. Exit 1 when any gauge says nothing good.",
-      "Ends when every gauge has a reading, or after --for. Of files it shows the newest that it reads until then."
+      "Ends when every gauge has a good reading, or after --for. Of files it shows the newest that it reads until then."
     },
     footer = {"", Cautions.TEXT})
 public final class SourcesCommand implements Callable<Integer> {
@@ -83,7 +83,7 @@ public final class SourcesCommand implements Callable<Integer> {
   /** Waits for the gauges and says what they said; whether all of them said something good. */
   private boolean tell(List<SourceLook> looks, Plan read) throws InterruptedException {
     long endNs = System.nanoTime() + TimeUnit.SECONDS.toNanos(forS);
-    while (System.nanoTime() < endNs && !looks.stream().allMatch(SourceLook::complete)) {
+    while (System.nanoTime() < endNs && !looks.stream().allMatch(SourceLook::good)) {
       TimeUnit.MILLISECONDS.sleep(LOOKS_MS);
     }
     boolean good = true;

@@ -101,7 +101,7 @@ public final class AlertsSide implements AutoCloseable {
         "judge of the digest",
         DeskJudge.SHORE_UNREACHED,
         parts.routes()::shoreUnreached,
-        () -> parts.picture().watchedFromShore() && !over.getAsBoolean());
+        () -> parts.picture().absence().isPresent() && !over.getAsBoolean());
   }
 
   private void judge(String name, String rule, Supplier<List<String>> why, BooleanSupplier asked) {

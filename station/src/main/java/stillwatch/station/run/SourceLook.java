@@ -91,9 +91,10 @@ public final class SourceLook implements AutoCloseable {
     return inlet.health().state();
   }
 
-  /** Whether every gauge has said something. */
-  public boolean complete() {
-    return newest.keySet().containsAll(gauges());
+  /** Whether the newest of every gauge is good. */
+  public boolean good() {
+    return gauges().stream()
+        .allMatch(id -> newest(id).filter(n -> n.quality() == Quality.GOOD).isPresent());
   }
 
   /**

@@ -14,6 +14,7 @@ package stillwatch.rules.indicator;
  *     it has missed nothing since it was last proven
  * @param unit the unit it seems to speak instead of its own; empty when its own
  * @param belowSea it reads less than the sea's own pressure there
+ * @param lowest its level, or where readings that wait have gone if that is lower
  */
 public record Trust(
     boolean reassures,
@@ -24,4 +25,5 @@ public record Trust(
     long provenMs,
     double missedS,
     String unit,
-    boolean belowSea) {}
+    boolean belowSea,
+    double lowest) {}

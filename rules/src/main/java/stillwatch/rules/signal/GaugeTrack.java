@@ -173,6 +173,11 @@ public final class GaugeTrack {
     return Math.max(jump.largestFall(), jump.largestRise());
   }
 
+  /** Whether it has within about a minute moved faster than fluid can, and was believed. */
+  public boolean leapt() {
+    return quarantine != null && quarantine.tooFast(settings.pace().periodMs(), jumpedBy());
+  }
+
   /** How far the readings that wait have gone; NaN when none waits. */
   public double waitingChange() {
     return quarantine == null ? Double.NaN : quarantine.change();
@@ -350,8 +355,8 @@ public final class GaugeTrack {
   public Range range() {
     Quarantine q = quarantine;
     return q == null
-        ? outside.range(0, 0, 0)
-        : outside.range(q.waiting(), q.discarded(), q.jumps(lastAtMs));
+        ? outside.range(0, 0, 0, 0)
+        : outside.range(q.waiting(), q.discarded(), q.jumps(lastAtMs), q.leap());
   }
 
   /** How it keeps to its own expected course. */

@@ -54,8 +54,15 @@ final class Outside {
   }
 
   /** What the rules see of them, beside what waits in quarantine. */
-  Range range(int waiting, double discarded, double jumps) {
+  Range range(int waiting, double discarded, double jumps, double leap) {
     return new Range(
-        lately, now ? (lastMs - sinceMs) / 1000.0 : 0, sinceMs, last, waiting, discarded, jumps);
+        lately,
+        now ? (lastMs - sinceMs) / 1000.0 : 0,
+        sinceMs,
+        last,
+        waiting,
+        discarded,
+        jumps,
+        leap);
   }
 }

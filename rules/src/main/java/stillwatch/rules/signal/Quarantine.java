@@ -59,7 +59,9 @@ final class Quarantine {
   private double good = Double.NaN;
   private double before = Double.NaN; // the reading before the good one, which may be on its way
   private double discarded;
-  private double jumps; // too fast for a well, of those thrown away
+  private double jumps; // too fast for a well, of those thrown away or undone
+  private double leap; // by which what was let go had gone, and from where
+  private double leaptFrom = Double.NaN;
   private long thrownMs = NEVER;
   private int turns;
   private boolean longer;
@@ -115,12 +117,31 @@ final class Quarantine {
     if (!full && !stays(at) && (!held || (longer && straight()))) {
       return Verdict.WAITS;
     }
-    let();
+    leapt(at);
+    believe();
     return Verdict.RELEASED;
   }
 
-  /** What waits is true after all, and is to be taken. */
+  /** What waits is true after all, as another gauge shows, and is to be taken. */
   void let() {
+    leap = 0;
+    believe();
+  }
+
+  /** What waits has gone as no well can, and stays; or it has gone back where it came from so. */
+  private void leapt(long at) {
+    double went = value[waiting - 1] - good;
+    if (leap() * went < 0) {
+      jumps = jumps(at) + 2;
+      thrownMs = at;
+      leap = 0;
+    } else if (tooFast(SHORT_STEP_MS, went)) {
+      leap = went;
+      leaptFrom = good;
+    }
+  }
+
+  private void believe() {
     goodAtMs = atMs[waiting - 1];
     before = Double.NaN;
     good = value[waiting - 1];
@@ -194,7 +215,8 @@ final class Quarantine {
     return Math.abs(reading - good) <= near || Math.abs(reading - before) <= near;
   }
 
-  private boolean tooFast(long stepMs, double change) {
+  /** Whether so much within this time is more than fluid can move. */
+  boolean tooFast(long stepMs, double change) {
     double seconds = Math.max(LEAST_STEP_MS, Math.min(mostStepMs, stepMs)) / 1000.0;
     return Math.abs(change) > FASTEST_PER_S * seconds;
   }
@@ -251,12 +273,22 @@ final class Quarantine {
     waiting = 0;
     before = Double.NaN;
     good = Double.NaN;
+    leap = 0;
     cameFromOutside = false;
   }
 
   /**
-   * How many jumps faster than fluid can move were thrown away, while there were no six hours
-   * between two of them.
+   * How far it is from where it was before it went faster than fluid can move, by more than a well
+   * moves in ten seconds, and stayed there, kPa with sign; 0 when it has not, or is nearer to where
+   * it was.
+   */
+  double leap() {
+    return leap != 0 && 2 * Math.abs(good - leaptFrom) > Math.abs(leap) ? good - leaptFrom : 0;
+  }
+
+  /**
+   * How many jumps faster than fluid can move were thrown away, or stayed and were undone by
+   * another, while there were no six hours between two of them.
    */
   double jumps(long at) {
     return at - thrownMs <= HISTORY_MS ? jumps : 0;

@@ -9,7 +9,10 @@ package stillwatch.rules.signal;
  * @param lastOutside the last reading outside its range
  * @param waiting how many readings wait in quarantine
  * @param discarded how many times readings were thrown away from there
- * @param jumps how many jumps faster than fluid can move were among them, in the last hours
+ * @param jumps how many jumps faster than fluid can move were among them, or were undone by
+ *     another, in the last hours
+ * @param leap how far it is from where it was before such a jump that stayed, in the base unit with
+ *     sign; 0 when there was none, or it is back
  */
 public record Range(
     boolean outside,
@@ -18,4 +21,12 @@ public record Range(
     double lastOutside,
     int waiting,
     double discarded,
-    double jumps) {}
+    double jumps,
+    double leap) {
+  private static final int HISTORY = 2;
+
+  /** Whether it has lately gone to and fro as no well can: then what it reads is its own doing. */
+  public boolean wild() {
+    return jumps >= HISTORY;
+  }
+}

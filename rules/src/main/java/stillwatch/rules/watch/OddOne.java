@@ -83,9 +83,13 @@ final class OddOne {
     boolean strayed = nowMs - g.strayedMs < REMEMBERED_MS;
     boolean witnessToo = nowMs - witness.strayedMs < REMEMBERED_MS;
     return strayed && !witnessToo && witness.track.alive()
-        ? witness.plan.id()
-            + ", which lately followed the well, keeps its trend. With two gauges only, which one"
-            + " is wrong is a guess"
+        ? witness.plan.id() + ", which lately followed the well, keeps its trend. " + sure(g)
         : null;
+  }
+
+  private static String sure(WatchedGauge g) {
+    return g.track.range().leap() != 0
+        ? g.plan.id() + " got there faster than fluid can move"
+        : "With two gauges only, which one is wrong is a guess";
   }
 }

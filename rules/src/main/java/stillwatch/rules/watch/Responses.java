@@ -59,7 +59,8 @@ final class Responses {
 
   /** Whether it has lately moved from one reading to the next as no well does that fast. */
   private static boolean set(WatchedGauge g) {
-    return g.periodMs() <= 2000 && g.track.jumpedBy() > Math.max(g.plan.accuracy(), 0.5);
+    return g.track.leapt()
+        || (g.periodMs() <= 2000 && g.track.jumpedBy() > Math.max(g.plan.accuracy(), 0.5));
   }
 
   /** What was compared before has nothing to do with what follows. */

@@ -34,8 +34,6 @@ final class Solos {
 
   static final long WORK_MS = 15 * 60_000L;
 
-  private static final int HISTORY = 2;
-
   /** A loss of less than this share of the accuracy, or an hour of it, is worth no thought. */
   private static final double WORTH = 0.1;
 
@@ -154,7 +152,7 @@ final class Solos {
     boolean jumped = jumped(said);
     boolean stepped = stepped(g, said, others, jumped);
     boolean drifts = !sudden && g.drift.known(said, others);
-    boolean wild = said.range().jumps() >= HISTORY;
+    boolean wild = said.range().wild();
     if (!sense.isEmpty()) {
       forWell.add(sense + " agrees");
     }

@@ -296,7 +296,8 @@ final class WatchedGauge {
         Math.max(0, provenMs()),
         missedS(),
         unit,
-        belowSea);
+        belowSea,
+        track.lowest());
   }
 
   private double missedS() {

@@ -89,9 +89,12 @@ final class WatchedTwins {
       Moment moment, List<GaugeIndicator> reassuring, List<GaugeIndicator> alarming) {
     GaugeIndicator lowest = null;
     GaugeIndicator highest = null;
+    boolean sound = anySound(alarming);
     for (GaugeIndicator g : alarming) {
-      lowest = lowest == null || g.level() < lowest.level() ? g : lowest;
-      highest = highest == null || g.level() > highest.level() ? g : highest;
+      boolean own = sound && g.range().wild();
+      boolean leapt = sound && g.range().leap() > 0;
+      lowest = !own && (lowest == null || g.level() < lowest.level()) ? g : lowest;
+      highest = !own && !leapt && (highest == null || g.level() > highest.level()) ? g : highest;
     }
     return new Levels(
         votes(reassuring).on(GaugeIndicator::level).reached(),
@@ -103,6 +106,16 @@ final class WatchedTwins {
         moment.bands().leakHighKPa(),
         moment.bands().ceilingKPa(),
         apart(lowest, highest));
+  }
+
+  /** Whether one that can be believed has moved as a well can, so that it judges the others. */
+  private static boolean anySound(List<GaugeIndicator> alarming) {
+    for (GaugeIndicator g : alarming) {
+      if (g.trust().reassures() && !g.range().wild() && g.range().leap() == 0) {
+        return true;
+      }
+    }
+    return false;
   }
 
   private String apart(@Nullable GaugeIndicator lowest, @Nullable GaugeIndicator highest) {

@@ -39,6 +39,32 @@ class QuarantineTest {
   }
 
   @Test
+  void aLeapThatStayedIsKnownUntilAnotherUndoesItAndBothCount() {
+    Quarantine quarantine = new Quarantine(1000, 100);
+    read(quarantine, 1000, LEVEL);
+    for (int s = 0; s < 40; s++) {
+      read(quarantine, 1000, LEVEL + 5000);
+    }
+    assertThat(quarantine.leap()).isEqualTo(5000);
+    assertThat(quarantine.jumps(atMs)).isZero();
+    for (int s = 0; s < 40; s++) {
+      read(quarantine, 1000, LEVEL + 300);
+    }
+    assertThat(quarantine.leap()).isZero();
+    assertThat(quarantine.jumps(atMs)).isEqualTo(2);
+  }
+
+  @Test
+  void whatAnotherGaugeShowsTooIsNoLeap() {
+    Quarantine quarantine = new Quarantine(1000, 100);
+    read(quarantine, 1000, LEVEL);
+    read(quarantine, 1000, LEVEL + 5000);
+    quarantine.let();
+    quarantine.taken();
+    assertThat(quarantine.leap()).isZero();
+  }
+
+  @Test
   void whatComesBackIsThrownAway() {
     Quarantine quarantine = new Quarantine(1000, 100);
     read(quarantine, 1000, LEVEL);

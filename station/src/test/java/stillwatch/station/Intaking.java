@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.BooleanSupplier;
 import stillwatch.ingest.bus.Bus;
@@ -32,7 +33,7 @@ final class Intaking implements AutoCloseable {
 
   /** Opens it in a data folder; whatever ends a source but its end fails the test. */
   static Intaking open(Path folder, Plan plan, Bus bus, Trust trust) throws Exception {
-    Metrics metrics = new Metrics();
+    Metrics metrics = new Metrics(Optional.empty(), Trust.usual());
     Disk disk = new Disk(folder, () -> System.nanoTime() / 1_000_000);
     SpooledIntake intake =
         new SpooledIntake(

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
@@ -72,17 +73,20 @@ class MonitoringTest {
     List<Asking> asking = new ArrayList<>(rules());
     asking.addAll(panels());
     assertThat(asking).hasSizeGreaterThan(20);
-    try (WatchProcess watch =
-        WatchProcess.start(
-                "watch",
-                "--plan",
-                plan.toString(),
-                "--data",
-                folder.resolve("data").toString(),
-                "--open",
-                "--http",
-                "0")
-            .listening()) {
+    try (OtlpReceiver receiver = new OtlpReceiver();
+        WatchProcess watch =
+            WatchProcess.start(
+                    "watch",
+                    "--plan",
+                    plan.toString(),
+                    "--data",
+                    folder.resolve("data").toString(),
+                    "--open",
+                    "--otlp",
+                    receiver.url(),
+                    "--http",
+                    "0")
+                .listening()) {
       assertThat(watch.text("/metrics"))
           .contains("stillwatch_source_connected{source=\"POST /telemetry\"} NaN");
       assertThat(watch.post("/telemetry", "application/x-ndjson", "no line").statusCode())
@@ -108,6 +112,11 @@ class MonitoringTest {
             .forEach(label -> assertThat(named).allMatch(n -> has(metrics, n, label)));
       }
       watch.stop();
+      Set<String> received = receiver.metrics("service.name", "stillwatch");
+      assertThat(
+              Pattern.compile("(?m)^" + METRIC.pattern().substring(2)).matcher(metrics).results())
+          .map(MatchResult::group)
+          .allMatch(name -> received.stream().anyMatch(name::startsWith));
     }
   }
 

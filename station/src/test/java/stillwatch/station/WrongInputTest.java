@@ -97,13 +97,22 @@ class WrongInputTest {
   void aWrongValueIsToldInPlainWords() throws Exception {
     Map<List<String>, String> wrong =
         Map.of(
-            List.of("watch", "--speed", "fast"), "'fast' is not a number",
-            List.of("watch", "--http", "web"), "'web' is not a whole number",
-            List.of("watch", "--from", "yesterday"), "'yesterday' is not a moment in UTC",
-            List.of("watch", "--demo", "--plan", PLAN.toString()), "the demo has its own plan",
-            List.of("watch", "--scenario", "leak"), "--scenario leak: needs --demo",
-            List.of("watch", "--by", "modbus"), "--by modbus: needs --demo",
-            List.of("bands", "--plan", PLAN.toString(), "--picture", "x.png"), "as SVG only");
+            List.of("watch", "--speed", "fast"),
+            "'fast' is not a number",
+            List.of("watch", "--http", "web"),
+            "'web' is not a whole number",
+            List.of("watch", "--from", "yesterday"),
+            "'yesterday' is not a moment in UTC",
+            List.of("watch", "--demo", "--plan", PLAN.toString()),
+            "the demo has its own plan",
+            List.of("watch", "--scenario", "leak"),
+            "--scenario leak: needs --demo",
+            List.of("rules", "--plan", PLAN.toString(), "--otlp", "localhost:4318"),
+            "--otlp localhost:4318: no address of a receiver",
+            List.of("watch", "--by", "modbus"),
+            "--by modbus: needs --demo",
+            List.of("bands", "--plan", PLAN.toString(), "--picture", "x.png"),
+            "as SVG only");
     for (Map.Entry<List<String>, String> e : wrong.entrySet()) {
       Outcome outcome = Outcome.inside(e.getKey().toArray(String[]::new));
       assertThat(outcome.exit()).as(e.getKey().toString()).isEqualTo(2);

@@ -11,6 +11,7 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.JournalOption;
+import stillwatch.station.option.MetricsOption;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.RoomOption;
 import stillwatch.station.output.Cautions;
@@ -31,6 +32,7 @@ public final class AlertsCommand implements Callable<Integer> {
   @Mixin private PlanOption plan = new PlanOption();
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private JournalOption journal = new JournalOption();
+  @Mixin private MetricsOption telling = new MetricsOption();
   @Mixin private RoomOption room = new RoomOption();
 
   @Option(
@@ -44,10 +46,11 @@ public final class AlertsCommand implements Callable<Integer> {
     room.check();
     WatchedWell watched = plan.load();
     Shutdown shutdown = new Shutdown();
+    Metrics metrics = shutdown.closes(new Metrics(telling.receiver(), room.outgoing()));
     Journal open = shutdown.closes(journal.open(data));
     Bus bus = shutdown.closes(broker.open());
     AlertsParts parts =
-        new AlertsParts(bus, open, watched.plan(), LogPace.live(), room.outgoing(), new Metrics());
+        new AlertsParts(bus, open, watched.plan(), LogPace.live(), room.outgoing(), metrics);
     AlertsSide side =
         shutdown.closes(
             AlertsSide.start(parts, bus, () -> "another process", null, List::of, room));

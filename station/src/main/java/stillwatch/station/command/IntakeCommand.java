@@ -22,8 +22,10 @@ import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.ListenOption;
+import stillwatch.station.option.MetricsOption;
 import stillwatch.station.option.PlansOption;
 import stillwatch.station.option.TokensOption;
+import stillwatch.station.option.TrustOption;
 import stillwatch.station.output.Cautions;
 import stillwatch.station.run.DataFolder;
 import stillwatch.station.run.DiskMeters;
@@ -45,6 +47,8 @@ public final class IntakeCommand implements Callable<Integer> {
   @Mixin private BrokerOption broker = new BrokerOption();
   @Mixin private ListenOption listen = new ListenOption();
 
+  @Mixin private MetricsOption telling = new MetricsOption();
+  @Mixin private TrustOption trust = new TrustOption();
   @Mixin private TokensOption tokens = new TokensOption();
 
   @Option(
@@ -94,7 +98,7 @@ public final class IntakeCommand implements Callable<Integer> {
   }
 
   private void run(List<IntakeWell> wells, Senders senders, Shutdown shutdown) throws IOException {
-    Metrics metrics = new Metrics();
+    Metrics metrics = shutdown.closes(new Metrics(telling.receiver(), trust.outgoing()));
     Bus bus = shutdown.closes(broker.later());
     Path taken = shutdown.closes(DataFolder.take(folder, "--spool")).path();
     Disk disk = new Disk(taken, () -> System.nanoTime() / 1_000_000);

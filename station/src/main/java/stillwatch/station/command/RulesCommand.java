@@ -15,8 +15,10 @@ import stillwatch.rules.service.RulesService;
 import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.ListenOption;
+import stillwatch.station.option.MetricsOption;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.PlansOption;
+import stillwatch.station.option.TrustOption;
 import stillwatch.station.output.Cautions;
 import stillwatch.station.run.Lookouts;
 import stillwatch.station.run.Metrics;
@@ -35,12 +37,15 @@ public final class RulesCommand implements Callable<Integer> {
   @Mixin private BrokerOption broker = new BrokerOption();
 
   @Mixin private ListenOption listen = new ListenOption();
+  @Mixin private MetricsOption telling = new MetricsOption();
+  @Mixin private TrustOption trust = new TrustOption();
 
   @Override
   public Integer call() throws IOException {
     List<WatchedWell> wells = plans.load();
-    Metrics metrics = new Metrics();
+    Metrics metrics = new Metrics(telling.receiver(), trust.outgoing());
     Shutdown shutdown = new Shutdown();
+    shutdown.closes(metrics);
     Bus bus = shutdown.closes(broker.open());
     wells.forEach(PlanOption::sayDelays);
     Map<String, String> broken = new ConcurrentHashMap<>();

@@ -35,6 +35,7 @@ import stillwatch.rules.service.RulesService.WatchedWell;
 import stillwatch.station.option.BrokerOption;
 import stillwatch.station.option.InputException;
 import stillwatch.station.option.JournalOption;
+import stillwatch.station.option.MetricsOption;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.option.RoomOption;
 import stillwatch.station.option.TokensOption;
@@ -101,6 +102,7 @@ public final class WatchCommand implements Callable<Integer> {
   @Mixin private RoomOption room = new RoomOption();
   @Mixin private TokensOption tokens = new TokensOption();
   @Mixin private JournalOption journal = new JournalOption();
+  @Mixin private MetricsOption telling = new MetricsOption();
 
   @Option(
       names = "--drill",
@@ -208,6 +210,8 @@ public final class WatchCommand implements Callable<Integer> {
     if (demoFolder != null) {
       shutdown.closes(demoFolder);
     }
+    Metrics metrics =
+        shutdown.closes(new Metrics(telling.receiver(), room.outgoing())); // its end comes last
     BrokerProcess.@Nullable Ahead ahead =
         broker.given() ? null : shutdown.closes(BrokerProcess.ahead());
     WatchedWell watched = PlanOption.load(plan); // first: a mistake in it must leave nothing behind
@@ -232,7 +236,9 @@ public final class WatchCommand implements Callable<Integer> {
     Journal open = joined(opening);
     Bus bus = shutdown.closes(own == null ? broker.open() : open(own));
     PlanOption.sayDelays(watched); // not before broker and journal have opened
-    AlertsSide side = assemble(watched, recording, senders, bus, open, folder, disk, shutdown);
+    LogFeed.Place place =
+        new LogFeed.Place(watched.plan(), bus, folder, disk, room.outgoing(), metrics, shutdown);
+    AlertsSide side = assemble(watched, open, place, feed(place, recording, senders));
     side.watch(disk);
     if (own != null) {
       side.watch(own);
@@ -263,28 +269,19 @@ public final class WatchCommand implements Callable<Integer> {
   }
 
   private AlertsSide assemble(
-      WatchedWell watched,
-      @Nullable RecordingFeed recording,
-      Senders senders,
-      Bus bus,
-      Journal open,
-      Path data,
-      Disk disk,
-      Shutdown shutdown)
-      throws IOException {
-    Metrics metrics = new Metrics();
-    LogFeed.Place place =
-        new LogFeed.Place(watched.plan(), bus, data, disk, room.outgoing(), metrics, shutdown);
-    LogFeed feed = feed(place, recording, senders);
+      WatchedWell watched, Journal open, LogFeed.Place place, LogFeed feed) {
+    Shutdown shutdown = place.shutdown();
     AlertsParts parts =
-        new AlertsParts(bus, open, watched.plan(), feed.pace(), room.outgoing(), metrics);
+        new AlertsParts(
+            place.bus(), open, watched.plan(), feed.pace(), place.trust(), place.metrics());
     AlertsSide side =
         shutdown.closes(
-            AlertsSide.start(parts, bus, feed.mode(), feed.reception(), feed.sources(), room));
+            AlertsSide.start(
+                parts, place.bus(), feed.mode(), feed.reception(), feed.sources(), room));
     tellOf(side, feed.pace().drill() ? "EXERCISE  " : "");
-    say(watched, room.url(side.port()), data, feed.mode().get(), feed.reception() != null);
+    say(watched, room.url(side.port()), place.data(), feed.mode().get(), feed.reception() != null);
     room.sayWhoMayEnter(side::firstLink, side.port());
-    judge(watched, bus, metrics, side, shutdown);
+    judge(watched, place, side);
     feed.starting().accept(side.listener());
     return side;
   }
@@ -306,13 +303,19 @@ public final class WatchCommand implements Callable<Integer> {
     Runnable unused = side.desk().onChange(alarm -> tell(before, alarm, told));
   }
 
-  private static void judge(
-      WatchedWell watched, Bus bus, Metrics metrics, AlertsSide side, Shutdown shutdown) {
-    shutdown.closes(
-        Stage.start(
-            "rules",
-            () -> new RulesService(bus, List.of(watched), Clock.systemUTC(), metrics.registry()),
-            side.listener()));
+  private static void judge(WatchedWell watched, LogFeed.Place place, AlertsSide side) {
+    place
+        .shutdown()
+        .closes(
+            Stage.start(
+                "rules",
+                () ->
+                    new RulesService(
+                        place.bus(),
+                        List.of(watched),
+                        Clock.systemUTC(),
+                        place.metrics().registry()),
+                side.listener()));
   }
 
   private static void say(WatchedWell watched, String url, Path data, String mode, boolean takes) {

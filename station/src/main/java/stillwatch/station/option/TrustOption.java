@@ -12,7 +12,7 @@ public final class TrustOption {
       names = "--trust",
       paramLabel = "FILE",
       description =
-          "Alerts that go out over TLS, and sources, trust these authorities too (certificates in PEM), besides those that Java trusts.")
+          "Certificates (PEM) of authorities that it trusts, besides those that Java trusts, where it calls others over TLS: routes, sources, a receiver of metrics.")
   private @Nullable Path authorities;
 
   private @Nullable Trust made;

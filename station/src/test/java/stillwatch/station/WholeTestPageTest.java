@@ -237,6 +237,10 @@ class WholeTestPageTest extends PageOfOneWatch {
     goOn("2026-03-12T07:40:00Z", "1");
     page.says("#phase", "reopening");
     page.says("#band", "open, low is expected");
+    at1280("whole-6-opening.png");
+    assertThat(page.run("return document.querySelectorAll('li[data-rule^=reopening]').length"))
+        .as("opened as the plan has it")
+        .isEqualTo(0L);
     sheet("enter");
     page.type("#observation", "means", "collection");
     page.run("document.querySelector('#observation [name=result]').value = 'adverse'");
@@ -290,7 +294,7 @@ class WholeTestPageTest extends PageOfOneWatch {
           "Collection units as last reported",
           "up to 600 m³/d might not be collected",
           "Operations",
-          "choke opened to the collection units",
+          "choke part-turn 4 of 6, opened",
           "Decisions, and the evidence at that time",
           ": no-go, entered by",
           ": go, entered by",

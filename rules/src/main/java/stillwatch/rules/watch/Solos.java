@@ -63,7 +63,6 @@ final class Solos {
   /** One row for each gauge that has others beside it. */
   static List<SoloIndicator> of(
       Moment moment, List<WatchedGauge> shutIn, Near near, List<EvidenceIndicator> speaking) {
-    double allowed = Math.max(near.allowed(), near.swell());
     List<WatchedGauge> able = new ArrayList<>(shutIn.size());
     for (WatchedGauge g : shutIn) {
       if (g.said != null && g.alarms(moment.nowMs())) {
@@ -77,7 +76,7 @@ final class Solos {
     for (WatchedGauge g : able) {
       GaugeIndicator said = g.said;
       if (said != null) {
-        rows.add(row(moment, g, said, able, allowed, speaking));
+        rows.add(row(moment, g, said, able, near, speaking));
       }
     }
     return rows;
@@ -92,7 +91,7 @@ final class Solos {
       WatchedGauge g,
       GaugeIndicator said,
       List<WatchedGauge> able,
-      double allowed,
+      Near near,
       List<EvidenceIndicator> speaking) {
     double lost = said.fall().lost();
     double sum = said.shortfall().shortSum();
@@ -131,7 +130,8 @@ final class Solos {
         decline,
         said.level(),
         said.accuracy(),
-        allowed,
+        Math.max(near.allowed(), near.swell()),
+        near.reopening(),
         able.size() - 1,
         judgement.priority().wire(),
         others.isEmpty() ? "" : seen(others),

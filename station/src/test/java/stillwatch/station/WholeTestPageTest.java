@@ -237,16 +237,16 @@ class WholeTestPageTest extends PageOfOneWatch {
     goOn("2026-03-12T07:40:00Z", "1");
     page.says("#phase", "reopening");
     page.says("#band", "open, low is expected");
-    at1280("whole-6-opening.png");
-    assertThat(page.run("return document.querySelectorAll('li[data-rule^=reopening]').length"))
-        .as("opened as the plan has it")
-        .isEqualTo(0L);
     sheet("enter");
     page.type("#observation", "means", "collection");
     page.run("document.querySelector('#observation [name=result]').value = 'adverse'");
     page.type("#observation", "text", "collection vessel west: the hose has parted");
     page.click("#observation button");
     page.seen("#alarms > li[data-rule=unit-lost]");
+    at1280("whole-6-opening.png");
+    assertThat(page.run("return document.querySelectorAll('li[data-rule^=reopening]').length"))
+        .as("opened as the plan has it")
+        .isEqualTo(0L);
     sheet("end");
     page.says("#units", "LOST: collection vessel west: the hose has parted");
     page.says("#balance", "up to 600 m³/d might not be collected.");

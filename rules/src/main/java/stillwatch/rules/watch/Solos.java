@@ -101,9 +101,8 @@ final class Solos {
       GaugeIndicator other = o.said;
       if (other != null && o != g) {
         lost = other.fall().lost() > SEES_TOO * lost ? 0 : lost;
-        boolean too = other.shortfall().below() > SEES_TOO * below;
-        sum = too ? 0 : sum;
-        below = too ? 0 : below;
+        sum = other.shortfall().below() > SEES_TOO * below ? 0 : sum;
+        below = other.shortfall().below() > SEES_TOO * below ? 0 : below;
         decline = other.course().decline() > SEES_TOO * decline ? 0 : decline;
       }
     }

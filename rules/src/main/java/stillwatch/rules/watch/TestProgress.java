@@ -160,6 +160,7 @@ public final class TestProgress {
     double share = opening.open(operation.text(), atMs, closure.shutIn(), believed(operation));
     closure.open(atMs, share);
     cycles.opened(atMs, share);
+    collecting.flow().opened(cycles);
     opened = true;
     schedule.stop();
   }

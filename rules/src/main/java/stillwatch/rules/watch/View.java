@@ -136,7 +136,8 @@ final class View {
         progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs),
         Departures.of(progress.cycles(), plan.well(), nowMs),
-        progress.collecting().indicators(plan.well(), nowMs, progress.reopening()));
+        progress.collecting().indicators(plan.well(), nowMs, progress.reopening()),
+        progress.collecting().flow().of(plan.well(), gauges, nowMs, progress.falls()));
   }
 
   private long lowFromMs(WatchedTwins group) {

@@ -13,6 +13,7 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.Near;
 import stillwatch.rules.plan.OperationLimit;
 import stillwatch.rules.plan.OperationLimits;
+import stillwatch.rules.signal.Fall;
 
 /**
  * What was done to the well lately, and how large a fall of the shut-in pressure that explains:
@@ -112,7 +113,7 @@ final class Effects {
     if (progress.falls() && !opening.listed()) {
       return Double.POSITIVE_INFINITY;
     }
-    double allowed = opening.suddenly(atMs, spanS(gauges));
+    double allowed = opening.suddenly(atMs, lostWithinS(atMs, gauges));
     for (Done d : done) {
       boolean told = opening.underWay() && d.move().what() == Operation.What.OPENING_STEP;
       if (d.move().believed() && !told) {
@@ -122,13 +123,14 @@ final class Effects {
     return allowed;
   }
 
-  /** Over how long a fall is looked for, the longest, s. */
-  private static double spanS(Gauges gauges) {
-    double span = 0;
+  /** How long ago those that lost something held their level last, the longest, s. */
+  private static double lostWithinS(long atMs, Gauges gauges) {
+    double within = 0;
     for (WatchedGauge g : gauges.shutIn()) {
-      span = Math.max(span, g.track.fall().spanS());
+      Fall fall = g.track.fall();
+      within = fall.lost() > 0 ? Math.max(within, (atMs - fall.heldToMs()) / 1000.0) : within;
     }
-    return span;
+    return within;
   }
 
   /** The last step of the opening that is under way; null when none can be believed. */

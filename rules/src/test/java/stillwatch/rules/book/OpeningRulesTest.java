@@ -85,6 +85,15 @@ class OpeningRulesTest {
   }
 
   @Test
+  void whatOneGaugeAloneShowsIsNoFallOfTheWellBeyondTheStep() {
+    try (WellDriver well = decided()) {
+      step(well, FIRST);
+      well.run(900, falls(LEVEL, 1500, 540), falls(LEVEL - 6, 4200, 540));
+      assertThat(well.said("reopening-beyond")).isEmpty();
+    }
+  }
+
+  @Test
   void betweenTheDecisionAndTheFirstStepTheWellIsWatchedAsBefore() {
     try (WellDriver well = decided()) {
       steady(well, 60, LEVEL);

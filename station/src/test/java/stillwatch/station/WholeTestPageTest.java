@@ -243,6 +243,10 @@ class WholeTestPageTest extends PageOfOneWatch {
     page.type("#observation", "text", "collection vessel west: the hose has parted");
     page.click("#observation button");
     page.seen("#alarms > li[data-rule=unit-lost]");
+    at1280("whole-6-opening.png");
+    assertThat(page.run("return document.querySelectorAll('li[data-rule^=reopening]').length"))
+        .as("opened as the plan has it")
+        .isEqualTo(0L);
     sheet("end");
     page.says("#units", "LOST: collection vessel west: the hose has parted");
     page.says("#balance", "up to 600 m³/d might not be collected.");
@@ -290,7 +294,7 @@ class WholeTestPageTest extends PageOfOneWatch {
           "Collection units as last reported",
           "up to 600 m³/d might not be collected",
           "Operations",
-          "choke opened to the collection units",
+          "choke part-turn 4 of 6, opened",
           "Decisions, and the evidence at that time",
           ": no-go, entered by",
           ": go, entered by",

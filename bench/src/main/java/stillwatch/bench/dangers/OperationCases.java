@@ -138,6 +138,14 @@ final class OperationCases {
             "An operation: after a decision to reopen falling pressure is expected",
             OperationCases::reopening),
         new Case(
+            "loss-before-opening-step",
+            "An operation: a decision to reopen alone explains no fall",
+            s -> duringOpening(s, false)),
+        new Case(
+            "loss-after-opening-step",
+            "An operation: an opening lowers it by no more than the plan's step foresees",
+            s -> duringOpening(s, true)),
+        new Case(
             "reopening-felt-by-nobody",
             "An operation: 'pressure does not fall though opened'",
             OperationCases::reopeningDeaf),
@@ -168,6 +176,19 @@ final class OperationCases {
       at += 900;
     }
     return List.of(Claim.noHigh(0));
+  }
+
+  /** A loss in the minute before the first opening step, or half an hour after it has settled. */
+  private static List<Claim> duringOpening(Scene s, boolean opened) {
+    s.soundWell();
+    s.log.decided(s.onsetS - 2400, Decision.Choice.REOPEN, "the authority wants it open");
+    if (opened) {
+      s.log.did(s.onsetS - 1800, What.OPENING_STEP, "choke part-turn 6 of 6, opened");
+      s.well = s.well.plus(Course.settling(s.onsetS - 1800, 60, -800));
+    }
+    double visible = s.lose(Course.ramp(s.onsetS, 60, -loss(s)));
+    return List.of(
+        Claim.highWithin(s.onsetS, visible - s.onsetS + s.patienceS()), Claim.highStands(s.onsetS));
   }
 
   private static List<Claim> reopeningDeaf(Scene s) {

@@ -117,7 +117,8 @@ record Trial(LeakCase leak, String path, double onsetHour, Condition condition, 
     List<Scenario.Gauge> gauges = gauges(noise, faultFrom, hours);
     List<Scenario.Step> steps = new ArrayList<>();
     for (int i = 1; i <= 4; i++) {
-      steps.add(new Scenario.Step(i * SHUT_HOUR / 4, 1 - i / 4.0, "part-turn " + i + " of 4"));
+      steps.add(
+          new Scenario.Step(i * SHUT_HOUR / 4, 1 - i / 4.0, "part-turn " + i + " of 4", null));
     }
     List<Scenario.Event> events = new ArrayList<>();
     events.add(new Scenario.Event("operation", SHUT_HOUR + 0.01, null, null, "phase: watching"));

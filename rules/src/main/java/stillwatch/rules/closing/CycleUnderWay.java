@@ -21,7 +21,7 @@ final class CycleUnderWay {
   private @Nullable Hours hours;
   private Optional<Long> shutInMs = Optional.empty();
   private Optional<Long> overMs = Optional.empty();
-  private Optional<Long> openedMs = Optional.empty();
+  private final List<StepsReading.Change> opened = new ArrayList<>();
 
   CycleUnderWay(
       Plan plan,
@@ -51,22 +51,27 @@ final class CycleUnderWay {
     }
   }
 
-  /** The first opening step after the shut-in was logged. */
-  void opened(long atMs) {
-    openedMs = openedMs.isPresent() ? openedMs : Optional.of(atMs);
+  /**
+   * An opening step after the shut-in was logged; one of no later time than the last is left out.
+   */
+  void opened(long atMs, double share) {
+    StepsReading.Change last = opened.isEmpty() ? null : opened.get(opened.size() - 1);
+    if (last == null || (atMs > last.atMs() && share != last.share())) {
+      opened.add(new StepsReading.Change(atMs, share));
+    }
   }
 
   /** How the closing and the opening after it changed the flow; empty where that is not known. */
   Optional<List<StepsReading.Change>> flow() {
-    return openedMs.flatMap(
-        ms ->
-            StepsReading.flow(closing.steps())
-                .map(
-                    closed -> {
-                      List<StepsReading.Change> all = new ArrayList<>(closed);
-                      all.add(new StepsReading.Change(ms, 1));
-                      return all;
-                    }));
+    return opened.isEmpty()
+        ? Optional.empty()
+        : StepsReading.flow(closing.steps())
+            .map(
+                closed -> {
+                  List<StepsReading.Change> all = new ArrayList<>(closed);
+                  all.addAll(opened);
+                  return all;
+                });
   }
 
   /**

@@ -100,11 +100,15 @@ public final class Cycles {
     }
   }
 
-  /** An opening step was logged, which was then, source's time. */
-  public void opened(long atMs) {
+  /**
+   * An opening step was logged, which was then, source's time.
+   *
+   * @param share the share of the first flow that flows after it
+   */
+  public void opened(long atMs, double share) {
     CycleUnderWay now = now();
     if (now != null && now.shutIn()) {
-      now.opened(atMs);
+      now.opened(atMs, share);
     }
     if (now == null || now.over()) {
       return;

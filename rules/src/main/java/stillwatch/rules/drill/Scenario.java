@@ -68,8 +68,10 @@ public record Scenario(
 
   /**
    * A step of the closing or of the opening: from then on the well flows at this share of its rate.
+   *
+   * @param over how long the outlet is turned, hours: the rate goes there evenly; null for at once
    */
-  public record Step(double at, double rate, String text) {}
+  public record Step(double at, double rate, String text, @Nullable Double over) {}
 
   /**
    * A leak.

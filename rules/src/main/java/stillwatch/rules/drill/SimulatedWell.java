@@ -1,5 +1,6 @@
 package stillwatch.rules.drill;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -8,6 +9,9 @@ import java.util.List;
  */
 final class SimulatedWell {
   private static final double KPA_PER_METRE_OF_SEA = 10.05;
+
+  /** An outlet that is turned slowly changes the rate so often: the well takes as long to fill. */
+  private static final double TURN_HOURS = 15 / 3600.0;
 
   /**
    * Degrees an hour: M2, S2, K1, O1 (NOAA harmonic constituents); amplitudes in metres are
@@ -27,9 +31,26 @@ final class SimulatedWell {
 
   SimulatedWell(Scenario scenario) {
     well = scenario.well();
-    steps = scenario.steps();
+    steps = turned(scenario.steps());
     leak = scenario.leak();
     source = new LineSource(well.slopePerCycle(), well.xHours());
+  }
+
+  /** The same steps, those that take their time in small ones. */
+  private static List<Scenario.Step> turned(List<Scenario.Step> steps) {
+    List<Scenario.Step> small = new ArrayList<>();
+    double rate = 1;
+    for (Scenario.Step step : steps) {
+      Double over = step.over();
+      int parts = over == null ? 1 : Math.max(1, (int) Math.round(over / TURN_HOURS));
+      for (int i = 1; i <= parts; i++) {
+        double at = over == null ? step.at() : step.at() + over * (i - 1) / parts;
+        double share = i == parts ? step.rate() : rate + (step.rate() - rate) * i / parts;
+        small.add(new Scenario.Step(at, share, step.text(), null));
+      }
+      rate = step.rate();
+    }
+    return small;
   }
 
   /** The absolute pressure in the capping assembly, kPa; call with hours in steps of one second. */

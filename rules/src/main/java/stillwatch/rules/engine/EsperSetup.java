@@ -13,6 +13,7 @@ import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.indicator.CeilingTimes;
 import stillwatch.rules.indicator.ChangeIndicator;
 import stillwatch.rules.indicator.ClockIndicator;
+import stillwatch.rules.indicator.CollectedIndicator;
 import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.EvidenceIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
@@ -59,6 +60,7 @@ final class EsperSetup {
           PassIndicator.class,
           DepartureIndicator.class,
           UnitIndicator.class,
+          CollectedIndicator.class,
           EvidenceIndicator.class,
           SoloIndicator.class,
           ChangeIndicator.class,

@@ -19,6 +19,7 @@ import org.jspecify.annotations.Nullable;
 import stillwatch.rules.book.CatalogueException;
 import stillwatch.rules.indicator.BuildUpIndicator;
 import stillwatch.rules.indicator.ChangeIndicator;
+import stillwatch.rules.indicator.CollectedIndicator;
 import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.GaugeIndicator;
 import stillwatch.rules.indicator.GaugesIndicator;
@@ -147,6 +148,7 @@ public final class WellEngine implements AutoCloseable {
     sendEach(PassIndicator.class, indicator.passes());
     sendEach(DepartureIndicator.class, indicator.departures());
     sendEach(UnitIndicator.class, indicator.units());
+    sendEach(CollectedIndicator.class, indicator.collected());
     sendEach(PresenceIndicator.class, indicator.test().near());
     sendEach(WellIndicator.class, List.of(indicator));
     rethrow();

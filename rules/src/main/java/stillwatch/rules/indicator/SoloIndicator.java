@@ -24,6 +24,7 @@ package stillwatch.rules.indicator;
  * @param level its level
  * @param accuracy its accuracy
  * @param allowed how large a fall the last operations or the sea's swing explain now, kPa
+ * @param opening the well is being opened, so that falls that last are what they should be
  * @param others how many others may raise an alarm
  * @param priority the priority of the worst explanation that is still credible
  * @param seen who does not see it, for people; empty where nothing worth a thought is lost
@@ -48,6 +49,7 @@ public record SoloIndicator(
     double level,
     double accuracy,
     double allowed,
+    boolean opening,
     int others,
     String priority,
     String seen,

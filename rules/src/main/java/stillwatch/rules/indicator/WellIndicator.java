@@ -31,6 +31,8 @@ import java.util.List;
  * @param passes each way of looking at the well that the plan asks for or somebody has used
  * @param departures where the closings of the test depart from the plan
  * @param units each unit that would collect the flow and that somebody has logged
+ * @param collected what comes out of a well being opened beside what is collected; empty where that
+ *     is not known
  */
 public record WellIndicator(
     String well,
@@ -53,4 +55,5 @@ public record WellIndicator(
     TestIndicator test,
     List<PassIndicator> passes,
     List<DepartureIndicator> departures,
-    List<UnitIndicator> units) {}
+    List<UnitIndicator> units,
+    List<CollectedIndicator> collected) {}

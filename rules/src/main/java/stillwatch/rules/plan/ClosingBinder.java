@@ -9,29 +9,43 @@ import java.util.Optional;
 import java.util.Set;
 import stillwatch.ingest.unit.Dimension;
 
-/** Makes what a plan says of the steps of the closing. */
+/** Makes what a plan says of the steps of the closing, or of the opening. */
 final class ClosingBinder {
-  private static final String AT = "/closing";
+  private static final String CLOSING = "/closing";
 
   private final YamlTree tree;
   private final PlanQuantities quantities;
   private final Set<String> names = new HashSet<>();
 
-  ClosingBinder(YamlTree tree) {
+  /** Under this pointer stands the list. */
+  private final String list;
+
+  private ClosingBinder(YamlTree tree, String list) {
     this.tree = tree;
+    this.list = list;
     quantities = new PlanQuantities(tree);
   }
 
-  List<ClosingStep> bind() {
-    JsonNode list = tree.root().path("closing");
-    if (!list.isEmpty() && tree.root().path("test").has("closure-steps")) {
+  /** The steps of the closing. */
+  static List<ClosingStep> closing(YamlTree tree) {
+    if (!tree.root().path("closing").isEmpty() && tree.root().path("test").has("closure-steps")) {
       tree.faultAtKey(
           "/test/closure-steps", "the steps stand under 'closing' already; say them there only");
     }
+    return new ClosingBinder(tree, CLOSING).bind(1);
+  }
+
+  /** The steps of the opening. */
+  static List<ClosingStep> opening(YamlTree tree) {
+    return new ClosingBinder(tree, "/opening").bind(0);
+  }
+
+  private List<ClosingStep> bind(double first) {
+    JsonNode nodes = tree.root().at(list);
     List<ClosingStep> steps = new ArrayList<>();
-    double before = 1;
-    for (int i = 0; i < list.size(); i++) {
-      ClosingStep step = step(list.path(i), AT + "/" + i, before);
+    double before = first;
+    for (int i = 0; i < nodes.size(); i++) {
+      ClosingStep step = step(nodes.path(i), list + "/" + i, before);
       before = step.leaves();
       steps.add(step);
     }
@@ -43,16 +57,30 @@ final class ClosingBinder {
     if (!names.add(ClosingStep.key(name))) {
       tree.fault(at + "/step", "step '" + name + "' stands twice; give one another name");
     }
-    double leaves = quantities.of(s, at, "leaves", Dimension.NUMBER, before);
-    if (leaves < 0 || leaves > before) {
-      tree.fault(at + "/leaves", "a step leaves a share between 0 and what flowed before");
-    }
+    double flows = flows(s, at, before);
     double holdS = quantities.of(s, at, "hold", Dimension.DURATION, 0);
     if (holdS < 0) {
       tree.fault(at + "/hold", "a hold cannot be shorter than zero");
     }
-    return new ClosingStep(
-        name, s.path("outlet").asText(), leaves, seconds(holdS), response(s, at));
+    return new ClosingStep(name, s.path("outlet").asText(), flows, seconds(holdS), response(s, at));
+  }
+
+  /** The share that flows after a step. */
+  private double flows(JsonNode s, String at, double before) {
+    if (list.equals(CLOSING)) {
+      double leaves = quantities.of(s, at, "leaves", Dimension.NUMBER, before);
+      if (leaves < 0 || leaves > before) {
+        tree.fault(at + "/leaves", "a step leaves a share between 0 and what flowed before");
+      }
+      return leaves;
+    }
+    double flows = quantities.of(s, at, "flows", Dimension.NUMBER, before);
+    if (flows <= 0 || flows < before || flows > 1) {
+      tree.fault(
+          at + "/flows",
+          "after an opening step a share of the first flow above 0 % flows, not less than before and 100 % at most");
+    }
+    return flows;
   }
 
   private Optional<ClosingStep.Response> response(JsonNode s, String stepAt) {
@@ -66,6 +94,11 @@ final class ClosingBinder {
     double high = quantities.of(r, at, "high", change, Double.POSITIVE_INFINITY);
     if (low >= high) {
       tree.fault(at, "low must be below high");
+    }
+    if (!list.equals(CLOSING) && low >= 0) {
+      tree.fault(
+          at + "/low",
+          "an opening lowers the pressure: low is the largest fall, write it negative");
     }
     double withinS = quantities.of(r, at, "within", Dimension.DURATION, 60);
     if (withinS <= 0) {

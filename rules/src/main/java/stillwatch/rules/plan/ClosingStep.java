@@ -5,11 +5,12 @@ import java.util.Locale;
 import java.util.Optional;
 
 /**
- * One step of the closing list: an outlet is closed, or closed further.
+ * One step of the closing list, or of the opening list: an outlet is closed or opened, or so
+ * further.
  *
  * @param name by which the step is logged
- * @param outlet what is closed
- * @param leaves the share of the first flow that is left after it, 0 to 1
+ * @param outlet what is closed or opened
+ * @param leaves the share of the first flow that flows after it, 0 to 1
  * @param hold how long to wait after it at least before the next one; zero where the plan asks none
  * @param response what the shut-in pressure is expected to do after it; empty where the plan does
  *     not say

@@ -44,6 +44,7 @@ import stillwatch.rules.well.WellFacts;
  * @param reopening how the flow would be collected; empty where the plan does not say
  * @param readiness what must be so before the first step
  * @param closing the steps of the closing in order; empty where the plan has no such list
+ * @param opening the steps of an opening in order; empty where the plan has no such list
  */
 public record Plan(
     String well,
@@ -69,7 +70,8 @@ public record Plan(
     List<SourcePlan> sources,
     Optional<Reopening> reopening,
     List<Condition> readiness,
-    List<ClosingStep> closing) {
+    List<ClosingStep> closing,
+    List<ClosingStep> opening) {
   /**
    * A sign of life for a watcher outside.
    *
@@ -135,6 +137,7 @@ public record Plan(
         sources,
         reopening,
         readiness,
-        closing);
+        closing,
+        opening);
   }
 }

@@ -46,7 +46,7 @@ final class PlanBinder {
     List<GaugePlan> gauges = gauges(root.path("gauges"));
     FactsBinder facts = new FactsBinder(tree);
     WellFacts known = facts.bind();
-    List<ClosingStep> closing = new ClosingBinder(tree).bind();
+    List<ClosingStep> closing = ClosingBinder.closing(tree);
     TestPlan test = new TestBinder(tree).bind(closing);
     LayoutBinder layouts = new LayoutBinder(tree, gauges);
     RecordingLayout recordings = layouts.bind(root.path("recordings"), "/recordings");
@@ -76,7 +76,8 @@ final class PlanBinder {
         new SourcesBinder(tree, gauges, layouts, recordings).bind(),
         new ReopeningBinder(tree).bind(),
         new ReadinessBinder(tree).bind(test),
-        closing);
+        closing,
+        ClosingBinder.opening(tree));
   }
 
   private List<GaugePlan> gauges(JsonNode list) {

@@ -6,6 +6,8 @@ import java.util.function.Consumer;
 import stillwatch.ingest.recording.TelemetrySource;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Telemetry;
+import stillwatch.rules.closing.Cycles;
+import stillwatch.rules.closing.StepsSeen;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.Plan;
@@ -23,8 +25,15 @@ public final class Replay {
    * @param findings findings raised
    * @param fromMs reception time of the first entry; 0 when there was none
    * @param toMs reception time of the last
+   * @param closings what each gauge saw through the closing of each cycle, oldest first
    */
-  public record Result(long entries, long readings, long findings, long fromMs, long toMs) {}
+  public record Result(
+      long entries,
+      long readings,
+      long findings,
+      long fromMs,
+      long toMs,
+      List<List<StepsSeen>> closings) {}
 
   /** A sink that keeps what is raised and leaves out what returns. */
   public static Consumer<Finding> raisedInto(List<Finding> kept) {
@@ -73,7 +82,11 @@ public final class Replay {
         watch.accept(entry);
         toMs = entry.receivedMs();
       }
-      return new Result(entries, readings, raised[0], fromMs, toMs);
+      return new Result(entries, readings, raised[0], fromMs, toMs, closings(watch.cycles()));
     }
+  }
+
+  private static List<List<StepsSeen>> closings(Cycles cycles) {
+    return cycles.all().stream().map(c -> cycles.steps(c.number())).toList();
   }
 }

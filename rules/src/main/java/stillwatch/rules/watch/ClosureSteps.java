@@ -10,8 +10,9 @@ import stillwatch.rules.well.FlowHistory;
  * What the logged steps make of the flow: each closure step leaves the share the plan gives it, the
  * last one planned, or one that leaves nothing, shuts the well in. Steps count in the order they
  * were logged; one stamped no later than the step before it is taken at that step's time. An
- * opening step lets everything flow again, for nobody says how much does; the next closure step
- * begins the plan's steps anew. Rates are shares of the first one. Not thread-safe.
+ * opening step lets flow again what the plan's opening list says, and everything where it says
+ * nothing; the next closure step begins the plan's steps anew. Rates are shares of the first one.
+ * Not thread-safe.
  */
 final class ClosureSteps {
   private static final double MS_PER_HOUR = 3_600_000;
@@ -21,6 +22,7 @@ final class ClosureSteps {
   private final List<FlowHistory.Step> steps = new ArrayList<>();
   private @Nullable FlowHistory history;
   private int done;
+  private double opened = Double.NaN;
   private long originMs;
   private long lastMs = Long.MIN_VALUE;
   private long shutInMs = Long.MIN_VALUE;
@@ -47,14 +49,20 @@ final class ClosureSteps {
     done = leaves == 0 ? planned.size() : done + 1;
     shutInMs = done == planned.size() ? lastMs : Long.MIN_VALUE;
     flows(leaves);
+    opened = Double.NaN;
     history = steps.isEmpty() ? null : new FlowHistory(steps);
   }
 
-  /** An opening step. */
-  void open(long stampedMs) {
+  /**
+   * An opening step.
+   *
+   * @param share the share of the first flow that flows after it
+   */
+  void open(long stampedMs, double share) {
     lastMs = Math.max(lastMs, stampedMs);
-    if (done > 0) {
-      flows(1);
+    if (done > 0 || (!Double.isNaN(opened) && opened != share)) {
+      flows(share);
+      opened = share;
     }
     done = 0;
     shutInMs = Long.MIN_VALUE;

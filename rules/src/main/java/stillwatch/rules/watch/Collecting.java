@@ -20,6 +20,7 @@ import stillwatch.rules.well.Uncertain;
 public final class Collecting {
   private final Optional<Reopening> reopening;
   private final Flows flows;
+  private final CollectedFlow flow;
   private final Map<String, Unit> last = new LinkedHashMap<>();
 
   /** Worked out when a unit is logged: the rules ask at every moment. */
@@ -31,6 +32,7 @@ public final class Collecting {
   Collecting(Plan plan) {
     reopening = plan.reopening();
     flows = Flows.of(plan);
+    flow = new CollectedFlow(plan);
     balance = worked();
   }
 
@@ -110,6 +112,11 @@ public final class Collecting {
 
   private String rate(double m3PerD) {
     return flows.plain(m3PerD) + " " + flows.sign();
+  }
+
+  /** What is collected, beside what comes out of the well. */
+  CollectedFlow flow() {
+    return flow;
   }
 
   /** For the rules: the units that somebody has logged. */

@@ -13,14 +13,16 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.indicator.Near;
 import stillwatch.rules.plan.OperationLimit;
 import stillwatch.rules.plan.OperationLimits;
+import stillwatch.rules.signal.Fall;
 
 /**
  * What was done to the well lately, and how large a fall of the shut-in pressure that explains:
  * only what such an operation can do, of the right sign, size and time. A closure step raises the
  * pressure, so a fall after it is the most suspicious there is, but for the small overshoot that
- * settles; an opening lowers it; a valve or a line-up may move it by what the plan allows, and it
- * comes back. Presence near the well explains no fall at all. What is stamped far ahead of its
- * reception, or far behind, counts from its reception and explains nothing. Not thread-safe.
+ * settles; an opening lowers it, as the plan's opening list has it ({@link OpeningSteps}); a valve
+ * or a line-up may move it by what the plan allows, and it comes back. Presence near the well
+ * explains no fall at all. What is stamped far ahead of its reception, or far behind, counts from
+ * its reception and explains nothing. Not thread-safe.
  */
 final class Effects {
   private static final int KEPT = 20;
@@ -91,21 +93,67 @@ final class Effects {
   /** What is near this moment. */
   Near near(long atMs, long nowMs, Gauges gauges) {
     WatchedGauge sea = gauges.ambient(nowMs);
-    double allowed = progress.reopening() ? Double.POSITIVE_INFINITY : 0;
-    for (Done d : done) {
-      if (d.move().believed()) {
-        allowed = Math.max(allowed, allowed(d, atMs, gauges));
-      }
-    }
     Done last = done.peekLast();
+    Done opening = opening();
     return new Near(
-        allowed,
+        allowed(atMs, gauges),
         sea == null ? 0 : Math.min(MOST_SWELL_KPA, SWELL * sea.track.swung()),
         last == null ? "" : last.move().words(),
         last == null ? Double.POSITIVE_INFINITY : Math.max(0, atMs - last.move().atMs()) / 1000.0,
         last == null ? Double.NaN : fallen(last),
         presence(nowMs, gauges),
-        progress.reopening());
+        progress.falls(),
+        opening == null ? Double.NaN : agreed(opening, nowMs),
+        opening == null ? Double.POSITIVE_INFINITY : progress.opening().explained(atMs),
+        opening == null ? "" : opening.move().words());
+  }
+
+  private double allowed(long atMs, Gauges gauges) {
+    OpeningSteps opening = progress.opening();
+    if (progress.falls() && !opening.listed()) {
+      return Double.POSITIVE_INFINITY;
+    }
+    double allowed = opening.suddenly(atMs, lostWithinS(atMs, gauges));
+    for (Done d : done) {
+      boolean told = opening.underWay() && d.move().what() == Operation.What.OPENING_STEP;
+      if (d.move().believed() && !told) {
+        allowed = Math.max(allowed, allowed(d, atMs, gauges));
+      }
+    }
+    return allowed;
+  }
+
+  /** How long ago those that lost something held their level last, the longest, s. */
+  private static double lostWithinS(long atMs, Gauges gauges) {
+    double within = 0;
+    for (WatchedGauge g : gauges.shutIn()) {
+      Fall fall = g.track.fall();
+      within = fall.lost() > 0 ? Math.max(within, (atMs - fall.heldToMs()) / 1000.0) : within;
+    }
+    return within;
+  }
+
+  /** The last step of the opening that is under way; null when none can be believed. */
+  private @Nullable Done opening() {
+    for (Done d : done) {
+      if (d.move().what() == Operation.What.OPENING_STEP
+          && d.move().atMs() == progress.opening().lastMs()) {
+        return d;
+      }
+    }
+    return null;
+  }
+
+  /** How far those that agree have fallen since: two of those that can see, or the one left. */
+  private static double agreed(Done d, long nowMs) {
+    double[] fallen =
+        d.levels().entrySet().stream()
+            .filter(e -> e.getKey().alarms(nowMs))
+            .mapToDouble(e -> e.getValue() - e.getKey().track.level())
+            .filter(Double::isFinite)
+            .sorted()
+            .toArray();
+    return fallen.length == 0 ? Double.NaN : fallen[Math.max(0, fallen.length - 2)];
   }
 
   private static double fallen(Done d) {

@@ -61,7 +61,6 @@ final class Solos {
   /** One row for each gauge that has others beside it. */
   static List<SoloIndicator> of(
       Moment moment, List<WatchedGauge> shutIn, Near near, List<EvidenceIndicator> speaking) {
-    double allowed = Math.max(near.allowed(), near.swell());
     List<WatchedGauge> able = new ArrayList<>(shutIn.size());
     for (WatchedGauge g : shutIn) {
       if (g.said != null && g.alarms(moment.nowMs())) {
@@ -75,7 +74,7 @@ final class Solos {
     for (WatchedGauge g : able) {
       GaugeIndicator said = g.said;
       if (said != null) {
-        rows.add(row(moment, g, said, able, allowed, speaking));
+        rows.add(row(moment, g, said, able, near, speaking));
       }
     }
     return rows;
@@ -90,7 +89,7 @@ final class Solos {
       WatchedGauge g,
       GaugeIndicator said,
       List<WatchedGauge> able,
-      double allowed,
+      Near near,
       List<EvidenceIndicator> speaking) {
     double lost = said.fall().lost();
     double sum = said.shortfall().shortSum();
@@ -100,9 +99,8 @@ final class Solos {
       GaugeIndicator other = o.said;
       if (other != null && o != g) {
         lost = other.fall().lost() > SEES_TOO * lost ? 0 : lost;
-        boolean too = other.shortfall().below() > SEES_TOO * below;
-        sum = too ? 0 : sum;
-        below = too ? 0 : below;
+        sum = other.shortfall().below() > SEES_TOO * below ? 0 : sum;
+        below = other.shortfall().below() > SEES_TOO * below ? 0 : below;
         decline = other.course().decline() > SEES_TOO * decline ? 0 : decline;
       }
     }
@@ -129,7 +127,8 @@ final class Solos {
         decline,
         said.level(),
         said.accuracy(),
-        allowed,
+        Math.max(near.allowed(), near.swell()),
+        near.reopening(),
         able.size() - 1,
         judgement.priority().wire(),
         others.isEmpty() ? "" : seen(others),

@@ -8,10 +8,8 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.rules.closing.Cycles;
-import stillwatch.rules.indicator.DepartureIndicator;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.TestIndicator;
-import stillwatch.rules.indicator.UnitIndicator;
 import stillwatch.rules.leaving.Leaving;
 import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.Plan;
@@ -45,6 +43,7 @@ public final class TestProgress {
   private final TestPlan test;
   private final Phases phases;
   private final ClosureSteps closure;
+  private final OpeningSteps opening;
   private final Presences presences;
   private final Moves moves = new Moves();
   private final Passes passes;
@@ -69,6 +68,7 @@ public final class TestProgress {
     WellFacts facts = plan.facts();
     WellFacts.Flow flow = facts == null ? null : facts.flow();
     closure = new ClosureSteps(test.closureSteps(), flow == null ? Double.NaN : flow.hours());
+    opening = new OpeningSteps(plan.opening());
     schedule = new Schedule(test);
     passes = new Passes(test.passes());
     cycles = new Cycles(plan);
@@ -111,7 +111,7 @@ public final class TestProgress {
     logged |= operation.what() == Operation.What.PHASE || Effects.changesFlow(operation.what());
     switch (operation.what()) {
       case CLOSURE_STEP -> close(operation, atMs);
-      case OPENING_STEP -> open(atMs);
+      case OPENING_STEP -> open(operation, atMs);
       case PHASE -> enter(operation.text(), atMs);
       default -> {
         // moves neither the closing nor the phase
@@ -132,11 +132,12 @@ public final class TestProgress {
 
   private void close(Operation operation, long atMs) {
     if (cycleDecided && closure.done() > 0) {
-      closure.open(atMs); // nobody logged the opening
+      closure.open(atMs, 1); // nobody logged the opening
       schedule.stop();
     }
     boolean before = closure.shutIn();
     boolean reopening = reopening();
+    opening.close();
     closure.close(atMs, operation.text());
     cycles.closed(operation.text(), atMs, operation.receivedMs());
     if (closure.shutIn()) {
@@ -155,9 +156,11 @@ public final class TestProgress {
     }
   }
 
-  private void open(long atMs) {
-    closure.open(atMs);
-    cycles.opened(atMs);
+  private void open(Operation operation, long atMs) {
+    double share = opening.open(operation.text(), atMs, closure.shutIn(), believed(operation));
+    closure.open(atMs, share);
+    cycles.opened(atMs, share);
+    collecting.flow().opened(cycles);
     opened = true;
     schedule.stop();
   }
@@ -235,6 +238,19 @@ public final class TestProgress {
   /** Whether the well is being opened again: a step of it is logged, or the decision. */
   public boolean reopening() {
     return opened || reopenDecided;
+  }
+
+  /** The steps of the opening that is under way. */
+  OpeningSteps opening() {
+    return opening;
+  }
+
+  /**
+   * Whether what the well lost is judged as that of a well being opened: from its first step on,
+   * and where the plan lists no steps from the decision on.
+   */
+  boolean falls() {
+    return opened || (reopenDecided && !opening.listed());
   }
 
   /**
@@ -359,22 +375,6 @@ public final class TestProgress {
         leaving.ashore().map(LeavingWords::of).orElse(""));
   }
 
-  /** Where the closings depart from the plan, for the rules. */
-  List<DepartureIndicator> departures(String well, long nowMs) {
-    return cycles.departures().stream()
-        .map(
-            d ->
-                new DepartureIndicator(
-                    well,
-                    nowMs,
-                    d.kind().wire(),
-                    d.subject(),
-                    d.atMs(),
-                    (nowMs - d.knownMs()) / 1000.0,
-                    d.why()))
-        .toList();
-  }
-
   /** Who watches from shore and what weather is forecast; what people enter goes in here too. */
   public Leaving leaving() {
     return leaving;
@@ -383,11 +383,6 @@ public final class TestProgress {
   /** Which units collect; whoever asks changes nothing. */
   public Collecting collecting() {
     return collecting;
-  }
-
-  /** The same for the rules. */
-  List<UnitIndicator> units(String well, long nowMs) {
-    return collecting.indicators(well, nowMs, reopening());
   }
 
   /** Who has looked by which means, and how overdue each planned pass is. */

@@ -135,8 +135,9 @@ final class View {
         buildUps.newest(),
         progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs),
-        progress.departures(plan.well(), nowMs),
-        progress.units(plan.well(), nowMs));
+        Departures.of(progress.cycles(), plan.well(), nowMs),
+        progress.collecting().indicators(plan.well(), nowMs, progress.reopening()),
+        progress.collecting().flow().of(plan.well(), gauges, nowMs, progress.falls()));
   }
 
   private long lowFromMs(WatchedTwins group) {

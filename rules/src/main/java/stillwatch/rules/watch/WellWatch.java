@@ -11,6 +11,7 @@ import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.account.Change;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.closing.Cycles;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.engine.Verdict;
@@ -306,6 +307,11 @@ public final class WellWatch implements AutoCloseable {
   /** The phase the test is in. */
   public String phase() {
     return progress.phase();
+  }
+
+  /** The cycles of the test; whoever asks changes nothing. */
+  public Cycles cycles() {
+    return progress.cycles();
   }
 
   /** The changes of the well that nothing and nobody has explained, oldest first. */

@@ -47,6 +47,20 @@ class ClosingPlanTest {
         .containsExactly(0.8, 0.6, 0.42, 0.25, 0.1, 0.0);
   }
 
+  @Test
+  void theOpeningListIsReadLikeIt() throws IOException {
+    assertThat(read("A3", "A3").opening())
+        .hasSize(6)
+        .first()
+        .isEqualTo(
+            new ClosingStep(
+                "choke part-turn 6 of 6, opened",
+                "choke",
+                0.1,
+                Duration.ofMinutes(15),
+                Optional.of(new ClosingStep.Response(-3_500, -300, Duration.ofMinutes(10)))));
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',
@@ -56,7 +70,10 @@ class ClosingPlanTest {
         "hold: 15 min | hold: -15 min | a hold cannot be shorter than zero",
         "low: 6 MPa, high: 9 MPa | low: 9 MPa, high: 6 MPa | low must be below high",
         "within: 10 min | within: 0 min | say more than zero",
-        "leaves: 80 %, hold | hold | leaves"
+        "leaves: 80 %, hold | hold | leaves",
+        "flows: 25 % | flows: 5 % | not less than before and 100 % at most",
+        "flows: 10 % | flows: 0 % | above 0 % flows",
+        "low: -3.5 MPa, high: -0.3 MPa | low: 0.3 MPa, high: 3.5 MPa | low is the largest fall, write it negative"
       })
   void whatIsWrongIsSaidWithItsPlace(String from, String to, String said) {
     assertThatThrownBy(() -> read(from, to))

@@ -39,7 +39,7 @@ class ClosureStepsTest {
       latest = Math.max(latest, stamped);
       boolean opens = log.get(i) == 0;
       if (opens) {
-        some.open(stamped);
+        some.open(stamped, 1);
       } else {
         some.close(stamped, "step");
       }
@@ -77,11 +77,21 @@ class ClosureStepsTest {
   @Test
   void anOpeningLetsAllFlowAgainUntilTheNextClosure() {
     steps.close(START, "step");
-    steps.open(START + HOUR);
+    steps.open(START + HOUR, 1);
     assertThat(steps.history()).as("nobody knows how long it will flow").isNull();
     steps.close(START + 4 * HOUR, "step");
     assertThat(flow().volume(FLOWED + 4)).isCloseTo(100 + 0.7 + 3, within(1e-9));
     assertThat(steps.done()).isEqualTo(1);
+  }
+
+  /** By hand: as before, then 1 h at a fifth, 2 h at all. */
+  @Test
+  void anOpeningByStepsLetsFlowWhatEachSays() {
+    steps.close(START, "step");
+    steps.open(START + HOUR, 0.2);
+    steps.open(START + 2 * HOUR, 1);
+    steps.close(START + 4 * HOUR, "step");
+    assertThat(flow().volume(FLOWED + 4)).isCloseTo(100 + 0.7 + 0.2 + 2, within(1e-9));
   }
 
   @Test

@@ -38,6 +38,7 @@ import stillwatch.station.output.Difference;
 import stillwatch.station.output.FindingText;
 import stillwatch.station.output.ProgressBar;
 import stillwatch.station.output.ReplayFolder;
+import stillwatch.station.output.RockText;
 
 /** Runs recordings through the rules. */
 @Command(
@@ -133,6 +134,7 @@ public final class ReplayCommand implements Callable<Integer> {
       }
       text.flush();
       err.println(about(file, result, (System.nanoTime() - startNs) / 1e9));
+      RockText.of(result.closings()).forEach(err::println);
       problems.report().forEach(err::println);
       List<String> difference = other == null ? null : difference(other, file, raised);
       if (kept != null) {

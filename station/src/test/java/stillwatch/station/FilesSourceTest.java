@@ -44,6 +44,8 @@ class FilesSourceTest {
 
   private final Path all;
   private final EmbeddedBroker kafka;
+  private final Bus bus;
+  private final FollowedLog log;
   private Path folder;
   private Path data;
 
@@ -52,6 +54,8 @@ class FilesSourceTest {
     folder = all;
     data = all;
     kafka = EmbeddedBroker.start(all.resolve("kafka")).get();
+    bus = KafkaBus.open(new BusSettings(kafka.bootstrap(), Map.of()));
+    log = FollowedLog.of(bus);
   }
 
   @BeforeEach
@@ -63,13 +67,9 @@ class FilesSourceTest {
 
   @AfterAll
   void close() throws Exception {
+    log.close();
+    bus.close();
     kafka.close();
-  }
-
-  private Bus bus() {
-    Bus bus = KafkaBus.open(new BusSettings(kafka.bootstrap(), Map.of()));
-    bus.createTopics(1, 1);
-    return bus;
   }
 
   /** The example of the documents, with the folder of this test and this day's rows. */
@@ -103,23 +103,21 @@ class FilesSourceTest {
             45 + i / 1000.0);
   }
 
-  private static List<Frame> frames(Bus bus, int day) {
+  private List<Frame> frames(int day) {
     long fromMs = FIRST_MS + day * 86_400_000L;
-    return IntakeTest.log(bus).stream()
-        .filter(Frame.class::isInstance)
-        .map(Frame.class::cast)
+    return log.now().stream()
         .filter(f -> f.atMs() >= fromMs && f.atMs() < fromMs + 86_400_000L)
         .toList();
   }
 
-  private static void has(Bus bus, int day, int rows) {
-    Intaking.until("the log has " + rows, () -> frames(bus, day).size() >= rows);
+  private void has(int day, int rows) {
+    Intaking.until("the log has " + rows, () -> frames(day).size() >= rows);
   }
 
   /** The log has the first rows of that day, each once and in order. */
-  private static void hasJust(Bus bus, int day, int rows) {
-    has(bus, day, rows);
-    justThese(frames(bus, day), day, rows);
+  private void hasJust(int day, int rows) {
+    has(day, rows);
+    justThese(frames(day), day, rows);
   }
 
   private static void justThese(List<Frame> log, int day, int rows) {
@@ -135,12 +133,11 @@ class FilesSourceTest {
   @Test
   void theExampleOfTheDocuments() throws Exception {
     append("cap-0308.csv", example("csv").stripTrailing());
-    try (Bus bus = bus();
-        Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
-      has(bus, 0, 2);
+    try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+      has(0, 2);
       append("cap-0308.csv", "02,good,46.892\n");
-      has(bus, 0, 3);
-      assertThat(frames(bus, 0))
+      has(0, 3);
+      assertThat(frames(0))
           .extracting(f -> f.gauges().ids() + " " + f.qualities()[0] + " " + f.values()[0])
           .containsExactly(
               "[PT-1, PT-2] 0 46900.0", "[PT-1, PT-2] 1 46901.0", "[PT-1, PT-2] 0 46902.0");
@@ -152,27 +149,25 @@ class FilesSourceTest {
   void halfALineIsWaitedForWhateverIsRestartedRenamedOrPacked() throws Exception {
     String next = row(1, 2);
     append("cap-a.csv", HEADER + row(1, 0) + row(1, 1) + next.substring(0, 30));
-    try (Bus bus = bus()) {
-      try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
-        has(bus, 1, 2);
-        assertThat(intaking.state().connected()).isTrue();
+    try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+      has(1, 2);
+      assertThat(intaking.state().connected()).isTrue();
+    }
+    append("cap-a.csv", next.substring(30) + row(1, 3)); // nobody is there
+    Files.move(folder.resolve("cap-a.csv"), folder.resolve("cap-a.csv.1"));
+    append("cap-a.csv", HEADER + row(1, 4));
+    try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+      has(1, 5);
+      append("cap-a.csv.1", "");
+      try (OutputStream out =
+          new GZIPOutputStream(Files.newOutputStream(folder.resolve("cap-0.csv.gz")))) {
+        out.write(Files.readAllBytes(folder.resolve("cap-a.csv.1")));
       }
-      append("cap-a.csv", next.substring(30) + row(1, 3)); // nobody is there
-      Files.move(folder.resolve("cap-a.csv"), folder.resolve("cap-a.csv.1"));
-      append("cap-a.csv", HEADER + row(1, 4));
-      try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
-        has(bus, 1, 5);
-        append("cap-a.csv.1", "");
-        try (OutputStream out =
-            new GZIPOutputStream(Files.newOutputStream(folder.resolve("cap-0.csv.gz")))) {
-          out.write(Files.readAllBytes(folder.resolve("cap-a.csv.1")));
-        }
-        Files.delete(folder.resolve("cap-a.csv.1"));
-        append("cap-a.csv", row(1, 5));
-        hasJust(bus, 1, 6);
-        assertThat(intaking.state().again()).isZero();
-        assertThat(intaking.state().refused()).isEmpty();
-      }
+      Files.delete(folder.resolve("cap-a.csv.1"));
+      append("cap-a.csv", row(1, 5));
+      hasJust(1, 6);
+      assertThat(intaking.state().again()).isZero();
+      assertThat(intaking.state().refused()).isEmpty();
     }
   }
 
@@ -185,13 +180,12 @@ class FilesSourceTest {
       out.write(text, 0, text.length / 2);
       out.flush();
       Files.write(folder.resolve("cap-b.csv.gz"), packed.toByteArray());
-      try (Bus bus = bus();
-          Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
-        has(bus, 2, 1);
+      try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+        has(2, 1);
         out.write(text, text.length / 2, text.length - text.length / 2);
         out.close();
         Files.write(folder.resolve("cap-b.csv.gz"), packed.toByteArray());
-        hasJust(bus, 2, 3);
+        hasJust(2, 3);
         assertThat(intaking.state().refused()).isEmpty();
       }
     }
@@ -212,10 +206,9 @@ class FilesSourceTest {
         2026-03-11T06:00:05Z,much,good
         2026-03-11T06:00:06Z,46.906,good
         """);
-    try (Bus bus = bus();
-        Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
-      has(bus, 3, 3);
-      assertThat(frames(bus, 3))
+    try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+      has(3, 3);
+      assertThat(frames(3))
           .extracting(f -> f.atMs() % 60_000 + " " + f.qualities()[0])
           .containsExactly("0 0", "4000 2", "6000 0");
       SourceHealth.State state = intaking.state();
@@ -229,12 +222,11 @@ class FilesSourceTest {
   @Test
   void aFolderThatIsNotThereIsToldAndReadOnceItIs() throws Exception {
     Files.delete(folder);
-    try (Bus bus = bus();
-        Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+    try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
       Intaking.until("it says so", () -> intaking.state().fault().contains("there is no folder"));
       Files.createDirectories(folder);
       append("cap-d.csv", HEADER + row(4, 0));
-      hasJust(bus, 4, 1);
+      hasJust(4, 1);
       assertThat(intaking.state().fault()).isEmpty();
     }
   }
@@ -243,42 +235,29 @@ class FilesSourceTest {
   void rowsOfALoggerThatWritesAnyhowAreInTheLogOnceAndInOrderWhateverIsRenamedOrKilled()
       throws Exception {
     assertThat(plan().sources()).hasSize(1); // and it is written
-    try (Bus bus = bus();
-        FollowedLog log = FollowedLog.of(bus)) {
-      Random random = new Random(18);
-      List<String> gauges = List.of("PT-1 PT-2");
-      CompletableFuture<Void> writing = new CompletableFuture<>();
-      log.has(rowsIn(bus), gauges, writing);
-      int had = log.frames(gauges.get(0)).size();
-      WatchProcess watch = watch();
-      try {
-        int rows = READINGS / ROUNDS;
-        for (int round = 0; round < ROUNDS; round++) {
-          int from = round * rows;
-          write(from, from + rows / 2, random);
-          log.has(had + from + rows / 4, gauges, writing);
-          watch.kill();
-          write(from + rows / 2, from + rows, random);
-          rename("cap-f.csv", round);
-          watch = watch();
-        }
-        log.has(had + ROUNDS * rows, gauges, writing);
-      } finally {
-        watch.stop();
+    Random random = new Random(18);
+    List<String> gauges = List.of("PT-1 PT-2");
+    CompletableFuture<Void> writing = new CompletableFuture<>();
+    int had = log.now(gauges.get(0)).size();
+    WatchProcess watch = watch();
+    try {
+      int rows = READINGS / ROUNDS;
+      for (int round = 0; round < ROUNDS; round++) {
+        int from = round * rows;
+        write(from, from + rows / 2, random);
+        log.has(had + from + rows / 4, gauges, writing);
+        watch.kill();
+        write(from + rows / 2, from + rows, random);
+        rename("cap-f.csv", round);
+        watch = watch();
       }
-      log.read();
-      List<Frame> all = log.frames(gauges.get(0));
-      justThese(all.subList(had, all.size()), 20, ROUNDS * (READINGS / ROUNDS));
-      assertThat(log.others()).isEmpty();
+      log.has(had + ROUNDS * rows, gauges, writing);
+    } finally {
+      watch.stop();
     }
-  }
-
-  /** How many rows of both gauges tests before this one have put there. */
-  private static int rowsIn(Bus bus) {
-    return (int)
-        IntakeTest.log(bus).stream()
-            .filter(e -> e instanceof Frame f && f.gauges().size() == 2)
-            .count();
+    List<Frame> all = log.now(gauges.get(0));
+    justThese(all.subList(had, all.size()), 20, ROUNDS * (READINGS / ROUNDS));
+    assertThat(log.others()).isEmpty();
   }
 
   private WatchProcess watch() throws Exception {
@@ -326,12 +305,10 @@ class FilesSourceTest {
       }
       out.write(row(6, 1).getBytes(StandardCharsets.UTF_8));
     }
-    try (Bus bus = bus();
-        Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
+    try (Intaking intaking = Intaking.open(data, plan(), bus, Trust.usual())) {
       long lastMs = FIRST_MS + 6 * 86_400_000L + 1000;
       Intaking.until(
-          "the last is in the log",
-          () -> frames(bus, 6).stream().anyMatch(f -> f.atMs() == lastMs));
+          "the last is in the log", () -> frames(6).stream().anyMatch(f -> f.atMs() == lastMs));
       SourceHealth.State state = intaking.state();
       long refused = state.refused().values().stream().mapToLong(Long::longValue).sum();
       assertThat(refused + state.taken() + state.again()).isGreaterThanOrEqualTo(SPOILT);

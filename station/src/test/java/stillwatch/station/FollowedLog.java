@@ -24,6 +24,7 @@ final class FollowedLog implements AutoCloseable {
   private final TelemetryCodec codec = new TelemetryCodec();
   private final TopicReader reader;
   private final Map<String, List<Frame>> frames = new TreeMap<>();
+  private final List<Frame> all = new ArrayList<>();
   private final List<Telemetry> others = new ArrayList<>();
 
   private FollowedLog(Bus bus) {
@@ -41,10 +42,31 @@ final class FollowedLog implements AutoCloseable {
       Telemetry entry = codec.decode(m);
       if (entry instanceof Frame f) {
         frames.computeIfAbsent(String.join(" ", f.gauges().ids()), g -> new ArrayList<>()).add(f);
+        all.add(f);
       } else if (!(entry instanceof Pulse)) {
         others.add(entry);
       }
     }
+  }
+
+  /** Reads on to where the log ends now. */
+  void readOn() {
+    Map<Integer, Long> ends = reader.endOffsets();
+    while (!reader.passed(ends)) {
+      read();
+    }
+  }
+
+  /** The frames of just this gauge in the log as it is now. */
+  List<Frame> now(String gauge) {
+    readOn();
+    return frames(gauge);
+  }
+
+  /** All frames of the log as it is now. */
+  List<Frame> now() {
+    readOn();
+    return all;
   }
 
   /** Waits until it has so many frames of each, as long as whoever sends them does not fail. */

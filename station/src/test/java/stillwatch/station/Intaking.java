@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.locks.LockSupport;
@@ -13,7 +12,6 @@ import stillwatch.ingest.bus.Bus;
 import stillwatch.ingest.disk.Disk;
 import stillwatch.ingest.entrance.Trust;
 import stillwatch.ingest.intake.SourceHealth;
-import stillwatch.ingest.telemetry.Frame;
 import stillwatch.rules.plan.Plan;
 import stillwatch.station.option.PlanOption;
 import stillwatch.station.run.Metrics;
@@ -66,17 +64,6 @@ final class Intaking implements AutoCloseable {
     Files.writeString(
         file, Files.readString(WatchProcess.LARKSPUR.resolve("plan.yaml")) + "\n" + sources);
     return PlanOption.load(file).plan();
-  }
-
-  /** What the log has of a gauge. */
-  static List<Frame> frames(Bus bus, String gauge) {
-    List<Frame> all = new ArrayList<>();
-    for (var entry : IntakeTest.log(bus)) {
-      if (entry instanceof Frame f && f.gauges().ids().equals(List.of(gauge))) {
-        all.add(f);
-      }
-    }
-    return all;
   }
 
   static void until(String what, BooleanSupplier holds) {

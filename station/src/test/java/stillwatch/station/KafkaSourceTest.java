@@ -52,6 +52,7 @@ class KafkaSourceTest {
   private final EmbeddedBroker own;
   private final EmbeddedBroker theirs;
   private final Bus bus;
+  private final FollowedLog log;
   private final Admin admin;
   private final KafkaProducer<String, byte[]> sender;
   private Path folder;
@@ -65,7 +66,7 @@ class KafkaSourceTest {
     own = EmbeddedBroker.start(all.resolve("own")).get();
     theirs = SecuredBroker.start(Files.createDirectories(all.resolve("theirs")), "plant", "key");
     bus = KafkaBus.open(new BusSettings(own.bootstrap(), Map.of()));
-    bus.createTopics(1, 1);
+    log = FollowedLog.of(bus);
     Properties client = new Properties();
     client.load(new StringReader(client("key")));
     client.put("bootstrap.servers", theirs.bootstrap());
@@ -98,6 +99,7 @@ class KafkaSourceTest {
   void close() throws Exception {
     sender.close(Duration.ZERO);
     admin.close(Duration.ZERO);
+    log.close();
     bus.close();
     theirs.close();
     own.close();
@@ -135,7 +137,7 @@ class KafkaSourceTest {
   /** What the log has of a gauge of this test's day, by the ms since it began. */
   private List<String> says(String gauge) {
     long fromMs = first.toEpochMilli();
-    return Intaking.frames(bus, gauge).stream()
+    return log.now(gauge).stream()
         .filter(f -> f.atMs() >= fromMs && f.atMs() < fromMs + 86_400_000)
         .map(f -> f.atMs() - fromMs + " " + Math.round(f.values()[0]) + " " + f.qualities()[0])
         .toList();
@@ -260,32 +262,28 @@ class KafkaSourceTest {
     Files.writeString(
         folder.resolve("plan.yaml"),
         Files.readString(WatchProcess.LARKSPUR.resolve("plan.yaml")) + "\n" + example());
-    try (FollowedLog log = FollowedLog.of(bus)) {
-      List<String> gauges = List.of("PT-1");
-      CompletableFuture<Void> sending = new CompletableFuture<>();
-      log.has(Intaking.frames(bus, "PT-1").size(), gauges, sending);
-      int had = log.frames("PT-1").size();
-      WatchProcess watch = watch();
-      try {
-        for (int i = 0; i < READINGS; i++) {
-          var unused =
-              send("any", json(i * 1000L, 460 + i / 100.0).getBytes(StandardCharsets.UTF_8), first);
-        }
-        sender.flush();
-        log.has(had + READINGS / 4, gauges, sending);
-        watch.kill();
-        watch = watch();
-        log.has(had + READINGS, gauges, sending);
-      } finally {
-        watch.stop();
-      }
-      log.read();
-      List<Frame> frames = log.frames("PT-1").subList(had, log.frames("PT-1").size());
-      assertThat(frames).hasSize(READINGS);
+    List<String> gauges = List.of("PT-1");
+    CompletableFuture<Void> sending = new CompletableFuture<>();
+    int had = log.now("PT-1").size();
+    WatchProcess watch = watch();
+    try {
       for (int i = 0; i < READINGS; i++) {
-        assertThat(frames.get(i).atMs()).isEqualTo(first.toEpochMilli() + i * 1000L);
-        assertThat(Math.round(frames.get(i).values()[0])).isEqualTo(46_000 + i);
+        var unused =
+            send("any", json(i * 1000L, 460 + i / 100.0).getBytes(StandardCharsets.UTF_8), first);
       }
+      sender.flush();
+      log.has(had + READINGS / 4, gauges, sending);
+      watch.kill();
+      watch = watch();
+      log.has(had + READINGS, gauges, sending);
+    } finally {
+      watch.stop();
+    }
+    List<Frame> frames = log.now("PT-1").subList(had, log.frames("PT-1").size());
+    assertThat(frames).hasSize(READINGS);
+    for (int i = 0; i < READINGS; i++) {
+      assertThat(frames.get(i).atMs()).isEqualTo(first.toEpochMilli() + i * 1000L);
+      assertThat(Math.round(frames.get(i).values()[0])).isEqualTo(46_000 + i);
     }
   }
 

@@ -52,8 +52,7 @@ class LeavingPageTest extends PageOfOneWatch {
         Files.readString(WatchProcess.LARKSPUR.resolve("plan.yaml"))
             + "\nroutes: {webhooks: [{name: shore, digest: 5 s, url: \"http://127.0.0.1:%d/\"}]}\n"
                 .formatted(shore.getAddress().getPort()));
-    String[] options = {"--open", "--from", from, "--http", "0"};
-    List<String> drill = WatchProcess.drilling(data, "leak.csv.gz", speed, options);
+    List<String> drill = WatchProcess.drilling(data, "leak.csv.gz", speed, options(from));
     drill.set(drill.indexOf("--plan") + 1, plan().toString());
     return WatchProcess.start(drill.toArray(String[]::new));
   }
@@ -161,7 +160,7 @@ class LeavingPageTest extends PageOfOneWatch {
   @Order(4)
   void theLogReadAnewGivesTheSameChapter() throws Exception {
     String live = chapter(watch.text("/api/report"));
-    watch.stop();
+    stopAll();
     Path file = folder.resolve("report.html");
     String[] report = {
       "report", "--plan", plan().toString(), "--data", folder.toString(), "--out", "" + file

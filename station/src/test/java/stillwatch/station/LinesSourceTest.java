@@ -39,6 +39,7 @@ class LinesSourceTest {
   private final Path all;
   private final EmbeddedBroker kafka;
   private final Bus bus;
+  private final FollowedLog log;
   private Path folder;
 
   LinesSourceTest(@TempDir Path all) throws Exception {
@@ -46,7 +47,7 @@ class LinesSourceTest {
     folder = all;
     kafka = EmbeddedBroker.start(all.resolve("kafka")).get();
     bus = KafkaBus.open(new BusSettings(kafka.bootstrap(), Map.of()));
-    bus.createTopics(1, 1);
+    log = FollowedLog.of(bus);
   }
 
   @BeforeEach
@@ -56,6 +57,7 @@ class LinesSourceTest {
 
   @AfterAll
   void close() throws Exception {
+    log.close();
     bus.close();
     kafka.close();
   }
@@ -100,14 +102,14 @@ class LinesSourceTest {
 
   /** What the log has of a gauge since then, the newest times apart. */
   private List<String> says(String gauge, int before) {
-    var frames = Intaking.frames(bus, gauge);
+    var frames = log.now(gauge);
     return frames.subList(before, frames.size()).stream()
         .map(f -> Math.round(f.values()[0]) + " " + f.qualities()[0])
         .toList();
   }
 
   private int before(String gauge) {
-    return Intaking.frames(bus, gauge).size();
+    return log.now(gauge).size();
   }
 
   private static String sentence(String text) {
@@ -157,7 +159,7 @@ class LinesSourceTest {
             "all came",
             () -> intaking.state().refused().values().stream().mapToLong(n -> n).sum() == 3);
         Intaking.until("it is there", () -> says("TT-1", before).size() == 1);
-        var frame = Intaking.frames(bus, "TT-1").get(before);
+        var frame = log.now("TT-1").get(before);
         assertThat(Instant.ofEpochMilli(frame.atMs())).isEqualTo("2026-03-08T07:00:00Z");
         assertThat(intaking.state().connected()).isTrue();
         assertThat(intaking.state().refused()).isEqualTo(Map.of("bad-time", 2L, "incomplete", 1L));
@@ -200,7 +202,7 @@ class LinesSourceTest {
         }
       }
       Intaking.until("all are there", () -> before("PT-1") == before + READINGS);
-      var frames = Intaking.frames(bus, "PT-1");
+      var frames = log.now("PT-1");
       for (int i = 0; i < READINGS; i++) {
         assertThat(frames.get(before + i).atMs()).isEqualTo(FIRST_MS + 36_000_000 + i * 1000L);
         assertThat(Math.round(frames.get(before + i).values()[0])).isEqualTo(40_000 + i);

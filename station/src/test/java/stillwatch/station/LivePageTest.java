@@ -27,9 +27,10 @@ class LivePageTest extends PageOfOneWatch {
   private static final Path RECORDING = Path.of("../demo-data/larkspur/leak.csv.gz");
   private static final Pattern NOW = Pattern.compile("Now: ([0-9.]+) MPa, (.)");
 
-  /** A page's own log time, its pressure, and all its live lines, at one moment. */
+  /** A page's own log time, its pressure, and all its live lines, at one moment, ten a second. */
   private static final String READ =
       """
+      await new Promise((go) => setTimeout(go, 100));
       return JSON.stringify({
         log: document.querySelector('#log').textContent, pressure: document.querySelector('#pressure').textContent,
         live: [...document.querySelectorAll('#alarms .live')].map((e) => e.textContent).filter((t) => t.startsWith('Now: ')),

@@ -50,6 +50,7 @@ class MqttSourceTest {
   private final MqttPeer peer;
   private final EmbeddedBroker kafka;
   private final Bus bus;
+  private final FollowedLog log;
 
   MqttSourceTest(@TempDir Path folder) throws Exception {
     this.folder = folder;
@@ -65,11 +66,12 @@ class MqttSourceTest {
                 + tls(guarded, "REQUIRED", store("broker", broker), store("known", watch)));
     kafka = EmbeddedBroker.start(folder.resolve("kafka")).get();
     bus = KafkaBus.open(new BusSettings(kafka.bootstrap(), Map.of()));
-    bus.createTopics(1, 1);
+    log = FollowedLog.of(bus);
   }
 
   @AfterAll
   void close() throws Exception {
+    log.close();
     bus.close();
     kafka.close();
     peer.close();
@@ -165,7 +167,7 @@ class MqttSourceTest {
   private void inTheLog(String gauge, double value) {
     Intaking.until(
         gauge + " is in the log",
-        () -> Intaking.frames(bus, gauge).stream().anyMatch(f -> f.values()[0] == value));
+        () -> log.now(gauge).stream().anyMatch(f -> f.values()[0] == value));
   }
 
   /** What the node says is made by Eclipse Tahu; by aliases alone once it is born. */
@@ -212,7 +214,7 @@ class MqttSourceTest {
   }
 
   private long bad(String gauge, long since) {
-    return Intaking.frames(bus, gauge).stream()
+    return log.now(gauge).stream()
         .filter(f -> f.receivedMs() >= since)
         .filter(f -> f.qualities()[0] == Quality.BAD.code() && Double.isNaN(f.values()[0]))
         .count();
@@ -367,7 +369,7 @@ class MqttSourceTest {
       send(logger, "larkspur/rams/temperature", bytes("6.5"));
       inTheLog("TT-1", 6.5);
       SourceHealth.State state = intaking.state();
-      assertThat(Intaking.frames(bus, "PT-1"))
+      assertThat(log.now("PT-1"))
           .extracting(Frame::atMs)
           .contains(Instant.parse("2026-03-08T06:00:01Z").toEpochMilli());
       assertThat(state.connected()).isTrue();

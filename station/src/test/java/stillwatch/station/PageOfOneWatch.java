@@ -11,6 +11,7 @@ import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.TestMethodOrder;
 import org.junit.jupiter.api.io.TempDir;
+import stillwatch.station.broker.EmbeddedBroker;
 
 /**
  * Tests that share one open watch of a drill, one after the other in their order: what one enters,
@@ -40,6 +41,9 @@ abstract class PageOfOneWatch {
   WatchProcess watch;
   Browser page;
 
+  /** Where the watch's own would be, and here: it starts sooner, and stays when the watch ends. */
+  private EmbeddedBroker broker;
+
   /** A drill of the leak so many times faster than life, from this moment on. */
   PageOfOneWatch(String speed, String from) {
     this.speed = speed;
@@ -49,18 +53,30 @@ abstract class PageOfOneWatch {
   @BeforeAll
   void start(@TempDir Path data) throws Exception {
     folder = data;
+    broker = EmbeddedBroker.start(data.resolve("broker")).get();
     watch = begun(data).listening();
   }
 
   /** Starts the watch. */
   WatchProcess begun(Path data) throws IOException {
-    String[] options = {"--open", "--from", from, "--http", "0"};
-    return WatchProcess.drill(data, "leak.csv.gz", speed, options);
+    return WatchProcess.drill(data, "leak.csv.gz", speed, options(from));
+  }
+
+  /** Of a drill from this moment on. */
+  String[] options(String at) {
+    return new String[] {"--open", "--from", at, "--http", "0", "--broker", broker.bootstrap()};
+  }
+
+  /** Stops the watch and its broker; what they have kept stays in the folder. */
+  void stopAll() throws InterruptedException {
+    watch.stop();
+    broker.close();
   }
 
   @AfterAll
   void end() {
     watch.close();
+    broker.close();
   }
 
   public Browser page() {

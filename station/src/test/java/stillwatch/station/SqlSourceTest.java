@@ -52,6 +52,7 @@ class SqlSourceTest {
   private final EmbeddedBroker kafka;
   private final EmbeddedPostgres postgres;
   private final Bus bus;
+  private final FollowedLog log;
   private String table = "";
   private Instant first = FROM;
   private int days;
@@ -71,7 +72,7 @@ class SqlSourceTest {
             """);
     postgres = EmbeddedPostgres.builder().setServerConfig("hba_file", who.toString()).start();
     bus = KafkaBus.open(new BusSettings(kafka.bootstrap(), Map.of()));
-    bus.createTopics(1, 1);
+    log = FollowedLog.of(bus);
     sql("CREATE ROLE watch LOGIN PASSWORD '" + PASSWORD + "'");
   }
 
@@ -88,6 +89,7 @@ class SqlSourceTest {
 
   @AfterAll
   void close() throws Exception {
+    log.close();
     bus.close();
     postgres.close();
     kafka.close();
@@ -143,7 +145,7 @@ class SqlSourceTest {
 
   /** What the log has of a gauge since the test began; times in ms after the first. */
   private List<String> says(String gauge, int before) {
-    List<Frame> frames = Intaking.frames(bus, gauge);
+    List<Frame> frames = log.now(gauge);
     return frames.subList(before, frames.size()).stream()
         .map(
             f ->
@@ -156,7 +158,7 @@ class SqlSourceTest {
   }
 
   private int before(String gauge) {
-    return Intaking.frames(bus, gauge).size();
+    return log.now(gauge).size();
   }
 
   @Test
@@ -280,36 +282,32 @@ class SqlSourceTest {
     Files.writeString(
         folder.resolve("plan.yaml"),
         Files.readString(WatchProcess.LARKSPUR.resolve("plan.yaml")) + "\n" + example());
-    try (FollowedLog log = FollowedLog.of(bus)) {
-      List<String> gauges = List.of("PT-1");
-      CompletableFuture<Void> writing = new CompletableFuture<>();
-      log.has(before("PT-1"), gauges, writing);
-      int had = log.frames("PT-1").size();
-      WatchProcess watch = watch();
-      try {
-        for (int cut = 0; cut < CUTS; cut++) {
-          int from = cut * READINGS / CUTS;
-          int to = (cut + 1) * READINGS / CUTS;
-          insertSteps(from, (from + to) / 2);
-          Intaking.until("its connection is cut", this::cut);
-          insertSteps((from + to) / 2, to);
-          if (cut == CUTS / 2) {
-            watch.kill();
-            watch = watch();
-          }
-          log.has(had + (from + to) / 2, gauges, writing);
+    List<String> gauges = List.of("PT-1");
+    CompletableFuture<Void> writing = new CompletableFuture<>();
+    int had = before("PT-1");
+    WatchProcess watch = watch();
+    try {
+      for (int cut = 0; cut < CUTS; cut++) {
+        int from = cut * READINGS / CUTS;
+        int to = (cut + 1) * READINGS / CUTS;
+        insertSteps(from, (from + to) / 2);
+        Intaking.until("its connection is cut", this::cut);
+        insertSteps((from + to) / 2, to);
+        if (cut == CUTS / 2) {
+          watch.kill();
+          watch = watch();
         }
-        log.has(had + READINGS, gauges, writing);
-      } finally {
-        watch.stop();
+        log.has(had + (from + to) / 2, gauges, writing);
       }
-      log.read();
-      List<Frame> frames = log.frames("PT-1").subList(had, log.frames("PT-1").size());
-      assertThat(frames).hasSize(READINGS);
-      for (int i = 0; i < READINGS; i++) {
-        assertThat(frames.get(i).atMs()).isEqualTo(first.toEpochMilli() + i / 3 * 1000L);
-        assertThat(Math.round(frames.get(i).values()[0])).isEqualTo(40_000 + i);
-      }
+      log.has(had + READINGS, gauges, writing);
+    } finally {
+      watch.stop();
+    }
+    List<Frame> frames = log.now("PT-1").subList(had, log.frames("PT-1").size());
+    assertThat(frames).hasSize(READINGS);
+    for (int i = 0; i < READINGS; i++) {
+      assertThat(frames.get(i).atMs()).isEqualTo(first.toEpochMilli() + i / 3 * 1000L);
+      assertThat(Math.round(frames.get(i).values()[0])).isEqualTo(40_000 + i);
     }
   }
 

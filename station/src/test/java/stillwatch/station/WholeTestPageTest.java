@@ -54,8 +54,7 @@ class WholeTestPageTest extends PageOfOneWatch {
   }
 
   private WatchProcess scene(String at, String pace) throws IOException {
-    return WatchProcess.drill(
-        folder, "" + recording().toAbsolutePath(), pace, "--open", "--from", at, "--http", "0");
+    return WatchProcess.drill(folder, "" + recording().toAbsolutePath(), pace, options(at));
   }
 
   /** Stops the watch, and starts it again at this moment of the test. */
@@ -329,7 +328,7 @@ class WholeTestPageTest extends PageOfOneWatch {
         .hasSize(4)
         .allSatisfy(kh -> assertThat(kh).isBetween(19.2, 20.5));
     page.get("about:blank");
-    watch.stop();
+    stopAll();
     inOrder(text(Files.readAllBytes(report("pdf")), "whole-report.pdf"));
     assertThat(chapters(Files.readString(report("html")))).isEqualTo(chapters(live));
   }

@@ -98,6 +98,13 @@ final class SplitSubject implements Subject {
         told(kind, seen);
         database.start();
       }
+      case DATABASE_AWAY -> {
+        database.stop();
+        told(kind, seen);
+        TimeUnit.SECONDS.sleep(60 + random.nextInt(120));
+        database.start();
+        return System.currentTimeMillis();
+      }
       case ONE_RULES_STILL -> {
         still(rules.get(random.nextInt(2)), 8 + random.nextInt(8));
         return System.currentTimeMillis();
@@ -141,7 +148,7 @@ final class SplitSubject implements Subject {
 
   /** Waits until the page says that the database is away; that it never did is a failure. */
   private void told(Kind kind, List<String> seen) throws InterruptedException {
-    if (!alerts.says(NO_DATABASE, SAID_WITHIN_MS)) {
+    if (!alerts.says("/health", NO_DATABASE, SAID_WITHIN_MS)) {
       seen.add("never said \"" + NO_DATABASE + "\": " + kind.words());
     }
   }

@@ -99,10 +99,7 @@ final class SplitSubject implements Subject {
         database.start();
       }
       case DATABASE_AWAY -> {
-        database.stop();
-        told(kind, seen);
-        TimeUnit.SECONDS.sleep(60 + random.nextInt(120));
-        database.start();
+        away(kind, 60 + random.nextInt(120), seen);
         return System.currentTimeMillis();
       }
       case ONE_RULES_STILL -> {
@@ -129,6 +126,14 @@ final class SplitSubject implements Subject {
       default -> throw new IllegalStateException(kind + " does not happen to this form");
     }
     return nowMs;
+  }
+
+  private void away(Kind kind, int forS, List<String> seen)
+      throws IOException, InterruptedException {
+    database.stop();
+    told(kind, seen);
+    TimeUnit.SECONDS.sleep(forS);
+    database.start();
   }
 
   private static void again(Part part, int afterS) throws IOException, InterruptedException {

@@ -8,6 +8,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.UUID;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -41,6 +42,20 @@ class ReportTest {
     return out.toString(StandardCharsets.UTF_8);
   }
 
+  /** The time that the page shows. */
+  private static Instant log(WatchProcess watch) throws Exception {
+    return Instant.parse(watch.get("/api/state").path("log").asText());
+  }
+
+  /** When somebody did that last, as the shift's list tells it. */
+  private static Instant toldAt(WatchProcess watch, String what) throws Exception {
+    Instant at = Instant.MIN;
+    for (JsonNode told : watch.get("/api/shift").path("told")) {
+      at = told.path("what").asText().equals(what) ? Instant.parse(told.path("at").asText()) : at;
+    }
+    return at;
+  }
+
   @Test
   @Timeout(300)
   void itTellsTheWholeStoryAndTheRecordsHash() throws Exception {
@@ -52,7 +67,9 @@ class ReportTest {
       for (JsonNode a : state.path("alarms")) {
         id = a.path("rule").asText().equals("sudden-drop") ? a.path("id").asText() : id;
       }
+      Instant before = log(watch);
       watch.act("/api/alarms/" + id + "/acknowledge", "{\"note\":\"camera is on its way\"}");
+      assertThat(toldAt(watch, "acknowledged")).isBetween(before, log(watch));
       watch.act(
           "/api/decisions",
           "{\"choice\":\"reopen\",\"by\":\"the deciders\",\"why\":\"it leaks <& more>\"}");
@@ -76,6 +93,7 @@ class ReportTest {
             "EXERCISE: a recording fed the watch",
             "choke part-turn 6 of 6, shut",
             "anybody on this machine after",
+            "by this machine's clock: camera",
             "camera is on its way",
             "it leaks &lt;&amp; more&gt;",
             "sheen seen from the deck",

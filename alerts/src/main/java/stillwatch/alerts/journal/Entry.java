@@ -3,7 +3,9 @@ package stillwatch.alerts.journal;
 import java.io.ByteArrayOutputStream;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import stillwatch.rules.finding.Hashes;
 
 /**
@@ -16,6 +18,8 @@ import stillwatch.rules.finding.Hashes;
  * @param subject whom it happened to: an alarm's id, an alarm point, a person; may be empty
  * @param by who did it; empty when the watch did
  * @param body what there is to say of it
+ * @param logMs when that was by the log of an exercise, ms since 1970 UTC; null where the log's
+ *     time is this machine's
  * @param hash SHA-256 of the hash before and of all of the above, 64 hex digits
  */
 public record Entry(
@@ -26,6 +30,7 @@ public record Entry(
     String subject,
     String by,
     String body,
+    @Nullable Long logMs,
     String hash) {
   /** The hash before the first entry. */
   public static final String NOTHING_BEFORE = "0".repeat(64);
@@ -39,11 +44,24 @@ public record Entry(
       String what,
       String subject,
       String by,
-      String body) {
+      String body,
+      @Nullable Long logMs) {
+    List<String> all =
+        new ArrayList<>(
+            List.of(
+                before,
+                Long.toString(seq),
+                Long.toString(writtenMs),
+                well,
+                what,
+                subject,
+                by,
+                body));
+    if (logMs != null) {
+      all.add(Long.toString(logMs));
+    }
     ByteArrayOutputStream fields = new ByteArrayOutputStream();
-    for (String field :
-        List.of(
-            before, Long.toString(seq), Long.toString(writtenMs), well, what, subject, by, body)) {
+    for (String field : all) {
       byte[] bytes = field.getBytes(StandardCharsets.UTF_8);
       fields.writeBytes(ByteBuffer.allocate(4).putInt(bytes.length).array());
       fields.writeBytes(bytes);
@@ -54,6 +72,6 @@ public record Entry(
   /** Whether this entry is unchanged and follows one with this hash and number. */
   public boolean follows(String before, long seqBefore) {
     return seq == seqBefore + 1
-        && hash.equals(hash(before, seq, writtenMs, well, what, subject, by, body));
+        && hash.equals(hash(before, seq, writtenMs, well, what, subject, by, body, logMs));
   }
 }

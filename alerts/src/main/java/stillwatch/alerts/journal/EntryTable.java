@@ -11,7 +11,7 @@ import java.util.function.Consumer;
 /** The chain as a transaction sees it. */
 public final class EntryTable {
   private static final String SELECT =
-      "select seq, written_ms, well, what, subject, by_whom, body, hash from entry";
+      "select seq, written_ms, well, what, subject, by_whom, body, log_ms, hash from entry";
 
   private EntryTable() {}
 
@@ -49,7 +49,8 @@ public final class EntryTable {
                 r.getString(5),
                 r.getString(6),
                 r.getString(7),
-                r.getString(8)));
+                r.getObject(8, Long.class),
+                r.getString(9)));
       }
     }
   }

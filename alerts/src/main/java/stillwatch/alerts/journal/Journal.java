@@ -11,6 +11,7 @@ import java.sql.SQLTransientConnectionException;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Consumer;
+import java.util.function.LongSupplier;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
 import org.flywaydb.core.api.MigrationInfo;
@@ -35,6 +36,7 @@ public final class Journal implements AutoCloseable {
   private final HikariDataSource pool;
   private final boolean file;
   private final Map<String, Table> tables;
+  private volatile LongSupplier logMs = () -> 0;
 
   private Journal(HikariDataSource pool, boolean file, Map<String, Table> tables) {
     this.pool = pool;
@@ -299,15 +301,26 @@ public final class Journal implements AutoCloseable {
   }
 
   /**
+   * From now on entries say beside this machine's time what it was by the log of an exercise.
+   *
+   * @param clock the log's, ms since 1970 UTC; 0 while it says nothing
+   */
+  public void exercise(LongSupplier clock) {
+    logMs = clock;
+  }
+
+  /**
    * Runs work in one transaction that may write, and adds to the record what it wrote.
    *
    * @param nowMs when it happens, ms since 1970 UTC: the one reading of the clock for all of it
    * @throws JournalException when the database refuses; nothing of the work is kept
    */
   public <T> T write(long nowMs, Writing<T> work) {
+    long atMs = logMs.getAsLong();
+    Long log = atMs > 0 ? atMs : null;
     return transaction(
         c -> {
-          Recorder recorder = new Recorder(c, tables, nowMs);
+          Recorder recorder = new Recorder(c, tables, nowMs, log);
           T result = work.with(recorder);
           recorder.end();
           return result;

@@ -4,9 +4,11 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.Types;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A transaction that adds to the record. It holds the record's end from the beginning, so that
@@ -18,14 +20,17 @@ public final class Recorder {
   private final Connection connection;
   private final Map<String, Table> tables;
   private final long nowMs;
+  private final @Nullable Long logMs;
   private final Map<Table, Map<String, List<Object>>> written = new LinkedHashMap<>();
   private long seq;
   private String hash;
 
-  Recorder(Connection connection, Map<String, Table> tables, long nowMs) throws SQLException {
+  Recorder(Connection connection, Map<String, Table> tables, long nowMs, @Nullable Long logMs)
+      throws SQLException {
     this.connection = connection;
     this.tables = tables;
     this.nowMs = nowMs;
+    this.logMs = logMs;
     try (PreparedStatement s =
             connection.prepareStatement("select seq, hash from head where id = 1 for update");
         ResultSet r = s.executeQuery()) {
@@ -88,7 +93,8 @@ public final class Recorder {
             subject,
             by,
             body,
-            Entry.hash(hash, next, nowMs, well, what, subject, by, body));
+            logMs,
+            Entry.hash(hash, next, nowMs, well, what, subject, by, body, logMs));
     insert(entry);
     seq = next;
     hash = entry.hash();
@@ -98,7 +104,7 @@ public final class Recorder {
   private void insert(Entry entry) throws SQLException {
     try (PreparedStatement s =
         statement(
-            "insert into entry (seq, written_ms, well, what, subject, by_whom, body, hash) values (?, ?, ?, ?, ?, ?, ?, ?)")) {
+            "insert into entry (seq, written_ms, well, what, subject, by_whom, body, log_ms, hash) values (?, ?, ?, ?, ?, ?, ?, ?, ?)")) {
       s.setLong(1, entry.seq());
       s.setLong(2, entry.writtenMs());
       s.setString(3, entry.well());
@@ -106,7 +112,8 @@ public final class Recorder {
       s.setString(5, entry.subject());
       s.setString(6, entry.by());
       s.setString(7, entry.body());
-      s.setString(8, entry.hash());
+      s.setObject(8, entry.logMs(), Types.BIGINT);
+      s.setString(9, entry.hash());
       s.executeUpdate();
     }
   }

@@ -70,6 +70,7 @@ final class AlarmChapters {
     return a.acknowledgedBy()
         + " after "
         + Words.span((at - raised) / 1000.0)
+        + (parts.exercise() ? " by this machine's clock" : "")
         + (a.note().isEmpty() ? "" : ": " + a.note());
   }
 
@@ -148,7 +149,7 @@ final class AlarmChapters {
       JsonNode b = ReportParts.body(e);
       held.add(
           List.of(
-              parts.time(e.writtenMs()),
+              parts.entered(e),
               e.what().equals("held-back") ? "suppressed" : "restored",
               e.subject(),
               e.by(),

@@ -108,8 +108,7 @@ final class PeopleChapters {
     List<List<String>> rows = new ArrayList<>();
     for (Entry e :
         parts.said("observation", "note", "correction", "handover", "handover-accepted")) {
-      rows.add(
-          List.of(Long.toString(e.seq()), parts.time(e.writtenMs()), e.what(), e.by(), inWords(e)));
+      rows.add(List.of(Long.toString(e.seq()), parts.entered(e), e.what(), e.by(), inWords(e)));
     }
     html.table(List.of("Entry", "Entered", "What", "By", "In words"), rows, "Nobody entered any.");
     passes(html);

@@ -112,7 +112,14 @@ public record ReportParts(
     JsonNode b = body(e);
     String at =
         b.path("log").asText(b.path("at").asText(b.path("finding").path("raised").asText()));
-    return Words.ms(at).orElse(e.writtenMs());
+    Long entered = e.logMs();
+    return Words.ms(at).orElse(entered == null ? e.writtenMs() : entered);
+  }
+
+  /** When somebody entered that: in an exercise by the log. */
+  String entered(Entry e) {
+    Long ms = e.logMs();
+    return time(ms == null ? e.writtenMs() : ms);
   }
 
   /** The end of what the report is about, log time. */

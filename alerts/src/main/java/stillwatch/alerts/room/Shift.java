@@ -132,7 +132,7 @@ public final class Shift {
   /**
    * What the record tells since the last hand-over was accepted, oldest first: everything that
    * people did, and the newest of what rules raised, with how many more there are; and the same of
-   * the shift before. In an exercise what has no time of the log has that of the entry before it.
+   * the shift before. In an exercise times are the log's.
    */
   void tell(ObjectNode n, boolean exercise) {
     Entry on = accepted;
@@ -158,11 +158,16 @@ public final class Shift {
     return leftOut;
   }
 
-  /** The time of the log that an entry has; that of the one before where it has none. */
+  /**
+   * The time of the log that an entry speaks of, else that at which it was entered; that of the one
+   * before where an older version wrote neither.
+   */
   private static String logTime(Entry e, String before) {
+    Long ms = e.logMs();
+    String otherwise = ms == null ? before : Instant.ofEpochMilli(ms).toString();
     JsonNode body = body(e);
     JsonNode finding = body.has("finding") ? body.path("finding") : body;
-    String raised = finding.path(e.what()).asText(finding.path("raised").asText(before));
+    String raised = finding.path(e.what()).asText(finding.path("raised").asText(otherwise));
     return body.path("log").asText(body.path("at").asText(raised));
   }
 

@@ -6,7 +6,8 @@ import java.security.GeneralSecurityException;
 public final class DeliveryException extends Exception {
   private static final long serialVersionUID = 1L;
 
-  DeliveryException(String message) {
+  /** A sentence that says why. */
+  public DeliveryException(String message) {
     super(message);
   }
 

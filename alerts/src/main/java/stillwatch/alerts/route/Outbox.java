@@ -84,7 +84,8 @@ public final class Outbox {
       s.setString(3, event);
       s.setInt(4, finding.priority().rank());
       s.setString(5, new String(FindingCodec.encode(finding), StandardCharsets.UTF_8));
-      s.setLong(6, record.nowMs() + after.toMillis());
+      // at once is at once, also when this machine's clock is set back meanwhile
+      s.setLong(6, after.isZero() ? 0 : record.nowMs() + after.toMillis());
       s.executeUpdate();
       try (ResultSet made = s.getGeneratedKeys()) {
         made.next();

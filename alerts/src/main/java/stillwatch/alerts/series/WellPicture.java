@@ -99,7 +99,8 @@ public final class WellPicture {
     logMs = Math.max(logMs, entry.receivedMs());
     readiness.accept(entry);
     progress.leaving().accept(entry);
-    entryHereMs = drill ? clock.millis() : logMs;
+    // a machine whose clock was set back is behind the log, and silence must be counted from now on
+    entryHereMs = drill ? clock.millis() : Math.min(logMs, clock.millis());
     if (entry instanceof Frame frame) {
       progress.accept(frame);
       if (frame.atMs() - frame.receivedMs() <= aheadMs) { // else its clock is ignored

@@ -137,10 +137,10 @@ export function list(ol, alarms) {
 }
 
 /** Shows what is shelved or out of service, by whom and until when, with a way to end it. */
-export function holds(ul, all) {
+export function holds(ul, all, exercise) {
   fill(ul, all, () => ul.replaceChildren(...all.map((h) => {
     const li = document.createElement('li');
-    li.textContent = `${h.point}: ${h.how} by ${h.by}, ${h.until ? `until ${clock(h.until)}` : 'until it is returned to service'}: ${h.reason} `;
+    li.textContent = `${h.point}: ${h.how} by ${h.by}, ${h.until ? `until ${clock(h.until)}${exercise ? ' by this machine\'s clock' : ''}` : 'until it is returned to service'}: ${h.reason} `;
     const button = document.createElement('button');
     button.type = 'button';
     button.textContent = 'End';

@@ -93,7 +93,7 @@ function show() {
   by('more').hidden = !state.more;
   put(by('more'), `${state.more} more of lower priority.`);
   list(by('held'), state.held.map(dated));
-  holds(by('holds'), state.holds);
+  holds(by('holds'), state.holds, state.exercise);
   put(by('held-count'), state.held.length + (state.holds.length > state.held.length ? `, ${state.holds.length} points` : ''));
   list(by('over'), state.over.map(dated));
   put(by('over-count'), state.over.length);

@@ -26,6 +26,7 @@ class AlarmFiguresTest {
             "",
             "",
             DeskAlarm.raising(Findings.at(rule, gauge, priority, ms), false, 1),
+            null,
             "");
     return DeskAlarm.raised(entry);
   }

@@ -33,6 +33,7 @@ class AlarmGroupTest {
             "",
             "",
             DeskAlarm.raising(Findings.at(said.rule(), gauge, said.priority(), ms), false, 1),
+            null,
             ""));
   }
 

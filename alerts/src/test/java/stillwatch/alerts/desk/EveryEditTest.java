@@ -43,6 +43,7 @@ class EveryEditTest {
   /** Something in every table, twice. */
   private static void live(Journal journal) {
     HandSetClock clock = HandSetClock.ticking("2026-03-08T12:00:00Z");
+    journal.exercise(clock::millis);
     Outbox outbox = new Outbox(journal, List.of(new Nowhere()));
     Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
     desk.take(

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.GeneralSecurityException;
 import java.time.Duration;
@@ -28,6 +29,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import stillwatch.alerts.HandSetClock;
 import stillwatch.alerts.journal.Databases;
+import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.journal.Journal;
 import stillwatch.alerts.people.People;
 import stillwatch.alerts.people.Role;
@@ -42,13 +44,14 @@ import stillwatch.rules.plan.DeskPlan;
 import stillwatch.rules.plan.RoutePlan;
 
 /**
- * Two hundred random actions of the desk while alarms come in and go out, with restarts: the record
- * is whole before, during and after.
+ * Random actions of the desk while alarms come in and go out, with restarts after its end and after
+ * a kill: the record is whole before, during and after.
  */
 class RecordUnderLoadTest {
-  private static final int ACTIONS = 200;
+  private static final int ACTIONS = Integer.getInteger("stillwatch.actions", 32);
   private static final int RESTARTS = 4;
   private static final int POINTS = 12;
+  private static final String FILE = "journal.mv.db";
 
   private static final DeskPlan PLAN =
       new DeskPlan(
@@ -106,15 +109,21 @@ class RecordUnderLoadTest {
   @ParameterizedTest
   @EnumSource
   @Timeout(300)
-  void theRecordIsWholeBeforeDuringAndAfterTwoHundredActions(Databases database) throws Exception {
+  void theRecordIsWholeBeforeDuringAndAfterEverything(Databases database) throws Exception {
     Random random = new Random(20_260_308);
     int checks = 0;
+    Path now = folder;
     for (int run = 0; run < RESTARTS; run++) {
-      try (Journal journal = database.open(folder)) {
+      Path killed = run % 2 == 1 && database == Databases.FILE ? folder.resolve("run" + run) : now;
+      try (Journal journal = database.open(now)) {
         whole(journal);
-        checks += underLoad(journal, random);
+        checks += underLoad(journal, random, now, killed);
         whole(journal);
       }
+      now = killed;
+    }
+    try (Journal journal = database.open(now)) {
+      whole(journal);
     }
     assertThat(checks).as("how often it was verified meanwhile").isGreaterThan(RESTARTS);
     assertThat(posts.get()).as("something went out meanwhile").isGreaterThan(10);
@@ -124,8 +133,13 @@ class RecordUnderLoadTest {
     assertThat(JournalCheck.of(journal, null).fault()).isNull();
   }
 
-  /** Acts while alarms come in, go out and the record is verified; returns how often it was. */
-  private int underLoad(Journal journal, Random random) throws Exception {
+  /**
+   * Acts while alarms come in, go out and the record is verified; returns how often it was.
+   *
+   * @param killed where a file is left as a kill leaves it at the end of the actions; the journal's
+   *     own folder for no kill
+   */
+  private int underLoad(Journal journal, Random random, Path now, Path killed) throws Exception {
     Route route = route();
     Outbox outbox = new Outbox(journal, List.of(route));
     Desk desk = new Desk("larkspur-2", PLAN, journal, outbox, clock);
@@ -137,7 +151,11 @@ class RecordUnderLoadTest {
       Future<Integer> checking = others.submit(() -> check(journal, over));
       People people = new People(journal, clock);
       for (int i = 0; i < ACTIONS / RESTARTS; i++) {
-        act(desk, people, random);
+        act(journal, desk, people, random);
+      }
+      if (!killed.equals(now)) {
+        Files.createDirectory(killed);
+        Files.copy(now.resolve(FILE), killed.resolve(FILE));
       }
       over.set(true);
       sender.close();
@@ -174,11 +192,11 @@ class RecordUnderLoadTest {
     }
   }
 
-  private void act(Desk desk, People people, Random random) {
+  private void act(Journal journal, Desk desk, People people, Random random) {
     List<DeskAlarm> open = desk.open();
     List<Hold> holds = desk.holds();
     String id = open.isEmpty() ? "" : open.get(random.nextInt(open.size())).finding().id();
-    int what = id.isEmpty() ? 6 : random.nextInt(8);
+    int what = id.isEmpty() ? 6 : random.nextInt(10);
     switch (what) {
       case 0 -> desk.acknowledge(id, "Ada", "seen");
       case 1 -> desk.shelve(id, Duration.ofMinutes(1 + random.nextInt(60)), "Ada", "known");
@@ -187,10 +205,17 @@ class RecordUnderLoadTest {
       case 4 -> desk.note(id, "Bob", "the camera sees nothing");
       case 5 -> holds.stream().findFirst().ifPresent(h -> desk.restore(h.point(), "Ada"));
       case 6 -> assertThat(people.machine("winch", Role.LOOK, "")).isNotEmpty();
+      case 7 -> enter(journal, "decision", "{\"choice\":\"continue\",\"why\":\"it is steady\"}");
+      case 8 -> enter(journal, "handover", "{\"to\":\"Bob\",\"text\":\"camera at six\"}");
       default -> {
         clock.forward(Duration.ofMinutes(random.nextInt(30)));
         desk.look(random.nextBoolean() ? "closing" : "watching");
       }
     }
+  }
+
+  private void enter(Journal journal, String what, String body) {
+    Entry made = journal.write(clock.millis(), r -> r.enter("larkspur-2", what, "", "Ada", body));
+    assertThat(made.by()).isEqualTo("Ada");
   }
 }

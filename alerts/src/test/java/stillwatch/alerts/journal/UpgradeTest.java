@@ -38,7 +38,7 @@ class UpgradeTest {
         .load()
         .migrate();
     String hash =
-        Entry.hash(Entry.NOTHING_BEFORE, 1, 5, "", "token-made", "winch", "Ada", "operate");
+        Entry.hash(Entry.NOTHING_BEFORE, 1, 5, "", "token-made", "winch", "Ada", "operate", null);
     try (var c = DriverManager.getConnection(url, database.user(), "");
         var s = c.createStatement()) {
       s.execute("insert into person values ('Ada', 'administer', 'kept')");
@@ -113,7 +113,15 @@ class UpgradeTest {
    * statement by statement, not all or none.
    */
   @ParameterizedTest
-  @ValueSource(strings = {"V1__journal", "V2__people", "V3__about", "V4__makers", "V5__held_since"})
+  @ValueSource(
+      strings = {
+        "V1__journal",
+        "V2__people",
+        "V3__about",
+        "V4__makers",
+        "V5__held_since",
+        "V6__log_time"
+      })
   void whatAKillLeftHalfMadeIsMadeWhole(String script) throws Exception {
     List<String> statements = statements(script);
     for (int done = 1; done <= statements.size(); done++) {

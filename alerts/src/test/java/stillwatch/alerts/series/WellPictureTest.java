@@ -3,6 +3,7 @@ package stillwatch.alerts.series;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import stillwatch.alerts.HandSetClock;
@@ -50,6 +51,18 @@ class WellPictureTest {
       reads(START_MS + s * 1000L - HOUR_MS, START_MS + s * 1000L, 45_000 + s);
     }
     assertThat(shown()).isEqualTo(45_061);
+  }
+
+  @Test
+  void aMachinesClockSetBackAnHourHidesNoSilence() {
+    HandSetClock clock = new HandSetClock("2026-03-08T06:00:00Z");
+    WellPicture live = new WellPicture(PLAN, clock, false);
+    live.accept(Frame.good(PLAN.well(), START_MS, START_MS, GaugeSet.of("PT-1"), 45_000));
+    clock.forward(Duration.ofHours(-1));
+    live.accept(Frame.good(PLAN.well(), START_MS, START_MS + 1000, GaugeSet.of("PT-1"), 45_000));
+    clock.forward(Duration.ofSeconds(40));
+    assertThat(live.frameAgeMs()).contains(40_000L);
+    assertThat(live.entryAgeMs()).isEqualTo(40_000);
   }
 
   @Test

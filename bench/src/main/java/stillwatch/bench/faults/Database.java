@@ -61,7 +61,12 @@ final class Database implements AutoCloseable {
     server.close();
   }
 
-  /** Starts it again after it was killed. */
+  /** Stops it in order: PostgreSQL's fast shutdown. */
+  void stop() throws IOException {
+    server.close();
+  }
+
+  /** Starts it again after it was killed or stopped. */
   void start() throws IOException {
     server = run();
   }

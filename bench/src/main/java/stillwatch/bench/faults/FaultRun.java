@@ -12,15 +12,20 @@ final class FaultRun {
   private static final long SAID_WITHIN_MS = 20_000;
 
   private final LiveWatch watch;
-  private final Peer peer;
+  private final RoutePeers peers;
   private final @Nullable LoopDisk disk;
   private final Random random;
   private final List<String> seen;
 
-  /** For a watch, its peer and its disk; what was not said goes to {@code seen}. */
-  FaultRun(LiveWatch watch, Peer peer, @Nullable LoopDisk disk, Random random, List<String> seen) {
+  /** For a watch, its routes' peers and its disk; what was not said goes to {@code seen}. */
+  FaultRun(
+      LiveWatch watch,
+      RoutePeers peers,
+      @Nullable LoopDisk disk,
+      Random random,
+      List<String> seen) {
     this.watch = watch;
-    this.peer = peer;
+    this.peers = peers;
     this.disk = disk;
     this.random = random;
     this.seen = seen;
@@ -56,8 +61,17 @@ final class FaultRun {
           during(2, 6, () -> watch.part().signal("-STOP"), () -> watch.part().signal("-CONT"));
       case BROKER_STILL -> brokerStill(2 + random.nextInt(7), kind, "");
       case BROKER_LONG_STILL -> brokerStill(25, kind, "no sign of life");
-      case PEER_AWAY -> during(3, 8, peer::leave, peer::comeBack);
-      case PEER_REFUSES -> during(3, 8, () -> peer.answer(500), () -> peer.answer(204));
+      case PEER_AWAY -> {
+        Wire wire = peers.wire(RoutePeers.NAMES.get(random.nextInt(RoutePeers.NAMES.size())));
+        during(3, 8, wire::leave, wire::comeBack);
+      }
+      case PEER_REFUSES -> during(3, 8, () -> peers.answer(500), () -> peers.answer(204));
+      case WEBHOOK_AWAY -> longAway(kind, RoutePeers.WEBHOOK);
+      case MAIL_AWAY -> longAway(kind, RoutePeers.MAIL);
+      case MQTT_AWAY -> longAway(kind, RoutePeers.MQTT);
+      case WEBHOOK_HANGS -> hangs(kind, RoutePeers.WEBHOOK);
+      case MAIL_HANGS -> hangs(kind, RoutePeers.MAIL);
+      case MQTT_HANGS -> hangs(kind, RoutePeers.MQTT);
       default -> onDisk(kind);
     }
     return System.currentTimeMillis();
@@ -71,6 +85,36 @@ final class FaultRun {
     } finally {
       end.run();
     }
+  }
+
+  private void longAway(Kind kind, String route) throws IOException, InterruptedException {
+    Wire wire = peers.wire(route);
+    failing(kind, route, wire::leave, wire::comeBack);
+  }
+
+  private void hangs(Kind kind, String route) throws IOException, InterruptedException {
+    Wire wire = peers.wire(route);
+    failing(kind, route, () -> wire.hang(true), () -> wire.hang(false));
+  }
+
+  /** Lets a route fail for one to three minutes; that no alarm says so is a failure. */
+  private void failing(Kind kind, String route, Act begin, Act end)
+      throws IOException, InterruptedException {
+    long untilMs = System.currentTimeMillis() + 60_000 + random.nextInt(120_000);
+    begin.run();
+    try {
+      String said = "route " + route + ", ";
+      if (!watch.part().says("/api/state", said, untilMs + SAID_WITHIN_MS - now())) {
+        seen.add("no alarm said \"" + said + "\": " + kind.words());
+      }
+      TimeUnit.MILLISECONDS.sleep(Math.max(0, untilMs - now()));
+    } finally {
+      end.run();
+    }
+  }
+
+  private static long now() {
+    return System.currentTimeMillis();
   }
 
   private void brokerStill(int seconds, Kind kind, String said)
@@ -110,7 +154,7 @@ final class FaultRun {
 
   /** Waits until the watch says so; that it never did is a failure. */
   private void told(Kind kind, String words, long withinMs) throws InterruptedException {
-    if (!watch.part().says(words, withinMs)) {
+    if (!watch.part().says("/health", words, withinMs)) {
       seen.add("never said \"" + words + "\": " + kind.words());
     }
   }

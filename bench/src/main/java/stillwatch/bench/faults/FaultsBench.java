@@ -16,7 +16,7 @@ public final class FaultsBench {
   static final Path PLAN = Path.of("demo-data/larkspur/plan.yaml");
 
   private static final String USAGE =
-      "bench/faults [--quick] [--seed N] [--faults N] [--form simulated|watch|spread|both|all]";
+      "bench/faults [--quick] [--seed N] [--faults N] [--kinds KIND,KIND] [--form simulated|watch|spread|both|all]";
   private static final int QUICK_FAULTS = 150;
   private static final int FAULTS = 1000;
   private static final int A_LOG_RUN = 12;
@@ -40,7 +40,13 @@ public final class FaultsBench {
           Kind.DISK_SLOW,
           Kind.DISK_READ_ONLY,
           Kind.PEER_AWAY,
-          Kind.PEER_REFUSES);
+          Kind.PEER_REFUSES,
+          Kind.WEBHOOK_AWAY,
+          Kind.WEBHOOK_HANGS,
+          Kind.MAIL_AWAY,
+          Kind.MAIL_HANGS,
+          Kind.MQTT_AWAY,
+          Kind.MQTT_HANGS);
 
   /** How often each happens to the parts of one. */
   private static final List<Kind> DRAWN_SPREAD =
@@ -59,7 +65,8 @@ public final class FaultsBench {
           Kind.LOG_BROKER_KILLED,
           Kind.LOG_BROKER_STILL,
           Kind.DATABASE_KILLED,
-          Kind.DATABASE_STILL);
+          Kind.DATABASE_STILL,
+          Kind.DATABASE_AWAY);
 
   private static final List<Kind> QUICK_SPREAD =
       List.of(
@@ -94,6 +101,7 @@ public final class FaultsBench {
     boolean quick = given.contains("--quick");
     long seed = number(given, "--seed", 20_260_308);
     int faults = (int) number(given, "--faults", quick ? QUICK_FAULTS : FAULTS);
+    List<Kind> kinds = kinds(given);
     String form = given.contains("--form") ? given.get(given.indexOf("--form") + 1) : "both";
     Path folder = Files.createTempDirectory("faults-bench");
     System.out.println("seed " + seed + ", " + faults + " faults, data in " + folder);
@@ -102,10 +110,10 @@ public final class FaultsBench {
       bench.simulated(seed, form.equals("simulated") ? faults : faults / 2);
     }
     if (List.of("watch", "both", "all").contains(form)) {
-      bench.live(seed, quick ? 0 : form.equals("all") ? faults * 3 / 4 : faults, false);
+      bench.live(seed, quick ? 0 : form.equals("all") ? faults * 3 / 4 : faults, kinds, false);
     }
     if (List.of("spread", "all").contains(form)) {
-      bench.live(seed, quick ? 0 : faults, true);
+      bench.live(seed, quick ? 0 : faults, kinds, true);
     }
     System.out.print(bench.tally);
     System.exit(bench.tally.failures().isEmpty() ? 0 : 1);
@@ -119,6 +127,20 @@ public final class FaultsBench {
       System.err.println(option + " wants a whole number: " + USAGE);
       System.exit(2);
       return standard;
+    }
+  }
+
+  /** What is to happen in this order; empty where it is to be drawn. */
+  private static List<Kind> kinds(List<String> given) {
+    int at = given.indexOf("--kinds");
+    try {
+      return at < 0
+          ? List.of()
+          : Arrays.stream(given.get(at + 1).split(",", -1)).map(Kind::valueOf).toList();
+    } catch (IllegalArgumentException | IndexOutOfBoundsException e) {
+      System.err.println("--kinds wants names of " + Arrays.toString(Kind.values()));
+      System.exit(2);
+      return List.of();
     }
   }
 
@@ -136,9 +158,15 @@ public final class FaultsBench {
   /**
    * Runs watches until at least so many things have happened, what happened before counted; none
    * for a short fixed set.
+   *
+   * @param wanted what happens to one watch and no other; empty where it is drawn
    */
-  private void live(long seed, int faults, boolean spread)
+  private void live(long seed, int faults, List<Kind> wanted, boolean spread)
       throws IOException, InterruptedException {
+    if (!wanted.isEmpty()) {
+      live(seed, wanted, spread);
+      return;
+    }
     for (long next = seed; next == seed || tally.faults() < faults; next++) {
       List<Kind> kinds =
           faults == 0

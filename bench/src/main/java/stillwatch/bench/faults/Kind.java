@@ -1,5 +1,7 @@
 package stillwatch.bench.faults;
 
+import java.util.List;
+
 /** What may break. */
 enum Kind {
   RULES_KILLED_READING("simulated", "rules killed between two entries"),
@@ -10,6 +12,7 @@ enum Kind {
   WALL_STEP("simulated", "clock of the rules' machine steps by an hour"),
   DESK_KILLED("simulated", "desk killed before or after it took alerts in"),
   DESK_TOLD_AGAIN("simulated", "desk told again from the first alert on"),
+  DESK_CLOCK("simulated", "clock of the desk's machine steps by an hour, on or back"),
   ENTRY_TWICE("simulated", "entry stands twice in the log"),
   ENTRY_LATE("simulated", "entry stands in the log late"),
   ENTRIES_REORDERED("simulated", "entries stand in the log out of order"),
@@ -35,6 +38,12 @@ enum Kind {
   DISK_READ_ONLY("watch", "data folder read-only for 3 to 6 s"),
   PEER_AWAY("watch", "route's peer away for 3 to 8 s"),
   PEER_REFUSES("watch", "route's peer answers 500 for 3 to 8 s"),
+  WEBHOOK_AWAY("watch", "webhook's peer takes no connection for 1 to 3 min"),
+  WEBHOOK_HANGS("watch", "webhook's peer takes connections and says nothing for 1 to 3 min"),
+  MAIL_AWAY("watch", "mail server takes no connection for 1 to 3 min"),
+  MAIL_HANGS("watch", "mail server takes connections and says nothing for 1 to 3 min"),
+  MQTT_AWAY("watch", "MQTT broker of a route takes no connection for 1 to 3 min"),
+  MQTT_HANGS("watch", "MQTT broker of a route takes connections and says nothing for 1 to 3 min"),
 
   INTAKE_KILLED("spread out", "intake killed (signal 9)"),
   ONE_RULES_KILLED("spread out", "one of two rules processes killed (signal 9)"),
@@ -46,7 +55,8 @@ enum Kind {
       "spread out", "broker of the parts killed (signal 9) and started after 1 to 5 s"),
   LOG_BROKER_STILL("spread out", "broker of the parts stands still for 2 to 15 s"),
   DATABASE_KILLED("spread out", "database killed (signal 9) and started once that was said"),
-  DATABASE_STILL("spread out", "database stands still until that was said");
+  DATABASE_STILL("spread out", "database stands still until that was said"),
+  DATABASE_AWAY("spread out", "database stopped in order and started after 1 to 3 min");
 
   private final String group;
   private final String words;
@@ -59,6 +69,11 @@ enum Kind {
   /** Where it happens: simulated, to the readings, to the watch, or to the parts of one. */
   String group() {
     return group;
+  }
+
+  /** Whether it happens to the peer of a route, so that messages wait. */
+  boolean toPeer() {
+    return List.of("PEER", "WEBHOOK", "MAIL", "MQTT").contains(name().split("_", 2)[0]);
   }
 
   /** What happens, for people. */

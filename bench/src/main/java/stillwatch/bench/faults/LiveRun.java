@@ -8,12 +8,10 @@ import java.time.LocalTime;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
-import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
 import stillwatch.alerts.desk.JournalCheck;
@@ -32,12 +30,16 @@ import stillwatch.rules.service.RulesService.WatchedWell;
 final class LiveRun implements AutoCloseable {
   private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm:ss");
   private static final long LONGEST_BACK_MS = 180_000;
+
+  /** A route that failed for long pauses for up to five minutes before it tries again. */
+  private static final long LONGEST_ROUTE_MS = 480_000;
+
   private static final long LONGEST_REST_MS = 180_000;
 
   private final WatchedWell watched;
   private final Tally tally;
   private final Random random;
-  private final Peer peer = new Peer();
+  private final RoutePeers peers = new RoutePeers();
   private final Subject subject;
   private final Ledger ledger = new Ledger();
   private final Feeder feeder;
@@ -57,13 +59,9 @@ final class LiveRun implements AutoCloseable {
     random = new Random(seed);
     Files.createDirectories(folder);
     Path plan = folder.resolve("plan.yaml");
-    Files.writeString(
-        plan,
-        Files.readString(FaultsBench.PLAN)
-            + "\nroutes:\n  webhooks: [{name: duty, url: \""
-            + peer.url()
-            + "\", from: information}]\n");
-    subject = spread ? new SplitSubject(folder, plan) : new WatchSubject(folder, plan, peer, tally);
+    Files.writeString(plan, Files.readString(FaultsBench.PLAN) + peers.plan());
+    subject =
+        spread ? new SplitSubject(folder, plan) : new WatchSubject(folder, plan, peers, tally);
     feeder = new Feeder(subject.door(), watched.plan().well(), course, ledger, tally, seed);
     feeding = new Thread(feeder, "feeder");
     feeding.setDaemon(true);
@@ -93,12 +91,13 @@ final class LiveRun implements AutoCloseable {
    */
   private void back(Optional<Kind> after, long sinceMs) throws InterruptedException {
     String what = after.map(Kind::words).orElse("start");
-    long untilMs = System.currentTimeMillis() + LONGEST_BACK_MS;
+    long longestMs = after.map(Kind::toPeer).orElse(false) ? LONGEST_ROUTE_MS : LONGEST_BACK_MS;
+    long untilMs = System.currentTimeMillis() + longestMs;
     while (System.currentTimeMillis() < untilMs) {
       if (feeder.acceptedSinceMs() >= sinceMs
           && says(h -> h.contains("\"watching\":true"))
           && judged.upToMs(subject.brokerAddress()) >= sinceMs
-          && (!after.map(k -> k.name().startsWith("PEER")).orElse(false) || routeIsEmpty())) {
+          && (!after.map(Kind::toPeer).orElse(false) || routesAreEmpty())) {
         long tookMs = System.currentTimeMillis() - sinceMs;
         after.ifPresent(kind -> tally.recovered(kind, tookMs));
         say(what + ": back after " + tookMs + " ms");
@@ -108,7 +107,7 @@ final class LiveRun implements AutoCloseable {
     }
     seen.add(
         "not back after "
-            + LONGEST_BACK_MS / 1000
+            + longestMs / 1000
             + " s: "
             + what
             + "; "
@@ -148,7 +147,7 @@ final class LiveRun implements AutoCloseable {
     feeding.join();
     long restMs = System.currentTimeMillis();
     while (System.currentTimeMillis() < untilMs
-        && (judged.upToMs(subject.brokerAddress()) < restMs || !routeIsEmpty())) {
+        && (judged.upToMs(subject.brokerAddress()) < restMs || !routesAreEmpty())) {
       TimeUnit.MILLISECONDS.sleep(200);
     }
     if (System.currentTimeMillis() >= untilMs) {
@@ -160,11 +159,14 @@ final class LiveRun implements AutoCloseable {
     }
   }
 
-  private boolean routeIsEmpty() throws InterruptedException {
+  private boolean routesAreEmpty() throws InterruptedException {
     return subject
         .desk()
         .get("/metrics")
-        .filter(m -> m.contains("stillwatch_route_waiting{route=\"duty\"} 0"))
+        .filter(
+            m ->
+                RoutePeers.NAMES.stream()
+                    .allMatch(r -> m.contains("stillwatch_route_waiting{route=\"" + r + "\"} 0")))
         .isPresent();
   }
 
@@ -179,29 +181,18 @@ final class LiveRun implements AutoCloseable {
       if (all.isEmpty()) {
         seen.add("the readings raise nothing, so that the run proves nothing");
       }
+      seen.addAll(peers.unmarked());
       return new Evidence(
           UndisturbedRun.replay(watched.plan(), watched.book(), log, judgedMs),
           all,
           UndisturbedRun.names(all(bus, Topics.ALERTS)),
           SimulatedDesk.names(journal),
-          wanted(journal),
-          peer.delivered(),
+          RoutePeers.each(SimulatedDesk.wanted(journal)),
+          peers.delivered(),
           ledger.against(log),
           JournalCheck.of(journal, null).fault(),
           seen);
     }
-  }
-
-  /** Everything that the desk said, as the route's messages are called. */
-  private static Set<String> wanted(Journal journal) {
-    Set<String> wanted = new HashSet<>();
-    journal.entries(
-        e -> {
-          if (e.what().equals("raised") || e.what().equals("returned")) {
-            wanted.add(e.subject() + "-" + e.what());
-          }
-        });
-    return wanted;
   }
 
   private static List<Message> all(Bus bus, String topic) {
@@ -220,6 +211,6 @@ final class LiveRun implements AutoCloseable {
     feeder.close();
     judged.close();
     subject.close();
-    peer.close();
+    peers.close();
   }
 }

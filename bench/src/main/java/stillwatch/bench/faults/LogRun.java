@@ -1,17 +1,13 @@
 package stillwatch.bench.faults;
 
 import io.micrometer.core.instrument.simple.SimpleMeterRegistry;
-import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.time.ZoneId;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
-import java.util.Set;
 import stillwatch.ingest.bus.Message;
 import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.telemetry.Frame;
@@ -31,7 +27,8 @@ import stillwatch.rules.service.RulesService.WatchedWell;
  */
 final class LogRun {
   private static final long BEGIN_MS = Instant.parse("2026-03-08T06:00:00Z").toEpochMilli();
-  private static final long HOUR_MS = Duration.ofHours(1).toMillis();
+  private static final Duration HOUR = Duration.ofHours(1);
+  private static final long HOUR_MS = HOUR.toMillis();
   private static final int SECONDS = 900;
   private static final GaugeSet GAUGES = GaugeSet.of(Course.GAUGES);
 
@@ -41,29 +38,9 @@ final class LogRun {
   private final Random random;
   private final MemoryBus bus;
   private final List<Message> toCome = new ArrayList<>();
-  private final Clock wall = new SteppingClock();
-  private long wallMs = BEGIN_MS;
+  private final SteppedClock wall = new SteppedClock(); // of the rules' machine
   private int left;
   private boolean through;
-
-  /** The clock of the rules' machine. */
-  private final class SteppingClock extends Clock {
-    @Override
-    public Instant instant() {
-      wallMs += 10;
-      return Instant.ofEpochMilli(wallMs);
-    }
-
-    @Override
-    public ZoneId getZone() {
-      return ZoneOffset.UTC;
-    }
-
-    @Override
-    public Clock withZone(ZoneId zone) {
-      return this;
-    }
-  }
 
   private LogRun(WatchedWell watched, long seed, int faults, Tally tally) {
     plan = watched.plan();
@@ -158,7 +135,15 @@ final class LogRun {
             ? List.of("the log raises nothing, so that the run proves nothing")
             : List.of();
     return new Evidence(
-        all, all, topic, told.names(), Set.of(), Map.of(), List.of(), told.fault(), seen);
+        all,
+        all,
+        topic,
+        told.names(),
+        told.wanted(),
+        told.delivered(),
+        List.of(),
+        told.fault(),
+        seen);
   }
 
   /**
@@ -219,7 +204,7 @@ final class LogRun {
       }
       default -> {
         tally.broke(Kind.WALL_STEP);
-        wallMs += random.nextBoolean() ? HOUR_MS : -HOUR_MS;
+        wall.step(random.nextBoolean() ? HOUR : HOUR.negated());
       }
     }
   }

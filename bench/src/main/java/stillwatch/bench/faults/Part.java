@@ -118,11 +118,11 @@ final class Part implements AutoCloseable {
     }
   }
 
-  /** Whether its health says this within so many milliseconds. */
-  boolean says(String words, long withinMs) throws InterruptedException {
+  /** Whether it says this there within so many milliseconds. */
+  boolean says(String path, String words, long withinMs) throws InterruptedException {
     long untilMs = System.currentTimeMillis() + withinMs;
     while (System.currentTimeMillis() < untilMs) {
-      if (health().filter(h -> h.contains(words)).isPresent()) {
+      if (get(path).filter(h -> h.contains(words)).isPresent()) {
         return true;
       }
       TimeUnit.MILLISECONDS.sleep(LOOK_EVERY_MS);

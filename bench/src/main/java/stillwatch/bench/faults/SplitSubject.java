@@ -98,6 +98,10 @@ final class SplitSubject implements Subject {
         told(kind, seen);
         database.start();
       }
+      case DATABASE_AWAY -> {
+        away(kind, 60 + random.nextInt(120), seen);
+        return System.currentTimeMillis();
+      }
       case ONE_RULES_STILL -> {
         still(rules.get(random.nextInt(2)), 8 + random.nextInt(8));
         return System.currentTimeMillis();
@@ -124,6 +128,14 @@ final class SplitSubject implements Subject {
     return nowMs;
   }
 
+  private void away(Kind kind, int forS, List<String> seen)
+      throws IOException, InterruptedException {
+    database.stop();
+    told(kind, seen);
+    TimeUnit.SECONDS.sleep(forS);
+    database.start();
+  }
+
   private static void again(Part part, int afterS) throws IOException, InterruptedException {
     part.kill();
     TimeUnit.SECONDS.sleep(afterS);
@@ -141,7 +153,7 @@ final class SplitSubject implements Subject {
 
   /** Waits until the page says that the database is away; that it never did is a failure. */
   private void told(Kind kind, List<String> seen) throws InterruptedException {
-    if (!alerts.says(NO_DATABASE, SAID_WITHIN_MS)) {
+    if (!alerts.says("/health", NO_DATABASE, SAID_WITHIN_MS)) {
       seen.add("never said \"" + NO_DATABASE + "\": " + kind.words());
     }
   }

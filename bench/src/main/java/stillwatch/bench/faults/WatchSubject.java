@@ -17,12 +17,12 @@ final class WatchSubject implements Subject {
   private final @Nullable LoopDisk disk;
   private final Path data;
   private final LiveWatch watch;
-  private final Peer peer;
+  private final RoutePeers peers;
 
   /** Starts it in this folder with this plan. */
-  WatchSubject(Path folder, Path plan, Peer peer, Tally tally)
+  WatchSubject(Path folder, Path plan, RoutePeers peers, Tally tally)
       throws IOException, InterruptedException {
-    this.peer = peer;
+    this.peers = peers;
     disk = disk(folder, tally);
     data = (disk == null ? folder : disk.folder()).resolve("data");
     watch = new LiveWatch(plan, data, folder.resolve("err"));
@@ -62,7 +62,7 @@ final class WatchSubject implements Subject {
   @Override
   public long happen(Kind kind, Random random, List<String> seen)
       throws IOException, InterruptedException {
-    return new FaultRun(watch, peer, disk, random, seen).happen(kind);
+    return new FaultRun(watch, peers, disk, random, seen).happen(kind);
   }
 
   @Override

@@ -33,7 +33,7 @@ class ModbusInFlightTest {
     try (ModbusPeer peer = ModbusPeer.listening(port);
         Logged log = new Logged(folder);
         Cable line = new Cable(port)) {
-      peer.counting = true;
+      peer.counting();
       SourcePlan.Brought way =
           Logged.way(
               "modbus",

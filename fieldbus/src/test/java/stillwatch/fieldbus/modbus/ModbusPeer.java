@@ -22,7 +22,7 @@ import java.util.concurrent.Semaphore;
 import java.util.concurrent.atomic.AtomicInteger;
 
 /** A Modbus TCP server on this machine, of the library's own making, with units 1 and 2. */
-final class ModbusPeer implements AutoCloseable {
+public final class ModbusPeer implements AutoCloseable {
   private final Map<String, byte[]> tables = new ConcurrentHashMap<>();
   private final AtomicInteger reads = new AtomicInteger();
   private final ModbusTcpServer server;
@@ -33,8 +33,7 @@ final class ModbusPeer implements AutoCloseable {
   /** The register that it does not allow; none where -1. */
   volatile int forbidden = -1;
 
-  /** Whether the first holding register of unit 1 counts the times that it was read. */
-  volatile boolean counting;
+  private volatile boolean counting;
 
   /** Of the unit that is slow: an answer takes a permit. */
   final Semaphore slow = new Semaphore(0);
@@ -49,8 +48,15 @@ final class ModbusPeer implements AutoCloseable {
     server.start();
   }
 
-  static ModbusPeer listening(int port) throws Exception {
+  /** Starts one. */
+  public static ModbusPeer listening(int port) throws Exception {
     return new ModbusPeer(port);
+  }
+
+  /** From now on the first holding register of unit 1 counts the times that it was read. */
+  public ModbusPeer counting() {
+    counting = true;
+    return this;
   }
 
   /** Sets registers from this one on, as hexadecimal digits, four a register. */

@@ -61,8 +61,9 @@ import org.eclipse.milo.opcua.stack.transport.server.tcp.OpcTcpServerTransportCo
  * An OPC UA server on this machine, of Milo's own making: variables that say what a test has them
  * say, with a history. It offers None, and Basic256Sha256 with a user and a password.
  */
-final class OpcuaPeer implements AutoCloseable {
-  static final String NAMESPACE = "urn:example:cap";
+public final class OpcuaPeer implements AutoCloseable {
+  /** Of all its variables. */
+  public static final String NAMESPACE = "urn:example:cap";
 
   /** When a variable that has said nothing yet was 0. */
   static final Instant BEFORE = Instant.parse("2026-03-08T05:00:00Z");
@@ -124,7 +125,8 @@ final class OpcuaPeer implements AutoCloseable {
         .build();
   }
 
-  static OpcuaPeer listening(int port, KeyPair keys) throws Exception {
+  /** Starts one, with keys for its certificate. */
+  public static OpcuaPeer listening(int port, KeyPair keys) throws Exception {
     return new OpcuaPeer(port, keys, certificate(keys, "urn:example:server"));
   }
 
@@ -150,7 +152,7 @@ final class OpcuaPeer implements AutoCloseable {
   }
 
   /** A variable of this name, with a unit of Recommendation 20; 0 for one without. */
-  OpcuaPeer variable(String name, int unitId, boolean history) {
+  public OpcuaPeer variable(String name, int unitId, boolean history) {
     cap.variable(name, unitId, history);
     return this;
   }
@@ -160,7 +162,8 @@ final class OpcuaPeer implements AutoCloseable {
     says(name, new Variant(value), StatusCode.GOOD, at);
   }
 
-  void says(String name, Variant value, StatusCode status, Instant at) {
+  /** The variable says this at that time. */
+  public void says(String name, Variant value, StatusCode status, Instant at) {
     cap.says(name, new DataValue(value, status, new DateTime(at), new DateTime(at)));
   }
 
@@ -175,7 +178,7 @@ final class OpcuaPeer implements AutoCloseable {
   }
 
   /** No variable answers within an answer of history more than so many. */
-  void page(int values) {
+  public void page(int values) {
     cap.page = values;
   }
 

@@ -59,6 +59,9 @@ public final class AlertsParts {
     desk = new Desk(plan.well(), plan.desk(), journal, routes.outbox(), clock);
     picture = new WellPicture(plan, clock, logPace.drill());
     watchdog = new Watchdog(plan.well(), picture, clock, logPace.pace());
+    if (logPace.drill()) {
+      journal.exercise(picture::logMs);
+    }
     review = new NewestReview(plan.well());
     people = new People(journal, clock);
     pen =

@@ -70,7 +70,7 @@ final class JournalExportCommand implements Callable<Integer> {
 
   private void write(Journal open, Writer writer) throws IOException {
     if (form == Form.CSV) {
-      writer.write("seq,written,well,what,subject,by,body,log,hash\r\n");
+      writer.write("seq,written,well,what,subject,by,body,hash,log\r\n");
     }
     open.entries(entry -> write(writer, form == Form.CSV ? csv(entry) : ndjson(entry)));
     writer.flush();
@@ -88,11 +88,10 @@ final class JournalExportCommand implements Callable<Integer> {
     ObjectNode n = JSON.createObjectNode().put("seq", e.seq());
     n.put("written", Instant.ofEpochMilli(e.writtenMs()).toString()).put("well", e.well());
     n.put("what", e.what()).put("subject", e.subject()).put("by", e.by());
-    n.put("body", e.body());
+    n.put("body", e.body()).put("hash", e.hash());
     if (e.logMs() != null) {
       n.put("log", log(e));
     }
-    n.put("hash", e.hash());
     try {
       return JSON.writeValueAsString(n) + "\n";
     } catch (JsonProcessingException x) {
@@ -117,8 +116,8 @@ final class JournalExportCommand implements Callable<Integer> {
           e.subject(),
           e.by(),
           e.body(),
-          log(e),
-          e.hash()
+          e.hash(),
+          log(e)
         }) {
       row.append(",\"").append(cell.replace("\"", "\"\"")).append('"');
     }

@@ -11,6 +11,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.GeneralSecurityException;
 import java.time.Duration;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
@@ -48,7 +49,7 @@ import stillwatch.rules.plan.RoutePlan;
  * a kill: the record is whole before, during and after.
  */
 class RecordUnderLoadTest {
-  private static final int ACTIONS = Integer.getInteger("stillwatch.actions", 32);
+  private static final int ACTIONS = Integer.getInteger("stillwatch.actions", 60);
   private static final int RESTARTS = 4;
   private static final int POINTS = 12;
   private static final String FILE = "journal.mv.db";
@@ -126,7 +127,7 @@ class RecordUnderLoadTest {
       whole(journal);
     }
     assertThat(checks).as("how often it was verified meanwhile").isGreaterThan(RESTARTS);
-    assertThat(posts.get()).as("something went out meanwhile").isGreaterThan(10);
+    assertThat(posts.get()).as("something went out meanwhile").isGreaterThan(RESTARTS);
   }
 
   private static void whole(Journal journal) {
@@ -155,7 +156,7 @@ class RecordUnderLoadTest {
       }
       if (!killed.equals(now)) {
         Files.createDirectory(killed);
-        Files.copy(now.resolve(FILE), killed.resolve(FILE));
+        Files.write(killed.resolve(FILE), atOneInstant(now.resolve(FILE)));
       }
       over.set(true);
       sender.close();
@@ -167,6 +168,19 @@ class RecordUnderLoadTest {
       others.shutdown();
       assertThat(others.awaitTermination(60, TimeUnit.SECONDS)).isTrue();
     }
+  }
+
+  /**
+   * A file that somebody writes, as it is at one instant: read twice with nothing written between.
+   */
+  private static byte[] atOneInstant(Path file) throws IOException {
+    byte[] before = Files.readAllBytes(file);
+    byte[] now = Files.readAllBytes(file);
+    while (!Arrays.equals(before, now)) {
+      before = now;
+      now = Files.readAllBytes(file);
+    }
+    return now;
   }
 
   private static int check(Journal journal, AtomicBoolean over) {

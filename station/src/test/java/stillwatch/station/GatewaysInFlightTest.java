@@ -67,7 +67,7 @@ class GatewaysInFlightTest {
                 - name: cap-logger
                   server: "tcp://127.0.0.1:%d"
                   every: 100 ms
-                  timeout: 30 s # a busy machine answers late; that is no cut
+                  timeout: 4 s # a busy machine answers late; that is no cut
                   gauges: [{gauge: PT-2, register: 0, type: uint16, unit: kPa}]
             """
                 .formatted(opcua.port(), OpcuaPeer.NAMESPACE, modbus.port()));

@@ -4,8 +4,6 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
 import java.io.OutputStream;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
@@ -13,18 +11,14 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /** A mail server (RFC 5321) that takes every message. */
-final class MailPeer implements RoutePeer {
+final class MailPeer extends SocketPeer {
   private static final Pattern ID = Pattern.compile("(?m)^Message-ID: <(.+)@stillwatch>$");
   private static final Pattern AGAIN = Pattern.compile("(?m)^Attempt [0-9]+: ");
 
-  private final Received received = new Received();
-  private final ServerSocket end = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
+  MailPeer() throws IOException {}
 
-  MailPeer() throws IOException {
-    Wire.start(() -> Wire.serve(end, this::talk));
-  }
-
-  private void talk(Socket with) {
+  @Override
+  void talk(Socket with) {
     try (with;
         BufferedReader in =
             new BufferedReader(
@@ -59,26 +53,11 @@ final class MailPeer implements RoutePeer {
       text.append(line).append('\n');
     }
     Matcher id = ID.matcher(text);
-    received.took(id.find() ? id.group(1) : "without an id", AGAIN.matcher(text).find());
+    received().took(id.find() ? id.group(1) : "without an id", AGAIN.matcher(text).find());
   }
 
   private static void say(OutputStream out, String line) throws IOException {
     out.write((line + "\r\n").getBytes(StandardCharsets.US_ASCII));
     out.flush();
-  }
-
-  @Override
-  public int port() {
-    return end.getLocalPort();
-  }
-
-  @Override
-  public Received received() {
-    return received;
-  }
-
-  @Override
-  public void close() throws IOException {
-    end.close();
   }
 }

@@ -5,15 +5,13 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.DataInputStream;
 import java.io.IOException;
 import java.io.OutputStream;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 
 /** As much of an MQTT 3.1.1 broker as one who only publishes at least once needs. */
-final class MqttPeer implements RoutePeer {
+final class MqttPeer extends SocketPeer {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int CONNECT = 1;
   private static final int PUBLISH = 3;
@@ -22,14 +20,10 @@ final class MqttPeer implements RoutePeer {
   private static final int DUP = 8;
   private static final int QOS = 6;
 
-  private final Received received = new Received();
-  private final ServerSocket end = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
+  MqttPeer() throws IOException {}
 
-  MqttPeer() throws IOException {
-    Wire.start(() -> Wire.serve(end, this::talk));
-  }
-
-  private void talk(Socket with) {
+  @Override
+  void talk(Socket with) {
     try (with;
         DataInputStream in = new DataInputStream(with.getInputStream())) {
       OutputStream out = with.getOutputStream();
@@ -69,7 +63,7 @@ final class MqttPeer implements RoutePeer {
     if (topic.endsWith("/alerts")) {
       JsonNode event = JSON.readTree(Arrays.copyOfRange(rest, begins, rest.length));
       boolean marked = event.path("attempt").asInt() > 1 || (first & DUP) > 0;
-      received.took(event.path("id").asText(), marked);
+      received().took(event.path("id").asText(), marked);
     }
     if (answers) {
       say(out, 0x40, 2, rest[topicEnds], rest[topicEnds + 1]); // PUBACK
@@ -83,20 +77,5 @@ final class MqttPeer implements RoutePeer {
     }
     out.write(all);
     out.flush();
-  }
-
-  @Override
-  public int port() {
-    return end.getLocalPort();
-  }
-
-  @Override
-  public Received received() {
-    return received;
-  }
-
-  @Override
-  public void close() throws IOException {
-    end.close();
   }
 }

@@ -43,8 +43,11 @@ final class CollectedFlow {
 
   /** For the rules: empty where the plan, the closing or the gauges do not tell both. */
   List<CollectedIndicator> of(String well, Gauges gauges, long nowMs, boolean opened) {
+    if (Double.isNaN(leastFlow) || byGauge.isEmpty()) {
+      return List.of();
+    }
     double collected = collected(gauges, nowMs);
-    if (Double.isNaN(leastFlow) || byGauge.isEmpty() || Double.isNaN(collected)) {
+    if (Double.isNaN(collected)) {
       return List.of();
     }
     double share = Double.NaN;

@@ -113,9 +113,10 @@ final class Effects {
     if (progress.falls() && !opening.listed()) {
       return Double.POSITIVE_INFINITY;
     }
-    double allowed = opening.suddenly(atMs, lostWithinS(atMs, gauges));
+    boolean underWay = opening.underWay();
+    double allowed = underWay ? opening.suddenly(atMs, lostWithinS(atMs, gauges)) : 0;
     for (Done d : done) {
-      boolean told = opening.underWay() && d.move().what() == Operation.What.OPENING_STEP;
+      boolean told = underWay && d.move().what() == Operation.What.OPENING_STEP;
       if (d.move().believed() && !told) {
         allowed = Math.max(allowed, allowed(d, atMs, gauges));
       }
@@ -135,9 +136,12 @@ final class Effects {
 
   /** The last step of the opening that is under way; null when none can be believed. */
   private @Nullable Done opening() {
+    if (!progress.opening().underWay()) {
+      return null;
+    }
+    long lastMs = progress.opening().lastMs();
     for (Done d : done) {
-      if (d.move().what() == Operation.What.OPENING_STEP
-          && d.move().atMs() == progress.opening().lastMs()) {
+      if (d.move().what() == Operation.What.OPENING_STEP && d.move().atMs() == lastMs) {
         return d;
       }
     }

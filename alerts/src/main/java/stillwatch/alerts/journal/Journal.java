@@ -10,6 +10,8 @@ import java.sql.SQLException;
 import java.sql.SQLTransientConnectionException;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
 import org.flywaydb.core.Flyway;
@@ -36,6 +38,13 @@ public final class Journal implements AutoCloseable {
   private final HikariDataSource pool;
   private final boolean file;
   private final Map<String, Table> tables;
+
+  /**
+   * Held by who writes to the file. H2 stores its maps one after another while others may write
+   * (h2database issue 2080), so that a process killed after it left half of a transaction behind.
+   */
+  private final ReentrantLock pen = new ReentrantLock(true);
+
   private volatile LongSupplier logMs = () -> 0;
 
   private Journal(HikariDataSource pool, boolean file, Map<String, Table> tables) {
@@ -318,13 +327,30 @@ public final class Journal implements AutoCloseable {
   public <T> T write(long nowMs, Writing<T> work) {
     long atMs = logMs.getAsLong();
     Long log = atMs > 0 ? atMs : null;
-    return transaction(
+    Work<T> recorded =
         c -> {
           Recorder recorder = new Recorder(c, tables, nowMs, log);
           T result = work.with(recorder);
           recorder.end();
           return result;
-        });
+        };
+    return file ? alone(recorded) : transaction(recorded);
+  }
+
+  private <T> T alone(Work<T> work) {
+    try {
+      if (!pen.tryLock(PATIENCE_MS, TimeUnit.MILLISECONDS)) {
+        throw refused(new SQLTransientConnectionException("another thread writes to it"));
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new JournalException("the journal was not written to: its writer was stopped", e);
+    }
+    try {
+      return transaction(work);
+    } finally {
+      pen.unlock();
+    }
   }
 
   /** Tells every entry, oldest first. */

@@ -2,8 +2,12 @@ package stillwatch.rules.book;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 import stillwatch.rules.finding.Finding;
 
 /**
@@ -30,6 +34,23 @@ class GaugeLeapsTest {
             s -> s / stretchS % 3 == 0 ? elsewhere : LEVEL - 6 + tide(3 + s / 3600.0));
   }
 
+  /** The same of gauges that speak every ten seconds. */
+  private static WellDriver slowlyLeaping(Path plan, double elsewhere, int stretchS) {
+    return new WellDriver(plan)
+        .run(
+            3 * HOUR,
+            s -> told(s, LEVEL + tide(s / 3600.0)),
+            s -> told(s, LEVEL - 6 + tide(s / 3600.0)))
+        .run(
+            4 * HOUR,
+            s -> told(s, LEVEL + tide(3 + s / 3600.0)),
+            s -> told(s, s / stretchS % 3 == 0 ? elsewhere : LEVEL - 6 + tide(3 + s / 3600.0)));
+  }
+
+  private static double told(int second, double value) {
+    return second % 10 == 0 ? value : Double.NaN;
+  }
+
   private static List<Finding> ofTheWell(WellDriver well) {
     return well.findings().stream()
         .filter(f -> f.about() == RuleEntry.About.WELL && f.priority().compareTo(Priority.LOW) > 0)
@@ -42,6 +63,17 @@ class GaugeLeapsTest {
       assertThat(ofTheWell(well)).isEmpty();
       assertThat(well.first("gauge-drifting").summary())
           .contains("PT-2 reads 80 MPa", "PT-2 got there faster than fluid can move");
+      assertThat(well.said("gauge-unresponsive")).isEmpty();
+    }
+  }
+
+  @Test
+  void leapsOfSlowGaugesAreNoMovementThatTheOtherMissed(@TempDir Path folder) throws IOException {
+    String demo = Files.readString(Path.of("../demo-data/larkspur/plan.yaml"));
+    Path plan =
+        Files.writeString(folder.resolve("plan.yaml"), demo.replace("period: 1 s", "period: 10 s"));
+    try (WellDriver well = slowlyLeaping(plan, 80_000, 400)) {
+      assertThat(ofTheWell(well)).isEmpty();
       assertThat(well.said("gauge-unresponsive")).isEmpty();
     }
   }

@@ -7,6 +7,8 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.util.List;
+import java.util.Queue;
+import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLong;
@@ -18,6 +20,7 @@ public final class Cable implements AutoCloseable {
   private final List<Socket> open = new CopyOnWriteArrayList<>();
   private final int to;
   private final AtomicLong left = new AtomicLong(Long.MAX_VALUE);
+  private final Queue<Long> then = new ConcurrentLinkedQueue<>();
   private final AtomicInteger cuts = new AtomicInteger();
   private volatile boolean held;
 
@@ -67,8 +70,12 @@ public final class Cable implements AutoCloseable {
     }
   }
 
-  /** Cuts it when the server has sent so many more bytes. */
-  public void cutAfter(long bytes) {
+  /** Cuts it when the server has sent so many more bytes; then again after each of these. */
+  public void cutAfter(long bytes, long... again) {
+    then.clear();
+    for (long more : again) {
+      then.add(more);
+    }
     left.set(bytes);
   }
 
@@ -88,7 +95,8 @@ public final class Cable implements AutoCloseable {
         out.write(some, 0, go);
         out.flush();
         if (go < n) {
-          left.set(Long.MAX_VALUE);
+          Long next = then.poll();
+          left.set(next == null ? Long.MAX_VALUE : next);
           cuts.incrementAndGet();
           cut();
         }

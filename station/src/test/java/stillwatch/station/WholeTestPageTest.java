@@ -246,6 +246,17 @@ class WholeTestPageTest extends PageOfOneWatch {
     assertThat(page.run("return document.querySelectorAll('li[data-rule^=reopening]').length"))
         .as("opened as the plan has it")
         .isEqualTo(0L);
+    sheet("closing");
+    page.says("#opening-now", "Step now: choke part-turn ");
+    page.says("#opening-next", " flows).");
+    page.says("#opening-rows tr:nth-child(1)", "choke part-turn 6 of 6, opened");
+    page.says("#opening-rows tr:nth-child(1)", "as expected");
+    assertThat(
+            (Boolean)
+                page.run("return document.querySelector('#closing section').id === 'opening-part'"))
+        .as("what is under way stands first")
+        .isTrue();
+    at1280("whole-6-opening-steps.png");
     sheet("end");
     page.says("#units", "LOST: collection vessel west: the hose has parted");
     page.says("#balance", "up to 600 m³/d might not be collected.");
@@ -289,6 +300,8 @@ class WholeTestPageTest extends PageOfOneWatch {
           "Cycle 2",
           "the passes come closer together",
           "was logged a second time",
+          "Opening 1",
+          "The opening does not depart from the plan.",
           "Cycles at the same hours after the shut-in",
           "Collection units as last reported",
           "up to 600 m³/d might not be collected",

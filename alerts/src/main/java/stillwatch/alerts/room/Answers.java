@@ -106,7 +106,7 @@ final class Answers {
         routes,
         "/api/closing",
         Role.LOOK,
-        "The newest closing against the plan's list.",
+        "The newest closing and the newest opening against the plan's lists.",
         c -> json(c, json.test().closing()));
     get(
         routes,

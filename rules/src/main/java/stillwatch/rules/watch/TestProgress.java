@@ -159,7 +159,7 @@ public final class TestProgress {
   private void open(Operation operation, long atMs) {
     double share = opening.open(operation.text(), atMs, closure.shutIn(), believed(operation));
     closure.open(atMs, share);
-    cycles.opened(atMs, share);
+    cycles.opened(operation.text(), atMs, operation.receivedMs(), share);
     collecting.flow().opened(cycles);
     opened = true;
     schedule.stop();

@@ -40,6 +40,10 @@ final class CycleUnderWay {
     histories.forEach(h -> courses.add(new StepCourse(h.gauge().period().toMillis())));
   }
 
+  long begunMs() {
+    return begunMs;
+  }
+
   ListedSteps closing() {
     return closing;
   }

@@ -181,6 +181,11 @@ public final class Cycles {
     return go;
   }
 
+  /** When the first closure step of the test was, source's time; empty while none is logged. */
+  public Optional<Long> firstClosedMs() {
+    return cycles.isEmpty() ? Optional.empty() : Optional.of(cycles.get(0).begunMs());
+  }
+
   /** The cycles, oldest first. */
   public List<Cycle> all() {
     return cycles.stream().map(CycleUnderWay::told).toList();

@@ -116,6 +116,12 @@ final class Answers {
         c -> json(c, json.test().end(json.evidence())));
     get(
         routes,
+        "/api/seabed",
+        Role.LOOK,
+        "What passes over the seabed saw, compared with before the closing, with a plan view.",
+        c -> json(c, json.seabed().sheet()));
+    get(
+        routes,
         "/api/leaving",
         Role.LOOK,
         "Weather and leaving: the hours still needed, who watches from shore, what happened meanwhile.",

@@ -16,6 +16,7 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.closing.Cycle;
@@ -29,6 +30,7 @@ import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.ready.Readiness;
 import stillwatch.rules.ready.Standing;
+import stillwatch.rules.survey.Survey;
 import stillwatch.rules.watch.Collecting;
 import stillwatch.rules.watch.Move;
 import stillwatch.rules.watch.Presence;
@@ -105,6 +107,8 @@ public final class WellPicture {
       }
     } else if (entry instanceof Observation observation) {
       progress.accept(observation);
+    } else if (entry instanceof SurveyItem item) {
+      progress.surveys().accept(item);
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, logMs);
       decisions.addLast(decision);
@@ -272,6 +276,11 @@ public final class WellPicture {
   /** Who has looked by which means. */
   public synchronized List<PassIndicator> passes(String well) {
     return progress.passes(well, logMs);
+  }
+
+  /** What passes over the seabed saw, compared with before the closing. */
+  public synchronized Survey survey() {
+    return progress.surveys().compared();
   }
 
   /** What was decided, oldest first. */

@@ -83,7 +83,7 @@ public final class SeabedPicture {
     add(
         "<path class=\"line\" d=\"M%1$.1f %2$.1fh16M%3$.1f %4$.1fv16\" stroke=\"#24282b\" stroke-width=\"3\"/>",
         MIDDLE - 8, MIDDLE, MIDDLE, MIDDLE - 8);
-    label(MIDDLE, MIDDLE, "wellhead");
+    label(MIDDLE, MIDDLE - 12, "wellhead");
   }
 
   private void thing(int number, Comparison state, SurveyItem.Shape s) {

@@ -32,7 +32,8 @@ public final class SeabedPicture {
     for (Survey.Thing t : survey.things()) {
       if (t.shape().isPresent()) {
         SurveyItem.Shape s = t.shape().get();
-        furthest = Math.max(furthest, Math.max(Math.abs(s.eastM()), Math.abs(s.northM())));
+        double ring = Double.isNaN(s.sizeM()) ? 0 : s.sizeM() / 2;
+        furthest = Math.max(furthest, Math.max(Math.abs(s.eastM()), Math.abs(s.northM())) + ring);
       }
     }
     halfM = furthest * 1.25;
@@ -92,7 +93,7 @@ public final class SeabedPicture {
     if (!Double.isNaN(s.sizeM())) {
       add(
           "<circle class=\"line\" cx=\"%.1f\" cy=\"%.1f\" r=\"%.1f\" fill=\"none\" stroke=\"#565d62\"/>",
-          x, y, Math.min(2 * SIDE, scaled(s.sizeM() / 2)));
+          x, y, scaled(s.sizeM() / 2));
     }
     mark(x, y, state);
     label(x, y, number + " " + word(state));

@@ -32,7 +32,8 @@ abstract class PageOfOneWatch {
           "readiness",
           "closing",
           "end",
-          "weather");
+          "weather",
+          "seabed");
 
   final String speed;
   final String from;

@@ -246,14 +246,26 @@ class WholeTestPageTest extends PageOfOneWatch {
     assertThat(page.run("return document.querySelectorAll('li[data-rule^=reopening]').length"))
         .as("opened as the plan has it")
         .isEqualTo(0L);
+    sheet("closing");
+    page.says("#opening-now", "Step now: choke part-turn ");
+    page.says("#opening-next", " flows).");
+    page.says("#opening-rows tr:nth-child(1)", "choke part-turn 6 of 6, opened");
+    page.says("#opening-rows tr:nth-child(1)", "as expected");
+    assertThat(
+            (Boolean)
+                page.run("return document.querySelector('#closing section').id === 'opening-part'"))
+        .as("what is under way stands first")
+        .isTrue();
+    at1280("whole-6-opening-steps.png");
     sheet("end");
     page.says("#units", "LOST: collection vessel west: the hose has parted");
     page.says("#balance", "up to 600 m³/d might not be collected.");
     page.says("#end-costs-rows", "no explanations of this shut-in have been compared");
     page.says(
         "#end-costs-rows", "25.0 m³ an hour of it are not collected without collection vessel");
+    seabed();
     page.scheme("dark");
-    for (String name : List.of("readiness", "closing", "end")) {
+    for (String name : List.of("readiness", "closing", "end", "seabed")) {
       sheet(name);
       at1280("whole-6-" + name + ".png");
     }
@@ -262,10 +274,55 @@ class WholeTestPageTest extends PageOfOneWatch {
     assertThat(page.problems()).isEmpty();
   }
 
+  /** A thing by a pass, metres from the wellhead. */
+  private void saw(String pass, String name, String east, String size, String at) {
+    page.click("#survey [value=seen]");
+    page.run(
+        "for (const name of ['means', 'pass']) document.querySelector('#survey').elements[name].value = ''");
+    page.type("#survey", "means", "camera");
+    page.type("#survey", "pass", pass);
+    page.type("#survey", "name", name);
+    page.type("#survey", "kind", "bubbles");
+    page.type("#survey", "east", east);
+    page.type("#survey", "north", "-4");
+    page.type("#survey", "size", size);
+    page.type("#survey", "uncertainty", "0.1");
+    page.type("#survey", "at", at);
+    page.click("#survey button");
+    page.says("#survey output", "It is in the log.");
+    page.says("#seabed-rows", name);
+  }
+
+  /** A pass is compared with none at first, then with the one that is entered late. */
+  private void seabed() throws IOException {
+    sheet("seabed");
+    page.says("#seabed-head", "No pass over the seabed is logged.");
+    saw("dive 2", "old seep", "12.5", "1", "");
+    page.says("#seabed-without", "Pass 'dive 2' by camera is compared with none");
+    page.says("#seabed-rows tr:nth-child(1)", "no comparison: no pass before the closing");
+    page.seen("#alarms > li[data-rule=survey-uncompared]");
+    saw("dive 1", "old seep", "12.5", "1", "2026-03-11T06:00:00Z");
+    page.says("#seabed-rows tr:nth-child(1)", "unchanged");
+    page.waitFor(
+        "a comparison", "return document.querySelector('#seabed-without').children.length === 0");
+    saw("dive 2", "seep by the flowline", "-7", "0.4", "");
+    page.seen("#alarms > li[data-rule=seabed-new]");
+    page.says("#seabed-head", "1 new, 0 grown, 0 gone, 0 not looked for again.");
+    page.says("#seabed-rows tr[data-state=new]", "7.0 m west, 4.0 m south of the wellhead");
+    page.says("#seabed-plan svg", "2 NEW");
+    page.says("#senses > li:nth-child(4)", "1 since the closing");
+    page.click("#survey [value=nothing]");
+    assertThat(page.run("return document.querySelector('#survey [name=east]').disabled"))
+        .isEqualTo(true);
+    at1280("whole-6-seabed-light.png");
+    page.run("document.querySelector('#seabed-plan').scrollIntoView()");
+    at1280("whole-6-seabed-plan.png");
+  }
+
   private void onAPhone() throws IOException {
     page.phone(390, 844);
     page.says("#band", "open, low is expected");
-    for (String name : List.of("readiness", "closing", "end", "evidence")) {
+    for (String name : List.of("readiness", "closing", "end", "evidence", "seabed")) {
       page.run("window.scrollTo(0, 0)");
       sheet(name);
       assertThat((Long) page.run("return document.documentElement.scrollWidth"))
@@ -289,9 +346,14 @@ class WholeTestPageTest extends PageOfOneWatch {
           "Cycle 2",
           "the passes come closer together",
           "was logged a second time",
+          "Opening 1",
+          "The opening does not depart from the plan.",
           "Cycles at the same hours after the shut-in",
           "Collection units as last reported",
           "up to 600 m³/d might not be collected",
+          "Seabed, compared with before the closing",
+          "seep by the flowline, by camera",
+          "NEW since the closing",
           "Operations",
           "choke part-turn 4 of 6, opened",
           "Decisions, and the evidence at that time",

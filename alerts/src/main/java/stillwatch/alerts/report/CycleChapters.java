@@ -8,12 +8,16 @@ import stillwatch.alerts.series.CycleTable;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.rules.closing.Cycle;
 import stillwatch.rules.closing.Departure;
+import stillwatch.rules.closing.Opening;
 import stillwatch.rules.closing.StepTaken;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.ready.Standing;
 import stillwatch.rules.watch.Collecting;
 
-/** Each cycle of the test, the readiness before the newest, then all side by side. */
+/**
+ * Each cycle of the test, the readiness before the newest, each opening, then all cycles side by
+ * side.
+ */
 final class CycleChapters {
   private final ReportParts parts;
   private final CycleTable table;
@@ -70,6 +74,7 @@ final class CycleChapters {
     if (another) {
       readiness(html, "Readiness before cycle " + (all.size() + 1));
     }
+    parts.picture().openings().forEach(o -> opening(html, o));
     if (told.isEmpty()) {
       return;
     }
@@ -110,8 +115,30 @@ final class CycleChapters {
                 c.shutInMs().map(ms -> "shut in " + parts.time(ms)).orElse("not shut in"),
                 c.overMs().map(ms -> "; over " + parts.time(ms)).orElse(""),
                 go(c.go())));
+    steps(html, c.steps(), "No closure step lies in this stretch.");
+    parts.picture().rock(c.number()).forEach(r -> html.paragraph(r.text()));
+    departures(html, "closing", c.departures(), parts.plan().closing().isEmpty());
+  }
+
+  private void opening(Html html, Opening o) {
+    if (o.begunMs() > parts.endMs()
+        || o.overMs().orElse(Long.MAX_VALUE) < parts.stretch().fromMs()) {
+      return;
+    }
+    html.heading("Opening " + o.number());
+    html.lead(
+        "Begun %s%s.%s"
+            .formatted(
+                parts.time(o.begunMs()),
+                o.overMs().map(ms -> "; over " + parts.time(ms) + " by a closure step").orElse(""),
+                o.next().map(s -> " Next of the list: " + s.name() + ".").orElse("")));
+    steps(html, o.steps(), "No opening step lies in this stretch.");
+    departures(html, "opening", o.departures(), parts.plan().opening().isEmpty());
+  }
+
+  private void steps(Html html, List<StepTaken> steps, String none) {
     List<List<String>> rows = new ArrayList<>();
-    for (StepTaken s : c.steps()) {
+    for (StepTaken s : steps) {
       if (parts.stretch().has(s.atMs())) {
         rows.add(
             List.of(
@@ -123,12 +150,12 @@ final class CycleChapters {
       }
     }
     html.table(
-        List.of("When", "Step", "Pressure before and after", "Expected", "Response"),
-        rows,
-        "No closure step lies in this stretch.");
-    parts.picture().rock(c.number()).forEach(r -> html.paragraph(r.text()));
+        List.of("When", "Step", "Pressure before and after", "Expected", "Response"), rows, none);
+  }
+
+  private void departures(Html html, String which, List<Departure> all, boolean noList) {
     List<List<String>> departures = new ArrayList<>();
-    for (Departure d : c.departures()) {
+    for (Departure d : all) {
       if (parts.stretch().has(d.atMs())) {
         departures.add(List.of(parts.time(d.atMs()), d.kind().wire(), d.why() + "."));
       }
@@ -136,8 +163,8 @@ final class CycleChapters {
     html.table(
         List.of("When", "In what", "Departure from the plan"),
         departures,
-        parts.plan().closing().isEmpty()
-            ? "The plan has no closing list to depart from."
-            : "The closing does not depart from the plan.");
+        noList
+            ? "The plan has no " + which + " list to depart from."
+            : "The " + which + " does not depart from the plan.");
   }
 }

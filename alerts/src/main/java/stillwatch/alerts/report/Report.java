@@ -62,6 +62,7 @@ public final class Report {
     new Outcome(parts, shutIn).write(html);
     sign();
     new CycleChapters(parts).write(html);
+    new SeabedChapter(parts).write(html);
     new LeavingChapter(parts).write(html);
     pressure.steps(html);
     pressure.pressure(html);

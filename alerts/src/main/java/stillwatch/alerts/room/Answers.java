@@ -106,7 +106,7 @@ final class Answers {
         routes,
         "/api/closing",
         Role.LOOK,
-        "The newest closing against the plan's list.",
+        "The newest closing and the newest opening against the plan's lists.",
         c -> json(c, json.test().closing()));
     get(
         routes,
@@ -114,6 +114,12 @@ final class Answers {
         Role.LOOK,
         "The whole evidence at the end of the test, and its cycles side by side.",
         c -> json(c, json.test().end(json.evidence())));
+    get(
+        routes,
+        "/api/seabed",
+        Role.LOOK,
+        "What passes over the seabed saw, compared with before the closing, with a plan view.",
+        c -> json(c, json.seabed().sheet()));
     get(
         routes,
         "/api/leaving",

@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import stillwatch.alerts.desk.DeskAlarm;
 import stillwatch.alerts.series.LastWord;
@@ -20,6 +21,8 @@ import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
+import stillwatch.rules.survey.Comparison;
+import stillwatch.rules.survey.Survey;
 
 /**
  * What each sense says for a hold point, side by side: supports that the well is intact, supports a
@@ -64,6 +67,7 @@ final class EvidenceTable {
     by(Kind.TEMPERATURE, "heat", "No gauge warms beyond its limit.");
     by(Kind.TILT, "tilt", "The structure keeps its tilt.");
     passes();
+    seabed();
     gauges();
     diagnosis();
     return rows;
@@ -242,6 +246,35 @@ final class EvidenceTable {
             "");
       }
     }
+  }
+
+  /** What the surveys of the seabed say; no row where there was none since the closing. */
+  private void seabed() {
+    Survey survey = parts.picture().survey();
+    Optional<Survey.Pass> last =
+        survey.passes().stream().filter(p -> !p.before().orElse(true)).reduce((a, b) -> b);
+    if (last.isEmpty()) {
+      return;
+    }
+    List<Survey.Thing> fresh =
+        survey.things().stream().filter(t -> t.state() == Comparison.NEW).toList();
+    String without =
+        survey.withoutComparison().stream()
+            .filter(Survey.WithoutComparison::none)
+            .map(w -> " " + w.why() + ".")
+            .collect(Collectors.joining());
+    row(
+        "seabed survey",
+        fresh.isEmpty() ? Supports.NOTHING : Supports.LEAK,
+        (fresh.isEmpty()
+                ? "Nothing is known to be new since the closing."
+                : fresh.size()
+                    + " new since the closing: "
+                    + fresh.stream().map(Survey.Thing::name).collect(Collectors.joining(", "))
+                    + ".")
+            + without,
+        last.get().toMs(),
+        "");
   }
 
   private boolean beforeTheShutIn(PassIndicator p) {

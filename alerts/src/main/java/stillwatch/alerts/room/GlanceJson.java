@@ -18,6 +18,8 @@ import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
+import stillwatch.rules.survey.Comparison;
+import stillwatch.rules.survey.Survey;
 
 /**
  * What is read at a glance, as JSON: the live pressure, the counts of unacknowledged alarms, and
@@ -223,6 +225,16 @@ final class GlanceJson {
   }
 
   private void seafloor(ArrayNode into) {
+    List<Survey.Thing> fresh =
+        parts.picture().survey().things().stream()
+            .filter(t -> t.state() == Comparison.NEW)
+            .toList();
+    if (!fresh.isEmpty()) {
+      long sinceMs = fresh.stream().mapToLong(Survey.Thing::sinceMs).min().orElse(logMs);
+      String number = fresh.size() + " since the closing";
+      sense(into, "Seafloor", "NEW", number, (logMs - sinceMs) / 1000.0, true);
+      return;
+    }
     List<PassIndicator> passes = parts.picture().passes(parts.plan().well());
     Optional<PassIndicator> worst =
         passes.stream().filter(p -> p.result().equals("adverse")).findFirst();

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.javalin.http.Context;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.BiFunction;
 import stillwatch.alerts.journal.Entry;
 import stillwatch.alerts.people.Person;
@@ -14,11 +15,13 @@ import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.ingest.telemetry.WeatherForecast.Certainty;
 import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.GaugePlan;
+import stillwatch.rules.survey.SeabedWords;
 
 /** What people enter into the well's log, where the rules follow it, and so into the record. */
 final class LogActions {
@@ -73,7 +76,27 @@ final class LogActions {
         "change:string",
         "cause:string",
         "why:string");
+    seabed(posts);
     leaving(posts);
+  }
+
+  private void seabed(Posts posts) {
+    posts.add(
+        "/api/survey",
+        Role.OPERATE,
+        "Enters what a pass over the seabed saw of one thing, or that it saw none.",
+        this::survey,
+        "means:string",
+        "pass:string",
+        "what:string",
+        "name:string?",
+        "kind:string?",
+        "east:string?",
+        "north:string?",
+        "size:string?",
+        "uncertainty:string?",
+        "text:string?",
+        "at:string?");
   }
 
   private void leaving(Posts posts) {
@@ -168,6 +191,46 @@ final class LogActions {
         "observation",
         said,
         (well, nowMs) -> new Observation(well, atMs, nowMs, means, result, text, person.name()));
+  }
+
+  private ObjectNode survey(Person person, RequestBody asked, Context c) {
+    SurveyItem.What what = asked.one("what", SurveyItem.What.values(), SurveyItem.What::wire);
+    String means = asked.needed("means", 100);
+    String pass = asked.needed("pass", 100);
+    String name = asked.text("name", 100);
+    String kind = asked.text("kind", 100);
+    double east = metres(asked, "east");
+    double north = metres(asked, "north");
+    double size = metres(asked, "size");
+    double uncertainty = metres(asked, "uncertainty");
+    String text = asked.text("text", TEXT);
+    long atMs = at(asked);
+    ObjectNode said = JSON.createObjectNode().put("survey", what.wire()).put("at", time(atMs));
+    return enter(
+        person,
+        "survey",
+        said,
+        (well, nowMs) -> {
+          Optional<SurveyItem.Shape> shape =
+              what == SurveyItem.What.SEEN
+                  ? Optional.of(new SurveyItem.Shape(kind, east, north, size, uncertainty))
+                  : Optional.empty();
+          SurveyItem item =
+              new SurveyItem(
+                  well, atMs, nowMs, means, pass, what, name, shape, text, person.name());
+          said.put("words", SeabedWords.of(item));
+          return item;
+        });
+  }
+
+  /** A number of metres; NaN where it is left out. */
+  private static double metres(RequestBody asked, String name) {
+    String text = asked.text(name, 30);
+    try {
+      return text.isEmpty() ? Double.NaN : Double.parseDouble(text);
+    } catch (NumberFormatException e) {
+      throw new RequestException(400, "'" + name + "' must be a number of metres like 12.5");
+    }
   }
 
   /** A decision, with what lay on the table. */

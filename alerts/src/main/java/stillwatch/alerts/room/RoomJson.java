@@ -38,6 +38,7 @@ final class RoomJson {
   private final TestJson test;
   private final WrongCosts costs;
   private final LeavingJson leaving;
+  private final SeabedJson seabed;
 
   RoomJson(RoomParts parts) {
     this.parts = parts;
@@ -48,6 +49,7 @@ final class RoomJson {
     test = new TestJson(parts, units);
     costs = new WrongCosts(parts.plan());
     leaving = new LeavingJson(parts);
+    seabed = new SeabedJson(parts);
   }
 
   /** The alarms as JSON. */
@@ -68,6 +70,11 @@ final class RoomJson {
   /** Weather and leaving as JSON. */
   LeavingJson leaving() {
     return leaving;
+  }
+
+  /** What passes over the seabed saw, as JSON. */
+  SeabedJson seabed() {
+    return seabed;
   }
 
   /** Everything a page needs every second. */

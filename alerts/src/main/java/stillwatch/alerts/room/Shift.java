@@ -40,6 +40,7 @@ public final class Shift {
           "explanation",
           "attendance",
           "weather",
+          "survey",
           PROPOSED,
           ACCEPTED,
           CORRECTION);
@@ -222,7 +223,7 @@ public final class Shift {
                 + body.path("cause").asText()
                 + ": "
                 + body.path("why").asText();
-        case "attendance", "weather" -> body.path("words").asText();
+        case "attendance", "weather", "survey" -> body.path("words").asText();
         case "observation" ->
             body.path("means").asText()
                 + ", "

@@ -12,6 +12,8 @@ import stillwatch.alerts.series.WellPicture;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.rules.closing.Cycle;
+import stillwatch.rules.closing.Departure;
+import stillwatch.rules.closing.Opening;
 import stillwatch.rules.closing.StepTaken;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.ClosingStep;
@@ -57,7 +59,10 @@ final class TestJson {
     return n;
   }
 
-  /** The closing against the plan's list: the newest cycle, or what is to come. */
+  /**
+   * The closing against the plan's list: the newest cycle, or what is to come; and the newest
+   * opening alike.
+   */
   ObjectNode closing() {
     ObjectNode n = head();
     n.put("unit", units.unit(Kind.PRESSURE));
@@ -76,27 +81,50 @@ final class TestJson {
           parts.picture().rock(c.number()).forEach(r -> rock.add(r.text()));
           cycle(n, c);
           c.steps().forEach(s -> step(steps.addObject(), s));
-          c.departures()
-              .forEach(
-                  d ->
-                      departures
-                          .addObject()
-                          .put("kind", d.kind().wire())
-                          .put("at", time(d.atMs()))
-                          .put("why", d.why()));
+          c.departures().forEach(d -> departure(departures.addObject(), d));
         });
     if (now.isEmpty() && !parts.plan().closing().isEmpty()) {
       n.put("next", parts.plan().closing().get(0).name());
     }
+    opening(n.putObject("opening"));
     return n;
+  }
+
+  private void opening(ObjectNode n) {
+    List<Opening> openings = parts.picture().openings();
+    List<ClosingStep> listed = parts.plan().opening();
+    n.put("number", openings.size());
+    ArrayNode list = n.putArray("list");
+    listed.forEach(s -> planned(list.addObject(), s));
+    ArrayNode steps = n.putArray("steps");
+    ArrayNode departures = n.putArray("departures");
+    if (openings.isEmpty()) {
+      listed.stream().findFirst().ifPresent(s -> n.put("next", s.name()));
+      return;
+    }
+    Opening now = openings.get(openings.size() - 1);
+    n.put("begun", time(now.begunMs()));
+    now.overMs().ifPresent(ms -> n.put("over", time(ms)));
+    coming(n, now.next(), now.heldMs());
+    now.steps().forEach(s -> step(steps.addObject(), s));
+    now.departures().forEach(d -> departure(departures.addObject(), d));
+  }
+
+  /** The step that is next, and how long the last one is still to be held. */
+  private void coming(ObjectNode n, Optional<ClosingStep> next, Optional<Long> heldMs) {
+    next.ifPresent(s -> n.put("next", s.name()));
+    heldMs.ifPresent(ms -> n.put("held", time(ms)).put("held_s", (ms - logMs()) / 1000.0));
+  }
+
+  private static void departure(ObjectNode n, Departure d) {
+    n.put("kind", d.kind().wire()).put("at", time(d.atMs())).put("why", d.why());
   }
 
   private void cycle(ObjectNode n, Cycle c) {
     n.put("changes", c.changes()).put("begun", time(c.begunMs()));
     c.shutInMs().ifPresent(ms -> n.put("shut_in", time(ms)));
     c.overMs().ifPresent(ms -> n.put("over", time(ms)));
-    c.next().ifPresent(s -> n.put("next", s.name()));
-    c.heldMs().ifPresent(ms -> n.put("held", time(ms)).put("held_s", (ms - logMs()) / 1000.0));
+    coming(n, c.next(), c.heldMs());
     c.go().ifPresent(d -> decision(n.putObject("go"), d));
   }
 

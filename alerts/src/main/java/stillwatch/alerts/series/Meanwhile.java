@@ -13,6 +13,7 @@ import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.finding.Finding;
@@ -22,6 +23,7 @@ import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
+import stillwatch.rules.survey.SeabedWords;
 
 /** What happened while the well was watched from shore, in the words that page and report share. */
 public final class Meanwhile {
@@ -84,6 +86,9 @@ public final class Meanwhile {
           + ": "
           + e.why()
           + by(e.by());
+    }
+    if (entry instanceof SurveyItem s) {
+      return SeabedWords.of(s) + by(s.by());
     }
     if (entry instanceof WeatherForecast f) {
       return "Forecast: " + LeavingWords.of(f) + ".";

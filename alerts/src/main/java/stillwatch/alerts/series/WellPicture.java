@@ -6,7 +6,6 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -17,9 +16,11 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.closing.Cycle;
+import stillwatch.rules.closing.Opening;
 import stillwatch.rules.closing.StepsReading;
 import stillwatch.rules.closing.StepsSeen;
 import stillwatch.rules.finding.Finding;
@@ -29,6 +30,7 @@ import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.ready.Readiness;
 import stillwatch.rules.ready.Standing;
+import stillwatch.rules.survey.Survey;
 import stillwatch.rules.watch.Collecting;
 import stillwatch.rules.watch.Move;
 import stillwatch.rules.watch.Presence;
@@ -38,17 +40,12 @@ import stillwatch.rules.watch.TestProgress;
 public final class WellPicture {
   private static final int OPERATIONS_KEPT = 500;
 
-  /** Slots of time of all gauges, 16 bytes each; a gauge has between so many and so many. */
-  private static final int SLOTS_OF_ALL = 4_194_304;
-
-  private static final int SLOTS_AT_LEAST = 1024;
-  private static final int SLOTS_AT_MOST = 16_384;
   private static final long DAY_MS = 86_400_000;
   private static final long PATIENCE_MS = 60_000;
 
   private final Clock clock;
   private final boolean drill;
-  private final Map<String, Extremes> extremes = new LinkedHashMap<>();
+  private final GaugeTrails trails;
   private final Map<String, LastWord> words = new HashMap<>();
   private final Map<String, Long> patienceMs = new HashMap<>();
   private final long aheadMs;
@@ -75,20 +72,15 @@ public final class WellPicture {
     aheadMs = plan.time().ahead().toMillis();
     progress = new TestProgress(plan);
     readiness = new Readiness(plan);
-    int slots = slots(plan.gauges().size());
+    trails = new GaugeTrails(plan.gauges());
     for (GaugePlan g : plan.gauges()) {
-      extremes.put(g.id(), new Extremes(slots));
       patienceMs.put(g.id(), Math.max(PATIENCE_MS, 3 * g.period().toMillis()));
     }
   }
 
-  private static int slots(int gauges) {
-    return Math.min(SLOTS_AT_MOST, Math.max(SLOTS_AT_LEAST, SLOTS_OF_ALL / Math.max(1, gauges)));
-  }
-
   /** How many bytes the trails of so many gauges take at most. */
   public static long trailBytes(int gauges) {
-    return 2L * Double.BYTES * slots(gauges) * gauges;
+    return GaugeTrails.bytes(gauges);
   }
 
   /** Takes the next entry of the log. */
@@ -115,6 +107,8 @@ public final class WellPicture {
       }
     } else if (entry instanceof Observation observation) {
       progress.accept(observation);
+    } else if (entry instanceof SurveyItem item) {
+      progress.surveys().accept(item);
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, logMs);
       decisions.addLast(decision);
@@ -145,9 +139,8 @@ public final class WellPicture {
       if (before == null || frame.atMs() >= before.atMs() || setBack(gauge, frame, before)) {
         words.put(gauge, new LastWord(value, quality, frame.atMs(), frame.receivedMs()));
       }
-      Extremes e = extremes.get(gauge);
-      if (e != null && quality != Quality.BAD && Double.isFinite(value) && !clockBroken) {
-        e.add(frame.atMs(), value);
+      if (quality != Quality.BAD && Double.isFinite(value) && !clockBroken) {
+        trails.add(gauge, frame.atMs(), value);
       }
     }
   }
@@ -221,6 +214,11 @@ public final class WellPicture {
     return progress.cycles().all();
   }
 
+  /** The openings of the well, oldest first. */
+  public synchronized List<Opening> openings() {
+    return progress.cycles().openings();
+  }
+
   /**
    * What the closing steps of a cycle say of the rock, by gauge; the log goes on while it is worked
    * out.
@@ -278,6 +276,11 @@ public final class WellPicture {
   /** Who has looked by which means. */
   public synchronized List<PassIndicator> passes(String well) {
     return progress.passes(well, logMs);
+  }
+
+  /** What passes over the seabed saw, compared with before the closing. */
+  public synchronized Survey survey() {
+    return progress.surveys().compared();
   }
 
   /** What was decided, oldest first. */
@@ -358,40 +361,6 @@ public final class WellPicture {
    * @param atMost how many columns at most
    */
   public synchronized Columns columns(List<String> gauges, long spanMs, int atMost) {
-    long fromMs = Long.MAX_VALUE;
-    long toMs = Long.MIN_VALUE;
-    long widthMs = 1000;
-    for (String id : gauges) {
-      Extremes e = extremes.get(id);
-      if (e != null && !e.isEmpty()) {
-        fromMs = Math.min(fromMs, e.fromMs());
-        toMs = Math.max(toMs, e.toMs());
-        widthMs = Math.max(widthMs, e.widthMs());
-      }
-    }
-    Map<String, double[]> lows = new LinkedHashMap<>();
-    Map<String, double[]> highs = new LinkedHashMap<>();
-    if (toMs < fromMs) {
-      return new Columns(logMs, widthMs, lows, highs);
-    }
-    fromMs = spanMs > 0 ? Math.max(fromMs, toMs - spanMs) : fromMs;
-    long columnMs = Math.max(1, ceilDiv(toMs - fromMs, atMost * widthMs)) * widthMs;
-    fromMs = Math.floorDiv(fromMs, columnMs) * columnMs;
-    int columns = (int) ceilDiv(toMs - fromMs, columnMs);
-    for (String id : gauges) {
-      Extremes e = extremes.get(id);
-      if (e != null) {
-        double[] low = new double[columns];
-        double[] high = new double[columns];
-        e.columns(fromMs, columnMs, low, high);
-        lows.put(id, low);
-        highs.put(id, high);
-      }
-    }
-    return new Columns(fromMs, columnMs, lows, highs);
-  }
-
-  private static long ceilDiv(long a, long b) {
-    return -Math.floorDiv(-a, b);
+    return trails.columns(gauges, spanMs, atMost, logMs);
   }
 }

@@ -10,6 +10,7 @@ import {evidenceRows, summed} from './evidence.js';
 import {lastLook} from './last-look.js';
 import {leaving, leavingForms} from './leaving.js';
 import {readiness, readinessForms} from './readiness.js';
+import {seabed, seabedForm} from './seabed.js';
 import {act, me, onSend} from './talk.js';
 import {css} from './theme.js';
 import {clock, span} from './words.js';
@@ -164,7 +165,7 @@ async function plots(at) {
   plotted = at;
 }
 
-const brings = {evidence, shift, figures, readiness, closing, end: () => end(go), weather: leaving};
+const brings = {evidence, shift, figures, readiness, closing, end: () => end(go), weather: leaving, seabed};
 let shown = 'well';
 let changed = () => {};
 
@@ -224,6 +225,7 @@ export function sheets(onChange) {
   readinessForms();
   endForm();
   leavingForms();
+  seabedForm();
   onSend(by('handover'), async (f) => {
     await act('api/handover', f);
     by('handover').reset();

@@ -5,6 +5,7 @@ import static stillwatch.ingest.intake.LineFields.onlyKnown;
 import static stillwatch.ingest.intake.LineFields.time;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.LongFunction;
 import stillwatch.ingest.intake.Refusal.Reason;
@@ -13,11 +14,12 @@ import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
 /**
- * Reads the lines that tell what people did, saw, decided, explained and said of leaving.
+ * Reads the lines that tell what people did, saw, decided, explained, surveyed and said of leaving.
  * Stateless; safe from any thread.
  */
 final class EventReader {
@@ -33,6 +35,22 @@ final class EventReader {
   private static final Set<String> ATTENDANCE = Set.of("well", "at", "attendance", "by", "links");
   private static final Set<String> WEATHER =
       Set.of("well", "at", "weather", "from", "to", "by", "text");
+  private static final Set<String> PLACE = Set.of("kind", "east", "north", "size", "uncertainty");
+  private static final Set<String> SURVEY =
+      Set.of(
+          "well",
+          "at",
+          "survey",
+          "means",
+          "pass",
+          "name",
+          "kind",
+          "east",
+          "north",
+          "size",
+          "uncertainty",
+          "text",
+          "by");
 
   private EventReader() {}
 
@@ -57,9 +75,12 @@ final class EventReader {
     if (n.has("weather")) {
       return weather(n, well, atMs);
     }
+    if (n.has("survey")) {
+      return survey(n, well, atMs);
+    }
     throw new RefusalException(
         Reason.INCOMPLETE,
-        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation', 'decision', 'explanation', 'attendance' or 'weather'");
+        "a line needs 'values', or 'gauge' and 'value', or 'operation', 'observation', 'decision', 'explanation', 'attendance', 'weather' or 'survey'");
   }
 
   private static LongFunction<Telemetry> operation(JsonNode n, IntakeWell well, long atMs)
@@ -181,6 +202,53 @@ final class EventReader {
                 toMs,
                 by,
                 text));
+  }
+
+  private static LongFunction<Telemetry> survey(JsonNode n, IntakeWell well, long atMs)
+      throws RefusalException {
+    onlyKnown(n, SURVEY, "a line of a survey");
+    String means = text(n, "means");
+    String pass = text(n, "pass");
+    String what = text(n, "survey");
+    String name = text(n, "name");
+    Optional<SurveyItem.Shape> at =
+        PLACE.stream().anyMatch(n::has) ? Optional.of(shape(n)) : Optional.empty();
+    String text = text(n, "text");
+    String by = text(n, "by");
+    return checked(
+        atMs,
+        receivedMs ->
+            new SurveyItem(
+                well.id(),
+                atMs,
+                receivedMs,
+                means,
+                pass,
+                SurveyItem.What.of(what),
+                name,
+                at,
+                text,
+                by));
+  }
+
+  private static SurveyItem.Shape shape(JsonNode n) throws RefusalException {
+    for (String key : PLACE) {
+      if (!key.equals("kind") && n.has(key) && !n.path(key).isNumber()) {
+        throw new RefusalException(
+            Reason.BAD_VALUE,
+            "'" + key + "' must be a number of metres, not " + brief(n.path(key)));
+      }
+    }
+    try {
+      return new SurveyItem.Shape(
+          text(n, "kind"),
+          n.path("east").asDouble(Double.NaN),
+          n.path("north").asDouble(Double.NaN),
+          n.path("size").asDouble(Double.NaN),
+          n.path("uncertainty").asDouble(Double.NaN));
+    } catch (IllegalArgumentException e) {
+      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
+    }
   }
 
   /** What makes an entry at a time of reception, once it has been seen that it can. */

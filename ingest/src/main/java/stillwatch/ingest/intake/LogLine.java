@@ -14,6 +14,7 @@ import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
@@ -69,12 +70,33 @@ public final class LogLine {
       n.put("weather", w.certainty().wire()).put("by", w.by()).put("text", w.text());
       n.put("from", Instant.ofEpochMilli(w.fromMs()).toString());
       n.put("to", Instant.ofEpochMilli(w.toMs()).toString());
+    } else if (entry instanceof SurveyItem s) {
+      survey(s, n);
     }
     try {
       return JSON.writeValueAsString(n);
     } catch (JsonProcessingException e) {
       throw new UncheckedIOException("cannot write JSON to memory", e);
     }
+  }
+
+  private static void survey(SurveyItem s, ObjectNode n) {
+    n.put("survey", s.what().wire()).put("means", s.means()).put("pass", s.pass());
+    if (!s.name().isEmpty()) {
+      n.put("name", s.name());
+    }
+    s.at()
+        .ifPresent(
+            at -> {
+              n.put("kind", at.kind()).put("east", at.eastM()).put("north", at.northM());
+              if (!Double.isNaN(at.sizeM())) {
+                n.put("size", at.sizeM());
+              }
+              if (!Double.isNaN(at.uncertaintyM())) {
+                n.put("uncertainty", at.uncertaintyM());
+              }
+            });
+    n.put("text", s.text()).put("by", s.by());
   }
 
   private static void frame(Frame f, IntakeWell well, ObjectNode n) {

@@ -5,12 +5,14 @@ import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
@@ -19,6 +21,8 @@ import stillwatch.ingest.telemetry.WeatherForecast;
  * kind: text} for an operation, {@code kind: gauge; text} for work on a gauge, {@code observation:
  * means; result; by; text}, {@code decision: choice; by; why; changes}, {@code explanation: change;
  * cause; by; why}, {@code attendance: shore; by; links}, {@code weather: likely; from; to; by;
+ * text}, {@code survey: means; pass; seen; name; kind; east; north; size; uncertainty; by; text},
+ * {@code survey: means; pass; gone; name; by; text}, {@code survey: means; pass; nothing; by;
  * text}.
  */
 public final class EventCell {
@@ -40,6 +44,7 @@ public final class EventCell {
       case "explanation" -> explanation(cell, text, well, atMs, receivedMs);
       case "attendance" -> attendance(text, well, atMs, receivedMs);
       case "weather" -> weather(cell, text, well, atMs, receivedMs);
+      case "survey" -> survey(cell, text, well, atMs, receivedMs);
       default -> operation(Operation.What.of(kind), text, well, atMs, receivedMs);
     };
   }
@@ -100,6 +105,46 @@ public final class EventCell {
               + "' must look like 'weather: likely; 2026-03-08T18:00:00Z; 2026-03-09T10:00:00Z; by; text'",
           e);
     }
+  }
+
+  private static SurveyItem survey(
+      String cell, String text, String well, long atMs, long receivedMs) {
+    String[] head = text.split(";", 4);
+    String means = head[0].strip();
+    String pass = head.length > 1 ? head[1].strip() : "";
+    SurveyItem.What what = SurveyItem.What.of(head.length > 2 ? head[2].strip() : "");
+    int named = what == SurveyItem.What.NOTHING ? 0 : 1;
+    int shaped = what == SurveyItem.What.SEEN ? 5 : 0;
+    List<String> parts =
+        Arrays.stream((head.length > 3 ? head[3] : "").split(";", named + shaped + 2))
+            .map(String::strip)
+            .toList();
+    try {
+      Optional<SurveyItem.Shape> shape =
+          shaped == 0
+              ? Optional.empty()
+              : Optional.of(
+                  new SurveyItem.Shape(
+                      part(parts, 1),
+                      Double.parseDouble(part(parts, 2)),
+                      Double.parseDouble(part(parts, 3)),
+                      metres(part(parts, 4)),
+                      metres(part(parts, 5))));
+      String name = named == 0 ? "" : parts.get(0);
+      String by = part(parts, named + shaped);
+      String remark = part(parts, named + shaped + 1);
+      return new SurveyItem(well, atMs, receivedMs, means, pass, what, name, shape, remark, by);
+    } catch (NumberFormatException e) {
+      throw new IllegalArgumentException(
+          "'"
+              + cell
+              + "' must look like 'survey: camera; dive 12; seen; seep 2; bubbles; 12.5; -3; 0.4; 0.1; by; text'",
+          e);
+    }
+  }
+
+  private static double metres(String text) {
+    return text.isEmpty() ? Double.NaN : Double.parseDouble(text);
   }
 
   private static Operation operation(

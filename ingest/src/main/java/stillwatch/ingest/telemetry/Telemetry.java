@@ -14,7 +14,8 @@ public sealed interface Telemetry
         Decision,
         Explanation,
         Attendance,
-        WeatherForecast {
+        WeatherForecast,
+        SurveyItem {
   /** The well's id as in its plan, for example {@code larkspur-2}. */
   String well();
 

@@ -4,17 +4,19 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
 /**
- * The fields of what people did, saw, decided, explained and said of leaving, in a message.
- * Stateless; safe from any thread.
+ * The fields of what people did, saw, decided, explained, surveyed and said of leaving, in a
+ * message. Stateless; safe from any thread.
  */
 final class EventFields {
   private EventFields() {}
@@ -56,7 +58,30 @@ final class EventFields {
       g.writeNumberField("to", f.toMs());
       g.writeStringField("by", f.by());
       g.writeStringField("text", f.text());
+    } else if (entry instanceof SurveyItem s) {
+      survey(s, g);
     }
+  }
+
+  private static void survey(SurveyItem s, JsonGenerator g) throws IOException {
+    g.writeStringField("survey", s.what().wire());
+    g.writeStringField("means", s.means());
+    g.writeStringField("pass", s.pass());
+    g.writeStringField("name", s.name());
+    if (s.at().isPresent()) {
+      SurveyItem.Shape at = s.at().get();
+      g.writeStringField("kind", at.kind());
+      g.writeNumberField("east", at.eastM());
+      g.writeNumberField("north", at.northM());
+      if (!Double.isNaN(at.sizeM())) {
+        g.writeNumberField("size", at.sizeM());
+      }
+      if (!Double.isNaN(at.uncertaintyM())) {
+        g.writeNumberField("uncertainty", at.uncertaintyM());
+      }
+    }
+    g.writeStringField("text", s.text());
+    g.writeStringField("by", s.by());
   }
 
   /**
@@ -113,7 +138,38 @@ final class EventFields {
           by,
           t.getOrDefault("text", ""));
     }
+    String survey = t.get("survey");
+    if (survey != null) {
+      return survey(well, at, received, SurveyItem.What.of(survey), t);
+    }
     throw new TelemetryFormatException(
-        "the message is no frame, pulse, operation, observation, decision, explanation, attendance or weather");
+        "the message is no frame, pulse, operation, observation, decision, explanation, attendance, weather or survey");
+  }
+
+  private static SurveyItem survey(
+      String well, long at, long received, SurveyItem.What what, Map<String, String> t) {
+    return new SurveyItem(
+        well,
+        at,
+        received,
+        t.getOrDefault("means", ""),
+        t.getOrDefault("pass", ""),
+        what,
+        t.getOrDefault("name", ""),
+        what == SurveyItem.What.SEEN
+            ? Optional.of(
+                new SurveyItem.Shape(
+                    t.getOrDefault("kind", ""),
+                    number(t, "east"),
+                    number(t, "north"),
+                    number(t, "size"),
+                    number(t, "uncertainty")))
+            : Optional.empty(),
+        t.getOrDefault("text", ""),
+        t.getOrDefault("by", ""));
+  }
+
+  private static double number(Map<String, String> t, String field) {
+    return Double.parseDouble(t.getOrDefault(field, "NaN"));
   }
 }

@@ -178,7 +178,9 @@ public final class TelemetryCodec {
           qualified = true;
         }
         default -> {
-          if (token == JsonToken.VALUE_STRING || token == JsonToken.VALUE_NUMBER_INT) {
+          if (token == JsonToken.VALUE_STRING
+              || token == JsonToken.VALUE_NUMBER_INT
+              || token == JsonToken.VALUE_NUMBER_FLOAT) {
             texts = texts == null ? new HashMap<>() : texts;
             texts.put(field, p.getText());
           } else {

@@ -7,14 +7,17 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
@@ -182,6 +185,69 @@ class EventReaderTest {
         "\"weather\":\"likely\",\"from\":\"2026-03-01T06:00:00Z\",\"to\":\"2026-03-01T08:00:00Z\""
       })
   void anAttendanceOrWeatherThatSaysTooLittleIsRefusedAsTheSchemaHasIt(String said) {
+    assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).isNotEmpty();
+    assertThat(only(said)).isNotBlank();
+  }
+
+  @Test
+  void whatAPassSawIsTakenAsTheSchemaHasIt() {
+    String seen =
+        "\"survey\":\"seen\",\"means\":\"camera\",\"pass\":\"dive 12\",\"name\":\"seep 2\",\"kind\":\"bubbles\",\"east\":12.5,\"north\":-3,\"size\":0.4,\"uncertainty\":0.1,\"text\":\"thin\",\"by\":\"Ada\"";
+    String gone =
+        "\"survey\":\"gone\",\"means\":\"camera\",\"pass\":\"dive 12\",\"name\":\"mound\"";
+    String nothing = "\"survey\":\"nothing\",\"means\":\"sonar\",\"pass\":\"line 4\"";
+    for (String said : List.of(seen, gone, nothing)) {
+      assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).as(said).isEmpty();
+    }
+    assertThat(taken(seen))
+        .isEqualTo(
+            new SurveyItem(
+                "w",
+                AT_MS,
+                RECEIVED_MS,
+                "camera",
+                "dive 12",
+                SurveyItem.What.SEEN,
+                "seep 2",
+                Optional.of(new SurveyItem.Shape("bubbles", 12.5, -3, 0.4, 0.1)),
+                "thin",
+                "Ada"));
+    assertThat(taken(gone))
+        .isInstanceOfSatisfying(
+            SurveyItem.class, s -> assertThat(s.what()).isEqualTo(SurveyItem.What.GONE));
+    assertThat(taken(nothing))
+        .isInstanceOfSatisfying(SurveyItem.class, s -> assertThat(s.name()).isEmpty());
+  }
+
+  private static final String PASS = "\"means\":\"camera\",\"pass\":\"dive 12\",";
+  private static final String NAMED = PASS + "\"survey\":\"seen\",\"name\":\"seep 2\",";
+
+  static List<String> hostile() {
+    String place = "\"kind\":\"bubbles\",\"east\":1,\"north\":2";
+    return List.of(
+        PASS + "\"survey\":\"perhaps\",\"name\":\"seep 2\"",
+        "\"survey\":\"nothing\",\"means\":\" \",\"pass\":\"4\"",
+        "\"survey\":\"nothing\",\"means\":\"camera\"",
+        PASS + "\"survey\":\"nothing\",\"name\":\"seep 2\"",
+        PASS + "\"survey\":\"gone\"",
+        PASS + "\"survey\":\"gone\",\"name\":\"seep 2\"," + place,
+        PASS + "\"survey\":\"seen\"," + place,
+        PASS + "\"survey\":\"seen\",\"name\":\"" + "x".repeat(101) + "\"," + place,
+        NAMED + "\"kind\":\"bubbles\",\"east\":1",
+        NAMED + "\"east\":1,\"north\":2",
+        NAMED + "\"kind\":\"bubbles\",\"east\":\"1\",\"north\":2",
+        NAMED + "\"kind\":\"bubbles\",\"east\":1e9,\"north\":2",
+        NAMED + "\"kind\":\"bubbles\",\"east\":1e999,\"north\":2",
+        NAMED + place + ",\"size\":0",
+        NAMED + place + ",\"size\":null",
+        NAMED + place + ",\"uncertainty\":0.1",
+        NAMED + place + ",\"size\":1,\"uncertainty\":-0.1",
+        NAMED + place + ",\"depth\":3");
+  }
+
+  @ParameterizedTest
+  @MethodSource("hostile")
+  void aLineOfASurveyThatCannotBeIsRefusedAsTheSchemaHasIt(String said) {
     assertThat(OneWell.SCHEMA.validate(line(said), InputFormat.JSON)).isNotEmpty();
     assertThat(only(said)).isNotBlank();
   }

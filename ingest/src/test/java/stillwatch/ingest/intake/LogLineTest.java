@@ -9,6 +9,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.recording.Problems;
@@ -20,6 +21,7 @@ import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.ingest.unit.Kind;
@@ -111,6 +113,50 @@ class LogLineTest {
             new Attendance(
                 WELL, AT_MS, came + 4, Attendance.From.SHORE, "N. Berg", "satellite mail, radio"),
             new Attendance(WELL, AT_MS, came + 5, Attendance.From.SITE, "A. Berg", ""),
+            new SurveyItem(
+                WELL,
+                AT_MS,
+                came + 6,
+                "camera",
+                "dive 12",
+                SurveyItem.What.SEEN,
+                "seep 2",
+                Optional.of(new SurveyItem.Shape("bubbles", 12.5, -3, 0.4, 0.1)),
+                "a thin line",
+                "crew"),
+            new SurveyItem(
+                WELL,
+                AT_MS,
+                came + 7,
+                "camera",
+                "dive 12",
+                SurveyItem.What.SEEN,
+                "crack",
+                Optional.of(new SurveyItem.Shape("crack", 1, 2, Double.NaN, Double.NaN)),
+                "",
+                ""),
+            new SurveyItem(
+                WELL,
+                AT_MS,
+                came + 8,
+                "camera",
+                "dive 12",
+                SurveyItem.What.GONE,
+                "mound",
+                Optional.empty(),
+                "",
+                "crew"),
+            new SurveyItem(
+                WELL,
+                AT_MS,
+                came + 9,
+                "sonar",
+                "line 4",
+                SurveyItem.What.NOTHING,
+                "",
+                Optional.empty(),
+                "",
+                "crew"),
             new Pulse(WELL, came + 1000, came + 1000));
     Problems problems = new Problems();
 

@@ -3,6 +3,7 @@ package stillwatch.ingest.recording;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -11,6 +12,7 @@ import stillwatch.ingest.telemetry.Attendance;
 import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
@@ -55,6 +57,13 @@ class EventCellTest {
         "weather: likely; 2026-03-09T10:00:00Z; 2026-03-09T10:00:00Z; N. Berg",
         "weather: perhaps; 2026-03-08T10:00:00Z; 2026-03-09T10:00:00Z; N. Berg",
         "weather: likely; 2026-03-08T10:00:00Z; 2026-03-09T10:00:00Z",
+        "survey: camera; dive 12; seen; seep 2; bubbles; 12.5",
+        "survey: camera; dive 12; seen; seep 2; bubbles; east; -3",
+        "survey: camera; dive 12; seen; seep 2; ; 12.5; -3",
+        "survey: camera; ; nothing",
+        "survey: camera; dive 12",
+        "survey: camera; dive 12; gone; ; crew",
+        "survey: camera; dive 12; lost; seep 2",
         "gauge-zeroed",
         "gauge-zeroed: ; at the surface",
         "gauge-polished: PT-1"
@@ -77,6 +86,51 @@ class EventCellTest {
         .isEqualTo(
             new WeatherForecast(
                 "w", 5, 7, WeatherForecast.Certainty.POSSIBLE, 1000, 2000, "N. Berg", "gale"));
+  }
+
+  @Test
+  void whatAPassOverTheSeabedSawIsReadFromACell() {
+    assertThat(
+            read(
+                "survey: camera; dive 12; seen; seep 2; bubbles; 12.5; -3; 0.4; ; crew; thin; left"))
+        .isEqualTo(
+            new SurveyItem(
+                "w",
+                5,
+                7,
+                "camera",
+                "dive 12",
+                SurveyItem.What.SEEN,
+                "seep 2",
+                Optional.of(new SurveyItem.Shape("bubbles", 12.5, -3, 0.4, Double.NaN)),
+                "thin; left",
+                "crew"));
+    assertThat(read("survey: sonar; line 4; gone; mound; crew"))
+        .isEqualTo(
+            new SurveyItem(
+                "w",
+                5,
+                7,
+                "sonar",
+                "line 4",
+                SurveyItem.What.GONE,
+                "mound",
+                Optional.empty(),
+                "",
+                "crew"));
+    assertThat(read("survey: sonar; line 4; nothing; crew; calm"))
+        .isEqualTo(
+            new SurveyItem(
+                "w",
+                5,
+                7,
+                "sonar",
+                "line 4",
+                SurveyItem.What.NOTHING,
+                "",
+                Optional.empty(),
+                "calm",
+                "crew"));
   }
 
   @Test

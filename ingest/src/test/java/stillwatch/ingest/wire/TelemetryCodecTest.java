@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.Combinators;
@@ -22,6 +23,7 @@ import stillwatch.ingest.telemetry.GaugeSet;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 
@@ -66,12 +68,41 @@ class TelemetryCodecTest {
             .as(
                 (a, r, certainty, from, by, t) ->
                     new WeatherForecast("w", a, r, certainty, from, from + 1 + r, by, t)),
+        Combinators.combine(
+                at, at, said, said, Arbitraries.of(SurveyItem.What.class), shapes(said), text, text)
+            .as(
+                (a, r, means, name, what, shape, t, by) ->
+                    new SurveyItem(
+                        "w",
+                        a,
+                        r,
+                        means,
+                        name,
+                        what,
+                        what == SurveyItem.What.NOTHING ? "" : name,
+                        what == SurveyItem.What.SEEN ? Optional.of(shape) : Optional.empty(),
+                        t,
+                        by)),
         Combinators.combine(at, at, text, Arbitraries.of(Observation.Result.class), text, text)
             .as((a, r, means, result, t, by) -> new Observation("w", a, r, means, result, t, by)),
         Combinators.combine(at, at, Arbitraries.of(Decision.Choice.class), text, text, at)
             .as(
                 (a, r, choice, by, why, next) ->
                     new Decision("w", a, r, choice, by, why, next, "as " + why)));
+  }
+
+  private static Arbitrary<SurveyItem.Shape> shapes(Arbitrary<String> said) {
+    Arbitrary<Double> metres = Arbitraries.doubles().between(-10_000, 10_000);
+    Arbitrary<Double> size = Arbitraries.doubles().between(0.01, 10_000).injectNull(0.3);
+    return Combinators.combine(said, metres, metres, size, size)
+        .as(
+            (kind, east, north, s, u) ->
+                new SurveyItem.Shape(
+                    kind,
+                    east,
+                    north,
+                    s == null ? Double.NaN : s,
+                    s == null || u == null ? Double.NaN : u));
   }
 
   @Property

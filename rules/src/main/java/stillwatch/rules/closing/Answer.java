@@ -10,10 +10,10 @@ public enum Answer {
   AS_EXPECTED("as expected"),
   /** No gauge changed by more than its accuracy, and the plan expects more. */
   NONE("NO RESPONSE"),
-  /** Every gauge changed by less than expected. */
-  BELOW("BELOW the expected change"),
-  /** Every gauge changed by more than expected. */
-  ABOVE("ABOVE the expected change"),
+  /** The change of every gauge lies below the expected range: it rose less, or fell more. */
+  BELOW("BELOW the expected range"),
+  /** The change of every gauge lies above the expected range: it rose more, or fell less. */
+  ABOVE("ABOVE the expected range"),
   /** Some gauge changed as expected, another did not. */
   GAUGES_DIFFER("the gauges differ"),
   /** No gauge was read both before and after. */

@@ -15,7 +15,7 @@ final class CycleUnderWay {
   private final Optional<Decision> go;
   private final long begunMs;
   private final List<LevelHistory> histories;
-  private final Closing closing;
+  private final ListedSteps closing;
   private final Plan plan;
   private final List<StepCourse> courses = new ArrayList<>();
   private @Nullable Hours hours;
@@ -36,11 +36,15 @@ final class CycleUnderWay {
     this.begunMs = begunMs;
     this.histories = histories;
     this.plan = plan;
-    closing = new Closing(plan, number, histories);
+    closing = new ListedSteps(plan, Direction.CLOSING, "cycle " + number, histories);
     histories.forEach(h -> courses.add(new StepCourse(h.gauge().period().toMillis())));
   }
 
-  Closing closing() {
+  long begunMs() {
+    return begunMs;
+  }
+
+  ListedSteps closing() {
     return closing;
   }
 

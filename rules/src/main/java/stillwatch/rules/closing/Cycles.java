@@ -15,14 +15,16 @@ import stillwatch.rules.plan.Plan;
 /**
  * The cycles of a test, as the log tells them to the rules, the page and the report alike. A cycle
  * begins with the first closure step, and anew with the first one after the well was shut in and
- * opened again, or after another cycle was decided. Readings count by their source's clock. A pure
- * function of the log; not thread-safe.
+ * opened again, or after another cycle was decided. An opening begins with an opening step after a
+ * shut-in and ends with a closure step. Readings count by their source's clock. A pure function of
+ * the log; not thread-safe.
  */
 public final class Cycles {
   private final Plan plan;
   private final List<LevelHistory> histories;
   private final IdentityHashMap<GaugeSet, int[]> places = new IdentityHashMap<>();
   private final List<CycleUnderWay> cycles = new ArrayList<>();
+  private final List<OpeningUnderWay> openings = new ArrayList<>();
   private Optional<Decision> go = Optional.empty();
   private String changes = "";
 
@@ -51,6 +53,10 @@ public final class Cycles {
     if (now != null) {
       now.look(frame.receivedMs());
     }
+    OpeningUnderWay opening = opening();
+    if (opening != null) {
+      opening.steps().look(frame.receivedMs());
+    }
   }
 
   /** The place of each column's gauge among the histories; -1 where it has none. */
@@ -75,6 +81,10 @@ public final class Cycles {
 
   /** A closure step was logged, which was then, source's time. */
   public void closed(String text, long atMs, long nowMs) {
+    OpeningUnderWay opening = opening();
+    if (opening != null) {
+      opening.over(atMs);
+    }
     CycleUnderWay now = now();
     if (now == null || now.over()) {
       now = new CycleUnderWay(plan, cycles.size() + 1, changes, go, atMs, histories);
@@ -105,8 +115,9 @@ public final class Cycles {
    *
    * @param share the share of the first flow that flows after it
    */
-  public void opened(long atMs, double share) {
+  public void opened(String text, long atMs, long nowMs, double share) {
     CycleUnderWay now = now();
+    opens(now, text, atMs, nowMs);
     if (now != null && now.shutIn()) {
       now.opened(atMs, share);
     }
@@ -116,8 +127,29 @@ public final class Cycles {
     if (now.shutIn()) {
       end(atMs);
     } else {
-      now.closing().open(atMs);
+      now.closing().takeBack(atMs);
     }
+  }
+
+  /** Where no closure step is logged, a step that the opening list names begins one. */
+  private void opens(@Nullable CycleUnderWay cycle, String text, long atMs, long nowMs) {
+    OpeningUnderWay opening = opening();
+    if (opening == null) {
+      boolean shutIn =
+          cycle == null ? plan.opening().stream().anyMatch(s -> s.isNamed(text)) : cycle.shutIn();
+      if (!shutIn) {
+        return;
+      }
+      opening = new OpeningUnderWay(plan, openings.size() + 1, atMs, histories);
+      openings.add(opening);
+    }
+    opening.steps().take(text, atMs, nowMs);
+  }
+
+  /** The opening under way; null while there is none. */
+  private @Nullable OpeningUnderWay opening() {
+    OpeningUnderWay last = openings.isEmpty() ? null : openings.get(openings.size() - 1);
+    return last == null || last.over() ? null : last;
   }
 
   private void end(long atMs) {
@@ -149,9 +181,19 @@ public final class Cycles {
     return go;
   }
 
+  /** When the first closure step of the test was, source's time; empty while none is logged. */
+  public Optional<Long> firstClosedMs() {
+    return cycles.isEmpty() ? Optional.empty() : Optional.of(cycles.get(0).begunMs());
+  }
+
   /** The cycles, oldest first. */
   public List<Cycle> all() {
     return cycles.stream().map(CycleUnderWay::told).toList();
+  }
+
+  /** The openings, oldest first. */
+  public List<Opening> openings() {
+    return openings.stream().map(OpeningUnderWay::told).toList();
   }
 
   /**
@@ -170,15 +212,24 @@ public final class Cycles {
     return cycles.get(number - 1).steps(known ? Optional.of(before) : Optional.empty());
   }
 
-  /** Where the closings depart from the plan, oldest first. */
+  /** Where the closings depart from the plan, oldest first; then where the openings do. */
   public List<Departure> departures() {
     List<Departure> all = List.of(); // asked at every moment, and mostly there is none
     for (CycleUnderWay c : cycles) {
-      if (!c.closing().departures().isEmpty()) {
-        all = all.isEmpty() ? new ArrayList<>() : all;
-        all.addAll(c.closing().departures());
-      }
+      all = with(all, c.closing().departures());
+    }
+    for (OpeningUnderWay o : openings) {
+      all = with(all, o.steps().departures());
     }
     return all;
+  }
+
+  private static List<Departure> with(List<Departure> all, List<Departure> more) {
+    if (more.isEmpty()) {
+      return all;
+    }
+    List<Departure> both = all.isEmpty() ? new ArrayList<>() : all;
+    both.addAll(more);
+    return both;
   }
 }

@@ -112,7 +112,7 @@ final class Step {
     if (read == 0) {
       return Answer.NOT_READ;
     }
-    if (below == read && still == read) {
+    if (still == read && (below == read || above == read)) {
       return Answer.NONE;
     }
     return below == read

@@ -26,6 +26,7 @@ import stillwatch.rules.indicator.Near;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.PresenceIndicator;
+import stillwatch.rules.indicator.SeabedIndicator;
 import stillwatch.rules.indicator.SoloIndicator;
 import stillwatch.rules.indicator.StepIndicator;
 import stillwatch.rules.indicator.TestIndicator;
@@ -59,6 +60,7 @@ final class EsperSetup {
           PresenceIndicator.class,
           PassIndicator.class,
           DepartureIndicator.class,
+          SeabedIndicator.class,
           UnitIndicator.class,
           CollectedIndicator.class,
           EvidenceIndicator.class,

@@ -27,6 +27,7 @@ import stillwatch.rules.indicator.LateIndicator;
 import stillwatch.rules.indicator.PairIndicator;
 import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.indicator.PresenceIndicator;
+import stillwatch.rules.indicator.SeabedIndicator;
 import stillwatch.rules.indicator.SoloIndicator;
 import stillwatch.rules.indicator.StepIndicator;
 import stillwatch.rules.indicator.TwinsIndicator;
@@ -147,6 +148,7 @@ public final class WellEngine implements AutoCloseable {
     sendEach(BuildUpIndicator.class, indicator.buildUps());
     sendEach(PassIndicator.class, indicator.passes());
     sendEach(DepartureIndicator.class, indicator.departures());
+    sendEach(SeabedIndicator.class, indicator.seabed());
     sendEach(UnitIndicator.class, indicator.units());
     sendEach(CollectedIndicator.class, indicator.collected());
     sendEach(PresenceIndicator.class, indicator.test().near());

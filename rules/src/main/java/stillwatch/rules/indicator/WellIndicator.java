@@ -29,7 +29,8 @@ import java.util.List;
  *     before the well is shut in
  * @param test how far the test has come
  * @param passes each way of looking at the well that the plan asks for or somebody has used
- * @param departures where the closings of the test depart from the plan
+ * @param departures where the closings and openings of the test depart from the plan
+ * @param seabed each thing on the seabed and each means of looking at it
  * @param units each unit that would collect the flow and that somebody has logged
  * @param collected what comes out of a well being opened beside what is collected; empty where that
  *     is not known
@@ -55,5 +56,6 @@ public record WellIndicator(
     TestIndicator test,
     List<PassIndicator> passes,
     List<DepartureIndicator> departures,
+    List<SeabedIndicator> seabed,
     List<UnitIndicator> units,
     List<CollectedIndicator> collected) {}

@@ -15,6 +15,7 @@ final class Departures {
                 new DepartureIndicator(
                     well,
                     nowMs,
+                    d.direction().wire(),
                     d.kind().wire(),
                     d.subject(),
                     d.atMs(),

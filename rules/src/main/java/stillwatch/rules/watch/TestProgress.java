@@ -14,6 +14,7 @@ import stillwatch.rules.leaving.Leaving;
 import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.TestPlan;
+import stillwatch.rules.survey.Surveys;
 import stillwatch.rules.well.FlowHistory;
 import stillwatch.rules.well.WellFacts;
 
@@ -49,6 +50,7 @@ public final class TestProgress {
   private final Passes passes;
   private final Schedule schedule;
   private final Cycles cycles;
+  private final Surveys surveys;
   private final Collecting collecting;
   private final Leaving leaving = new Leaving();
   private String phase;
@@ -72,6 +74,7 @@ public final class TestProgress {
     schedule = new Schedule(test);
     passes = new Passes(test.passes());
     cycles = new Cycles(plan);
+    surveys = new Surveys(cycles);
     collecting = new Collecting(plan);
     presences = new Presences(plan.surroundings().longestStay().toMillis());
   }
@@ -159,7 +162,7 @@ public final class TestProgress {
   private void open(Operation operation, long atMs) {
     double share = opening.open(operation.text(), atMs, closure.shutIn(), believed(operation));
     closure.open(atMs, share);
-    cycles.opened(atMs, share);
+    cycles.opened(operation.text(), atMs, operation.receivedMs(), share);
     collecting.flow().opened(cycles);
     opened = true;
     schedule.stop();
@@ -378,6 +381,11 @@ public final class TestProgress {
   /** Who watches from shore and what weather is forecast; what people enter goes in here too. */
   public Leaving leaving() {
     return leaving;
+  }
+
+  /** What passes over the seabed saw; what people enter goes in here too. */
+  public Surveys surveys() {
+    return surveys;
   }
 
   /** Which units collect; whoever asks changes nothing. */

@@ -136,6 +136,7 @@ final class View {
         progress.indicator(nowMs),
         progress.passes(plan.well(), nowMs),
         Departures.of(progress.cycles(), plan.well(), nowMs),
+        Seabed.of(progress.surveys().compared(), plan.well(), nowMs),
         progress.collecting().indicators(plan.well(), nowMs, progress.reopening()),
         progress.collecting().flow().of(plan.well(), gauges, nowMs, progress.falls()));
   }

@@ -8,6 +8,7 @@ import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.account.Change;
 import stillwatch.rules.book.RuleEntry;
@@ -125,6 +126,9 @@ public final class WellWatch implements AutoCloseable {
       operated(operation);
     } else if (entry instanceof Observation observation) {
       progress.accept(observation);
+      return true;
+    } else if (entry instanceof SurveyItem item) {
+      progress.surveys().accept(item);
       return true;
     } else if (entry instanceof Decision decision) {
       progress.accept(decision, nowMs);

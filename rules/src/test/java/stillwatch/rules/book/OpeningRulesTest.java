@@ -58,7 +58,25 @@ class OpeningRulesTest {
       step(well, "choke part-turn 5 of 6, opened");
       well.run(900, falls(LEVEL - 1500, 2500, 300));
       assertThat(high(well)).isEmpty();
+      assertThat(well.findings())
+          .extracting(Finding::rule)
+          .noneMatch(r -> r.startsWith("opening-"));
       assertThat(well.said("explained-fall")).contains("raised PT-1,PT-2");
+    }
+  }
+
+  @Test
+  void whatDepartsFromTheListIsToldOnceEachAtLowPriority() {
+    try (WellDriver well = decided()) {
+      step(well, "choke part-turn 5 of 6, opened");
+      well.run(180, falls(LEVEL, 1500, 60));
+      step(well, FIRST);
+      well.run(1500, s -> LEVEL - 1500);
+      for (String rule : List.of("opening-order", "opening-hold", "opening-response")) {
+        assertThat(well.said(rule)).as(rule).containsExactly("raised ", "returned ");
+        assertThat(well.first(rule).priority()).as(rule).isEqualTo(Priority.LOW);
+      }
+      assertThat(well.findings()).extracting(Finding::rule).noneMatch(r -> r.startsWith("closing"));
     }
   }
 

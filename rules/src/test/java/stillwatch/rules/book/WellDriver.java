@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
 import stillwatch.ingest.telemetry.Attendance;
@@ -16,6 +17,7 @@ import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
 import stillwatch.ingest.telemetry.Pulse;
 import stillwatch.ingest.telemetry.Quality;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.plan.Plan;
@@ -95,6 +97,18 @@ final class WellDriver implements AutoCloseable {
   /** The same in these words. */
   WellDriver observed(String means, Observation.Result result, String text) {
     watch.accept(new Observation(WELL, nowMs, nowMs, means, result, text, "crew"));
+    return this;
+  }
+
+  /** What a pass by camera saw. */
+  WellDriver surveyed(
+      String pass, SurveyItem.What what, String name, Optional<SurveyItem.Shape> at) {
+    return surveyed(pass, "camera", what, name, at);
+  }
+
+  WellDriver surveyed(
+      String pass, String means, SurveyItem.What what, String name, Optional<SurveyItem.Shape> at) {
+    watch.accept(new SurveyItem(WELL, nowMs, nowMs, means, pass, what, name, at, "", "crew"));
     return this;
   }
 

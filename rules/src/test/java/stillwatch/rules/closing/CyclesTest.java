@@ -186,7 +186,7 @@ class CyclesTest {
     step(1);
     reads(nowMs + 16 * MIN, Double.NaN);
     step(2);
-    cycles.opened(nowMs + MIN, 1);
+    cycles.opened("taken back", nowMs + MIN, nowMs + MIN, 1);
     assertThat(taken(2).undone()).isTrue();
     assertThat(last().next()).contains(PLAN.closing().get(1));
     assertThat(cycles.all()).hasSize(1);

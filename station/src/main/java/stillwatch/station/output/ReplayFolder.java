@@ -18,6 +18,7 @@ import stillwatch.ingest.telemetry.Decision;
 import stillwatch.ingest.telemetry.Explanation;
 import stillwatch.ingest.telemetry.Observation;
 import stillwatch.ingest.telemetry.Operation;
+import stillwatch.ingest.telemetry.SurveyItem;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.telemetry.WeatherForecast;
 import stillwatch.rules.finding.Finding;
@@ -27,6 +28,7 @@ import stillwatch.rules.indicator.GaugesIndicator;
 import stillwatch.rules.leaving.LeavingWords;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.replay.Replay;
+import stillwatch.rules.survey.SeabedWords;
 import stillwatch.rules.watch.BuildUpReview;
 import stillwatch.rules.watch.WellWatch;
 import stillwatch.station.option.InputException;
@@ -134,6 +136,8 @@ public final class ReplayFolder implements AutoCloseable {
           "change " + e.change() + " explained: " + e.cause().wire() + by(e.by()) + ": " + e.why());
     } else if (entry instanceof Attendance a) {
       page.happening(a.atMs(), LeavingWords.of(a));
+    } else if (entry instanceof SurveyItem s) {
+      page.happening(s.atMs(), SeabedWords.of(s) + by(s.by()));
     } else if (entry instanceof WeatherForecast f) {
       page.happening(f.atMs(), LeavingWords.of(f));
     }

@@ -12,27 +12,34 @@ import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
 
 /**
- * The steps of one closing against the plan's list. A step is the one of the list that it names;
- * what names none counts as the one that was next. A step logged with the time of an earlier one is
- * a late entry and is put in its place. An opening step takes the last step back. Where the plan
- * has no list nothing is judged. Not thread-safe.
+ * The steps of one closing, or of one opening, against the plan's list. A step is the one of the
+ * list that it names; what names none counts as the one that was next. A step logged with the time
+ * of an earlier one is a late entry and is put in its place. In a closing an opening step takes the
+ * last step back. Where the plan has no list nothing is judged. Not thread-safe.
  */
-final class Closing {
+final class ListedSteps {
   private final List<ClosingStep> list;
   private final Pressures pressures;
-  private final String cycle;
+  private final Direction direction;
+  private final String whole;
   private final List<LevelHistory> histories;
   private final List<Step> steps = new ArrayList<>();
   private final List<Departure> departures = new ArrayList<>();
 
-  Closing(Plan plan, int cycle, List<LevelHistory> histories) {
-    list = plan.closing();
+  /**
+   * Before the first step.
+   *
+   * @param whole what they are the steps of, for people, for example {@code cycle 1}
+   */
+  ListedSteps(Plan plan, Direction direction, String whole, List<LevelHistory> histories) {
+    list = direction.list(plan);
     pressures = Pressures.of(plan);
-    this.cycle = "cycle " + cycle;
+    this.direction = direction;
+    this.whole = whole;
     this.histories = histories;
   }
 
-  /** A closure step was logged. */
+  /** A step of this direction was logged. */
   void take(String text, long atMs, long nowMs) {
     ClosingStep named = list.stream().filter(s -> s.isNamed(text)).findFirst().orElse(null);
     ClosingStep next = next().orElse(null);
@@ -67,19 +74,19 @@ final class Closing {
           step,
           Departure.Kind.ORDER,
           nowMs,
-          which + " was logged though every step of the closing list is done");
+          which + " was logged though every step of " + listName() + " is done");
     } else if (named == null) {
       departs(
           step,
           Departure.Kind.ORDER,
           nowMs,
-          which + " names no step of the closing list; next was '" + next.name() + "'");
+          which + " names no step of " + listName() + "; next was '" + next.name() + "'");
     } else if (!named.equals(next)) {
       departs(
           step,
           Departure.Kind.ORDER,
           nowMs,
-          which + " was logged before '" + next.name() + "', which the closing list has first");
+          which + " was logged before '" + next.name() + "', which " + listName() + " has first");
     }
   }
 
@@ -99,9 +106,13 @@ final class Closing {
                 ClosingStep.span(Duration.ofMillis(last.heldMs() - last.atMs()))));
   }
 
+  private String listName() {
+    return "the " + direction.wire() + " list";
+  }
+
   private void departs(Step step, Departure.Kind kind, long nowMs, String why) {
     Departure departure =
-        new Departure(kind, cycle + ", step " + step.number(), step.atMs(), nowMs, why);
+        new Departure(direction, kind, whole + ", step " + step.number(), step.atMs(), nowMs, why);
     step.departs(departure);
     departures.add(departure);
   }
@@ -110,11 +121,16 @@ final class Closing {
   void withoutGo(String text, long atMs, long nowMs, String why) {
     departures.add(
         new Departure(
-            Departure.Kind.GO, cycle, atMs, nowMs, "'" + text + "' was logged, but " + why));
+            direction,
+            Departure.Kind.GO,
+            whole,
+            atMs,
+            nowMs,
+            "'" + text + "' was logged, but " + why));
   }
 
-  /** An opening step was logged: the last step is taken back. */
-  void open(long atMs) {
+  /** A step the other way was logged: the last step is taken back. */
+  void takeBack(long atMs) {
     Step last = last();
     if (last != null) {
       last.follows(atMs);
@@ -122,7 +138,7 @@ final class Closing {
     }
   }
 
-  /** The well was opened: what is not read by then is read no more. */
+  /** The well goes the other way: what is not read by then is read no more. */
   void over(long atMs) {
     steps.forEach(s -> s.follows(atMs));
   }

@@ -86,6 +86,19 @@ class WrongInputTest {
   }
 
   @Test
+  void twoPlansOfOneWellAreRefusedBeforeAnythingIsOpened() throws Exception {
+    Path copy = Files.copy(PLAN, folder.resolve("copy.yaml"));
+    for (String command : List.of("rules", "intake")) {
+      assertThat(Outcome.inside(command, "--plan", PLAN.toString(), "--plan", copy.toString()))
+          .as(command)
+          .satisfies(
+              o ->
+                  assertThat(o.refusal())
+                      .contains("plan.yaml", "copy.yaml", "both are of well larkspur-2"));
+    }
+  }
+
+  @Test
   void everyCommandHasHelpAndItCarriesTheCautions() throws Exception {
     for (String command : List.of("watch", "replay", "drill", "intake", "rules", "alerts")) {
       assertThat(Outcome.inside(command, "--help").exit()).as(command).isZero();

@@ -31,8 +31,16 @@ final class AlarmTable {
     }
   }
 
-  static Optional<DeskAlarm> find(Connection c, String id) throws SQLException {
-    return list(c, "where id = ?", s -> s.setString(1, id)).stream().findFirst();
+  static Optional<DeskAlarm> find(Connection c, String well, String id) throws SQLException {
+    List<DeskAlarm> found =
+        list(
+            c,
+            "where well = ? and id = ?",
+            s -> {
+              s.setString(1, well);
+              s.setString(2, id);
+            });
+    return found.stream().findFirst();
   }
 
   static List<DeskAlarm> all(Connection c) throws SQLException {

@@ -94,10 +94,14 @@ public final class Desk implements AlarmBoard {
       return Optional.empty();
     }
     try {
-      return Optional.of(FindingCodec.decode(m.value()));
+      Finding finding = FindingCodec.decode(m.value());
+      if (!finding.well().equals(well)) {
+        throw new IllegalArgumentException("its key says " + well + ", it says " + finding.well());
+      }
+      return Optional.of(finding);
     } catch (IllegalArgumentException e) {
       LOG.error(
-          "offset {} of the alerts topic is no finding and is left out: {}",
+          "offset {} of the alerts topic cannot be taken in and is left out: {}",
           m.offset(),
           e.getMessage());
       return Optional.empty();
@@ -136,7 +140,7 @@ public final class Desk implements AlarmBoard {
 
   @Override
   public Optional<DeskAlarm> find(String id) {
-    return journal.transaction(c -> AlarmTable.find(c, id));
+    return journal.transaction(c -> AlarmTable.find(c, well, id));
   }
 
   @Override

@@ -56,13 +56,13 @@ final class DeskAction {
   /** Notes how far the partitions of a topic have been taken in. */
   void takenIn(String topic, Map<Integer, Long> next) throws SQLException {
     for (Map.Entry<Integer, Long> e : next.entrySet()) {
-      Inbox.takenIn(record, topic, e.getKey(), e.getValue());
+      Inbox.takenIn(record, well, topic, e.getKey(), e.getValue());
     }
   }
 
   /** Takes a finding in; one that was said before changes nothing: the same fact, the same id. */
   void take(Finding finding) throws SQLException {
-    Optional<DeskAlarm> known = AlarmTable.find(connection(), finding.id());
+    Optional<DeskAlarm> known = AlarmTable.find(connection(), well, finding.id());
     if (known.isPresent() && (!finding.returned() || known.get().finding().returned())) {
       return;
     }
@@ -110,7 +110,7 @@ final class DeskAction {
    * @throws NoSuchElementException when there is none
    */
   DeskAlarm known(String id) throws SQLException {
-    return AlarmTable.find(connection(), id)
+    return AlarmTable.find(connection(), well, id)
         .orElseThrow(
             () ->
                 new NoSuchElementException(

@@ -6,14 +6,15 @@ import stillwatch.alerts.journal.Journal;
 import stillwatch.ingest.bus.Assignment;
 
 /**
- * Starts a topic where the journal stopped taking it in.
+ * Starts a topic where the desk of a well stopped taking it in.
  *
+ * @param well whose
  * @param topic which
  */
-public record FromTheInbox(Journal journal, String topic) implements Assignment {
+public record FromTheInbox(Journal journal, String well, String topic) implements Assignment {
   @Override
   public Map<Integer, Long> assigned(Collection<Integer> partitions) {
-    return journal.inbox(topic);
+    return journal.inbox(well, topic);
   }
 
   @Override

@@ -381,9 +381,9 @@ public final class Journal implements AutoCloseable {
   /** The end of the record: its newest entry's number and hash. */
   public record Head(long seq, String hash) {}
 
-  /** For each partition of the topic taken in so far, the offset to go on with. */
-  public Map<Integer, Long> inbox(String topic) {
-    return transaction(c -> Inbox.next(c, topic));
+  /** For each partition of the topic that a well has taken in so far, the offset to go on with. */
+  public Map<Integer, Long> inbox(String well, String topic) {
+    return transaction(c -> Inbox.next(c, well, topic));
   }
 
   @Override

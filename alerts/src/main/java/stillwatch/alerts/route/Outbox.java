@@ -17,31 +17,34 @@ import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
 
 /**
- * What must leave the machine, kept in the journal until the other side has it. Safe from any
- * thread.
+ * What must leave the machine about one well, kept in the journal until the other side has it. Safe
+ * from any thread.
  */
 public final class Outbox {
   private static final String RAISED = "raised";
   private static final String DUE =
       "select o.seq, o.finding, o.attempts, o.event, a.asks from outbox o join alarm a on a.id = o.alarm"
-          + " where o.route = ? and o.delivered_ms is null and o.next_ms <= ?"
+          + " where a.well = ? and o.route = ? and o.delivered_ms is null and o.next_ms <= ?"
           + " order by case when o.attempts < 5 then 0 else 1 end, o.priority desc, o.attempts, o.seq limit ?";
 
+  private final String well;
   private final Journal journal;
   private final List<Route> routes;
   private final boolean exercise;
 
-  /** The outbox of these routes, of a watch that the well itself feeds. */
-  public Outbox(Journal journal, List<Route> routes) {
-    this(journal, routes, false);
+  /** The outbox of these routes of a well, of a watch that the well itself feeds. */
+  public Outbox(String well, Journal journal, List<Route> routes) {
+    this(well, journal, routes, false);
   }
 
   /**
    * The outbox of these routes.
    *
+   * @param well whose: routes of another may have the same names
    * @param exercise whether a recording feeds the watch: all that goes out says so
    */
-  public Outbox(Journal journal, List<Route> routes, boolean exercise) {
+  public Outbox(String well, Journal journal, List<Route> routes, boolean exercise) {
+    this.well = well;
     this.journal = journal;
     this.routes = List.copyOf(routes);
     this.exercise = exercise;
@@ -156,12 +159,12 @@ public final class Outbox {
   /** A row that is due; {@code asks} says whether its alarm still needs acknowledgement. */
   private record Due(long seq, String finding, int attempts, String event, boolean asks) {}
 
-  private static List<Due> due(Connection c, Route route, long nowMs, int atMost)
-      throws SQLException {
+  private List<Due> due(Connection c, Route route, long nowMs, int atMost) throws SQLException {
     try (PreparedStatement s = c.prepareStatement(DUE)) {
-      s.setString(1, route.name());
-      s.setLong(2, nowMs);
-      s.setInt(3, atMost);
+      s.setString(1, well);
+      s.setString(2, route.name());
+      s.setLong(3, nowMs);
+      s.setInt(4, atMost);
       List<Due> due = new ArrayList<>();
       try (ResultSet r = s.executeQuery()) {
         while (r.next()) {
@@ -233,14 +236,16 @@ public final class Outbox {
     return routes.stream().map(r -> journal.transaction(c -> status(c, r.name(), nowMs))).toList();
   }
 
-  private static RouteStatus status(Connection c, String route, long nowMs) throws SQLException {
+  private RouteStatus status(Connection c, String route, long nowMs) throws SQLException {
     long waiting = 0;
     String fault = "";
     try (PreparedStatement s =
         c.prepareStatement(
-            "select fault from outbox where route = ? and delivered_ms is null and (next_ms <= ? or attempts > 0) order by seq")) {
-      s.setString(1, route);
-      s.setLong(2, nowMs);
+            "select o.fault from outbox o join alarm a on a.id = o.alarm where a.well = ? and o.route = ?"
+                + " and o.delivered_ms is null and (o.next_ms <= ? or o.attempts > 0) order by o.seq")) {
+      s.setString(1, well);
+      s.setString(2, route);
+      s.setLong(3, nowMs);
       try (ResultSet r = s.executeQuery()) {
         while (r.next()) {
           waiting++;

@@ -31,7 +31,8 @@ class DeskTest {
   @TempDir Path folder;
 
   private static Desk desk(Journal journal) {
-    return new Desk("larkspur-2", DeskPlan.USUAL, journal, new Outbox(journal, List.of()), CLOCK);
+    return new Desk(
+        "larkspur-2", DeskPlan.USUAL, journal, new Outbox("larkspur-2", journal, List.of()), CLOCK);
   }
 
   private static List<String> record(Journal journal) {
@@ -69,7 +70,7 @@ class DeskTest {
       assertThat(desk.open())
           .extracting(DeskAlarm::state)
           .containsExactly(AlarmState.UNACKNOWLEDGED);
-      assertThat(journal.inbox(Topics.ALERTS)).containsEntry(0, 2L);
+      assertThat(journal.inbox("larkspur-2", Topics.ALERTS)).containsEntry(0, 2L);
       assertThat(record(journal)).containsExactly("raised a ");
     }
   }

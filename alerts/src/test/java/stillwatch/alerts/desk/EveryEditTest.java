@@ -44,7 +44,7 @@ class EveryEditTest {
   private static void live(Journal journal) {
     HandSetClock clock = HandSetClock.ticking("2026-03-08T12:00:00Z");
     journal.exercise(clock::millis);
-    Outbox outbox = new Outbox(journal, List.of(new Nowhere()));
+    Outbox outbox = new Outbox("larkspur-2", journal, List.of(new Nowhere()));
     Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
     desk.take(
         Topics.ALERTS,
@@ -57,7 +57,7 @@ class EveryEditTest {
         journal.write(
             clock.millis(),
             record -> {
-              Inbox.takenIn(record, Topics.ALERTS, 1, 7);
+              Inbox.takenIn(record, "larkspur-2", Topics.ALERTS, 1, 7);
               return true;
             });
     desk.acknowledge("a", "Ada", "seen, the camera is on its way");
@@ -90,7 +90,8 @@ class EveryEditTest {
               });
       assertThat(JournalCheck.of(journal, null).fault()).as("before any edit").isNull();
       assertThat(tables)
-          .containsKeys("alarm", "entry", "head", "hold", "inbox", "outbox", "person", "token");
+          .containsKeys(
+              "alarm", "entry", "head", "hold", "outbox", "person", "token", "well_inbox");
       int edits = 0;
       for (Map.Entry<String, Edits> table : tables.entrySet()) {
         edits += edited(journal, table.getKey(), table.getValue());

@@ -120,6 +120,31 @@ public final class Findings {
         "0");
   }
 
+  /** The same of another well. */
+  public static Finding of(String well, Finding f) {
+    return new Finding(
+        f.id(),
+        f.rule(),
+        f.meaning(),
+        f.subject(),
+        f.change(),
+        f.ruleRevision(),
+        f.title(),
+        f.priority(),
+        well,
+        f.gauges(),
+        f.onsetMs(),
+        f.raisedMs(),
+        f.returnedMs(),
+        f.summary(),
+        f.limits(),
+        f.evidence(),
+        f.phase(),
+        f.advice(),
+        f.planRevision(),
+        f.bookRevision());
+  }
+
   /** A message of the alerts topic. */
   public static Message message(long offset, Finding finding) {
     return new Message(0, offset, finding.well(), FindingCodec.encode(finding), Map.of());

@@ -30,7 +30,7 @@ class FloodTest {
   @EnumSource
   void nothingIsLostTheMostUrgentStandFirstAndTheFloodIsNamed(Databases database) {
     try (Journal journal = database.open(folder)) {
-      Outbox outbox = new Outbox(journal, List.of(new Nowhere()));
+      Outbox outbox = new Outbox("larkspur-2", journal, List.of(new Nowhere()));
       Desk desk =
           new Desk(
               "larkspur-2",

@@ -42,13 +42,21 @@ class HoldingBackTest {
 
   private Desk desk(Journal journal) {
     Desk desk =
-        new Desk("larkspur-2", PLAN, journal, new Outbox(journal, List.of(new Nowhere())), clock);
+        new Desk(
+            "larkspur-2",
+            PLAN,
+            journal,
+            new Outbox("larkspur-2", journal, List.of(new Nowhere())),
+            clock);
     Runnable unused = desk.onChange(a -> told.add(a.finding().id() + " " + a.state()));
     return desk;
   }
 
   private static long waiting(Journal journal) {
-    return new Outbox(journal, List.of(new Nowhere())).status(Long.MAX_VALUE).get(0).waiting();
+    return new Outbox("larkspur-2", journal, List.of(new Nowhere()))
+        .status(Long.MAX_VALUE)
+        .get(0)
+        .waiting();
   }
 
   private static void whole(Journal journal) {

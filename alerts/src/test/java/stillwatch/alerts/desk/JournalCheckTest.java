@@ -36,7 +36,7 @@ class JournalCheckTest {
   @TempDir Path folder;
 
   private static Desk desk(Journal journal, Clock clock) {
-    Outbox outbox = new Outbox(journal, List.of(new Nowhere()));
+    Outbox outbox = new Outbox("larkspur-2", journal, List.of(new Nowhere()));
     return new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
   }
 

@@ -142,7 +142,7 @@ class RecordUnderLoadTest {
    */
   private int underLoad(Journal journal, Random random, Path now, Path killed) throws Exception {
     Route route = route();
-    Outbox outbox = new Outbox(journal, List.of(route));
+    Outbox outbox = new Outbox("larkspur-2", journal, List.of(route));
     Desk desk = new Desk("larkspur-2", PLAN, journal, outbox, clock);
     AtomicBoolean over = new AtomicBoolean();
     ExecutorService others = Executors.newFixedThreadPool(3);

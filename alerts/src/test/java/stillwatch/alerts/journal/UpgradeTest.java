@@ -12,6 +12,7 @@ import java.sql.DriverManager;
 import java.time.Clock;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.zip.GZIPInputStream;
 import org.flywaydb.core.Flyway;
@@ -24,6 +25,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import stillwatch.alerts.desk.JournalCheck;
 import stillwatch.alerts.people.Pass;
 import stillwatch.alerts.people.People;
+import stillwatch.ingest.bus.Topics;
 
 /** A journal of the version before, whose rows no entry vouches for. */
 class UpgradeTest {
@@ -105,6 +107,7 @@ class UpgradeTest {
       JournalCheck.Result result = JournalCheck.of(journal, "401c75bf99303790dfe88fbf484745aa");
       assertThat(result.fault()).isNull();
       assertThat(result.entries()).as("its 29, and the one that vouches").isEqualTo(30);
+      assertThat(journal.inbox("larkspur-2", Topics.ALERTS)).as("as it was before").isNotEmpty();
     }
   }
 
@@ -120,7 +123,8 @@ class UpgradeTest {
         "V3__about",
         "V4__makers",
         "V5__held_since",
-        "V6__log_time"
+        "V6__log_time",
+        "V7__wells"
       })
   void whatAKillLeftHalfMadeIsMadeWhole(String script) throws Exception {
     List<String> statements = statements(script);
@@ -144,6 +148,72 @@ class UpgradeTest {
         assertThat(JournalCheck.of(journal, null).fault())
             .as("%s statements of %s", done, script)
             .isNull();
+      }
+    }
+  }
+
+  /** What these wells have said, and how far whoever read for them had got, before version 7. */
+  private static void tookInUpTo7(Databases database, Path folder, String... wells)
+      throws Exception {
+    String url = database.url(folder);
+    Flyway.configure()
+        .dataSource(url, database.user(), "")
+        .locations("classpath:stillwatch/journal")
+        .target("6")
+        .load()
+        .migrate();
+    String hash = Entry.NOTHING_BEFORE;
+    try (var c = DriverManager.getConnection(url, database.user(), "");
+        var s = c.createStatement()) {
+      for (int i = 1; i <= wells.length; i++) {
+        hash = Entry.hash(hash, i, 5, wells[i - 1], "note", "", "Ada", "seen", null);
+        s.execute(
+            "insert into entry values (%s, 5, '%s', 'note', '', 'Ada', 'seen', '%s', null)"
+                .formatted(i, wells[i - 1], hash));
+      }
+      s.execute("update head set seq = %s, hash = '%s'".formatted(wells.length, hash));
+      s.execute("insert into inbox values ('" + Topics.ALERTS + "', 0, 7)");
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void theOneWellOfAJournalGoesOnWhereItStopped(Databases database) throws Exception {
+    tookInUpTo7(database, folder, "", "larkspur-2", "larkspur-2");
+    try (Journal journal = database.open(folder)) {
+      assertThat(journal.inbox("larkspur-2", Topics.ALERTS)).containsExactly(Map.entry(0, 7L));
+      assertThat(JournalCheck.of(journal, null).fault()).isNull();
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void eachOfSeveralWellsIsReadFromTheStartForOneMayHaveMissedWhatAnotherTook(Databases database)
+      throws Exception {
+    tookInUpTo7(database, folder, "larkspur-2", "larkspur-3");
+    try (Journal journal = database.open(folder)) {
+      assertThat(journal.inbox("larkspur-2", Topics.ALERTS)).isEmpty();
+      assertThat(journal.inbox("larkspur-3", Topics.ALERTS)).isEmpty();
+      assertThat(JournalCheck.of(journal, null).fault()).isNull();
+    }
+  }
+
+  @Test
+  void aKillWhileTheWellIsWrittenInDoesNotLoseWhereItStopped() throws Exception {
+    List<String> statements = statements("V7__wells");
+    for (int done = 1; done <= statements.size(); done++) {
+      Path half = Files.createDirectory(folder.resolve("half" + done));
+      tookInUpTo7(Databases.FILE, half, "larkspur-2");
+      try (var c = DriverManager.getConnection(Journal.fileUrl(half), Databases.FILE.user(), "");
+          var s = c.createStatement()) {
+        for (String statement : statements.subList(0, done)) {
+          s.execute(statement);
+        }
+      }
+      try (Journal journal = Journal.inFolder(half)) {
+        assertThat(journal.inbox("larkspur-2", Topics.ALERTS))
+            .as("killed after %s statements", done)
+            .containsExactly(Map.entry(0, 7L));
       }
     }
   }

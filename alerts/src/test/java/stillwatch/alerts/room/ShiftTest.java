@@ -41,7 +41,12 @@ class ShiftTest {
   /** An alarm is raised; every ten minutes of the log somebody does something. */
   private void act(Journal journal) {
     Desk desk =
-        new Desk("larkspur-2", DeskPlan.USUAL, journal, new Outbox(journal, List.of()), machine);
+        new Desk(
+            "larkspur-2",
+            DeskPlan.USUAL,
+            journal,
+            new Outbox("larkspur-2", journal, List.of()),
+            machine);
     Finding alarm =
         Findings.at("gauge-noisy", "PT-1", Priority.LOW, Instant.parse(RAISED).toEpochMilli());
     desk.take(Topics.ALERTS, List.of(Findings.message(0, alarm)));

@@ -322,7 +322,7 @@ class RoutesTest {
   private void sending(RoutePlan plan, HandSetClock clock, Journal journal, While then)
       throws Exception {
     Route route = Route.of(plan, "larkspur-2", Trust.usual());
-    Outbox outbox = new Outbox(journal, List.of(route));
+    Outbox outbox = new Outbox("larkspur-2", journal, List.of(route));
     Desk desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, clock);
     try (Sender sender =
         new Sender(outbox, route, new Backoff(20, 60, RandomGenerator.getDefault()), clock)) {

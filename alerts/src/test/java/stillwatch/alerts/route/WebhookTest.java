@@ -51,7 +51,7 @@ class WebhookTest {
   WebhookTest() throws IOException {
     server = HttpServer.create(new InetSocketAddress(InetAddress.getLoopbackAddress(), 0), 0);
     journal = Databases.FILE.open(Path.of("target", "webhook-" + System.nanoTime()));
-    outbox = new Outbox(journal, List.of());
+    outbox = new Outbox("larkspur-2", journal, List.of());
     desk = new Desk("larkspur-2", DeskPlan.USUAL, journal, outbox, Clock.systemUTC());
   }
 
@@ -70,6 +70,7 @@ class WebhookTest {
     URI url = URI.create("http://127.0.0.1:" + server.getAddress().getPort() + "/alerts");
     outbox =
         new Outbox(
+            "larkspur-2",
             journal,
             List.of(
                 Route.of(

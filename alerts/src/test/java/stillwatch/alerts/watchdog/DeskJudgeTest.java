@@ -34,7 +34,9 @@ class DeskJudgeTest {
   @BeforeEach
   void open() {
     journal = Databases.FILE.open(folder);
-    desk = new Desk(PLAN.well(), PLAN.desk(), journal, new Outbox(journal, List.of()), clock);
+    desk =
+        new Desk(
+            PLAN.well(), PLAN.desk(), journal, new Outbox(PLAN.well(), journal, List.of()), clock);
   }
 
   @AfterEach

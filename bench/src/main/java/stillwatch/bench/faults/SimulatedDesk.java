@@ -80,7 +80,7 @@ final class SimulatedDesk {
     SteppedClock clock = new SteppedClock();
     SimulatedRoute route = new SimulatedRoute();
     try (Journal journal = Journal.open(name, "stillwatch", "")) {
-      Outbox outbox = new Outbox(journal, List.of(route));
+      Outbox outbox = new Outbox(well, journal, List.of(route));
       for (boolean through = false; !through; ) {
         Desk desk = new Desk(well, DeskPlan.USUAL, journal, outbox, clock);
         tally.broke(Kind.DESK_CLOCK);
@@ -90,7 +90,7 @@ final class SimulatedDesk {
           tally.broke(Kind.DESK_TOLD_AGAIN);
         }
         Assignment from =
-            again ? Assignment.FROM_THE_START : new FromTheInbox(journal, Topics.ALERTS);
+            again ? Assignment.FROM_THE_START : new FromTheInbox(journal, well, Topics.ALERTS);
         through = take(desk, bus.readerOfAll(Topics.ALERTS, from), random, tally);
       }
       tally.broke(Kind.DESK_CLOCK);

@@ -118,7 +118,9 @@ public final class ReportCommand implements Callable<Integer> {
           feed.take(m);
         });
     KeptLog.read(bus, Topics.REVIEWS, review::take);
-    Desk desk = new Desk(plan.well(), plan.desk(), journal, new Outbox(journal, List.of()), clock);
+    Desk desk =
+        new Desk(
+            plan.well(), plan.desk(), journal, new Outbox(plan.well(), journal, List.of()), clock);
     return ReportParts.now(
         plan, picture, desk, journal, review.whole(), exercise[0], clock.millis(), Cautions.TEXT);
   }

@@ -2,7 +2,9 @@ package stillwatch.station.option;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import picocli.CommandLine.Option;
 import stillwatch.rules.service.RulesService.WatchedWell;
 
@@ -15,8 +17,24 @@ public final class PlansOption {
       description = "The plan of a well's test (YAML); once for each well.")
   private List<Path> files = new ArrayList<>();
 
-  /** The plans and their rules, or an exception naming every mistake of the first bad one. */
+  /**
+   * The plans and their rules, or an exception naming every mistake of the first bad one.
+   *
+   * @throws InputException when two plans are of the same well
+   */
   public List<WatchedWell> load() {
-    return files.stream().map(PlanOption::load).toList();
+    Map<String, Path> of = new HashMap<>();
+    List<WatchedWell> wells = new ArrayList<>();
+    for (Path file : files) {
+      WatchedWell well = PlanOption.load(file);
+      Path before = of.putIfAbsent(well.plan().well(), file);
+      if (before != null) {
+        throw new InputException(
+            "--plan %s --plan %s: both are of well %s; leave one of them out"
+                .formatted(before, file, well.plan().well()));
+      }
+      wells.add(well);
+    }
+    return wells;
   }
 }

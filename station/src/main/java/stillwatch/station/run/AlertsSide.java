@@ -75,7 +75,7 @@ public final class AlertsSide implements AutoCloseable {
         bus,
         "desk",
         Topics.ALERTS,
-        new FromTheInbox(parts.journal(), Topics.ALERTS),
+        new FromTheInbox(parts.journal(), parts.plan().well(), Topics.ALERTS),
         messages -> desk.take(Topics.ALERTS, messages));
     follow(bus, "watchdog", Topics.PROGRESS, start, each(parts.watchdog()::take));
   }

@@ -34,7 +34,7 @@ final class RoutesSide implements AutoCloseable {
   RoutesSide(Plan plan, Journal journal, boolean drill, Trust trust) {
     String told = drill ? plan.well() + "/exercise" : plan.well();
     plan.routes().forEach(r -> routes.add(Route.of(r, told, trust)));
-    outbox = new Outbox(journal, routes, drill);
+    outbox = new Outbox(plan.well(), journal, routes, drill);
   }
 
   /** Where the desk puts what is to be sent. */

@@ -64,4 +64,20 @@ class SeabedRulesTest {
       assertThat(well.first("survey-uncompared").priority()).isEqualTo(Priority.LOW);
     }
   }
+
+  @Test
+  void whatIsSeenWithNothingToCompareItWithIsMedium() {
+    try (WellDriver well = new WellDriver()) {
+      closed(well);
+      seen(well, "dive 1", "seep", 1);
+      well.run(20, s -> LEVEL);
+      assertThat(well.first("seabed-uncompared").priority()).isEqualTo(Priority.MEDIUM);
+      assertThat(well.first("seabed-uncompared").summary())
+          .contains("no pass by camera before the closing is logged");
+      assertThat(well.said("seabed-new")).isEmpty();
+      well.surveyed("dive 2", SurveyItem.What.GONE, "seep", Optional.empty());
+      well.run(20, s -> LEVEL);
+      assertThat(well.said("seabed-uncompared")).containsExactly("raised ", "returned ");
+    }
+  }
 }

@@ -30,6 +30,7 @@ import stillwatch.ingest.telemetry.Frame;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.unit.Kind;
 import stillwatch.ingest.wire.TelemetryCodec;
+import stillwatch.rules.engine.Engines;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.FindingCodec;
@@ -92,6 +93,8 @@ public final class Bench {
     allocated("c tracks", () -> tracks(frames));
     double d = rate("d full replay, whole rule book", this::replay);
     allocated("d watch without decoding", () -> watch(frames));
+    wells(frames, 1);
+    wells(frames, 100);
     tuning();
     frames.clear();
     double e = live();
@@ -219,6 +222,28 @@ public final class Bench {
     try (var watch = new WellWatch(plan, book, f -> {})) {
       frames.forEach(watch::accept);
     }
+  }
+
+  /** The second of two hours of so many wells under one plan, which one thread watches. */
+  private void wells(List<Frame> frames, int count) {
+    Engines engines = new Engines();
+    List<WellWatch> watches = new ArrayList<>();
+    long classes = ManagementFactory.getClassLoadingMXBean().getTotalLoadedClassCount();
+    for (int i = 0; i < count; i++) {
+      watches.add(new WellWatch(plan, book, f -> {}, WellWatch.NOBODY, engines));
+    }
+    frames.subList(0, 3600).forEach(f -> watches.forEach(w -> w.accept(f)));
+    long startNs = System.nanoTime();
+    frames.subList(3600, 7200).forEach(f -> watches.forEach(w -> w.accept(f)));
+    double ns = System.nanoTime() - startNs;
+    classes = ManagementFactory.getClassLoadingMXBean().getTotalLoadedClassCount() - classes;
+    watches.forEach(WellWatch::close);
+    say(
+        count + " wells",
+        "ns_per_reading",
+        ns / (3600.0 * Twenty.GAUGES * count),
+        "classes_per_well",
+        (double) classes / count);
   }
 
   private void replay() throws IOException {

@@ -33,6 +33,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Set;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Leaves out the rows of a rule that nobody waits for, before the engine makes them. A row that is
@@ -90,8 +91,8 @@ final class QuietRows {
       if (!(element instanceof SelectClauseExpression column) || !plain(column.getExpression())) {
         return false;
       }
-      subject = "subject".equals(column.getAsName()) ? column.getExpression() : subject;
-      beyond = "beyond".equals(column.getAsName()) ? column.getExpression() : beyond;
+      subject = "subject".equals(name(column)) ? column.getExpression() : subject;
+      beyond = "beyond".equals(name(column)) ? column.getExpression() : beyond;
     }
     if (subject == null || beyond == null) {
       return false;
@@ -102,6 +103,13 @@ final class QuietRows {
     standing.add("of", List.of(subject));
     model.setWhereClause(Expressions.or(standing, beyond));
     return true;
+  }
+
+  /** The name of a column, which that of a property may be; null where the engine makes one up. */
+  private static @Nullable String name(SelectClauseExpression column) {
+    return column.getAsName() == null && column.getExpression() instanceof PropertyValueExpression p
+        ? p.getPropertyName()
+        : column.getAsName();
   }
 
   /** Whether it is a select from one kind of event, without any memory. */

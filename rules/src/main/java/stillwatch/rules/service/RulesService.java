@@ -24,6 +24,7 @@ import stillwatch.ingest.bus.Topics;
 import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.ingest.wire.TelemetryCodec;
 import stillwatch.ingest.wire.TelemetryFormatException;
+import stillwatch.rules.engine.Engines;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.finding.Finding;
 import stillwatch.rules.finding.FindingCodec;
@@ -53,6 +54,7 @@ public final class RulesService implements Runnable, AutoCloseable {
   private final Clock clock;
   private final Counter unreadable;
   private final Counter unplanned;
+  private final Engines engines = new Engines();
   private final Map<String, WellWatch> watches = new HashMap<>();
   private final Map<String, Reviewer> reviewers = new HashMap<>();
   private final Map<String, Integer> partitionOf = new HashMap<>();
@@ -123,7 +125,7 @@ public final class RulesService implements Runnable, AutoCloseable {
     Reviewer reviewer = new Reviewer(plan, words -> review(well, words, reviews));
     reviewers.put(well, reviewer);
     WellWatch watch =
-        new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer);
+        new WellWatch(plan, book, finding -> find(finding, partition, said), reviewer, engines);
     watches.put(well, watch);
     partitionOf.put(well, partition);
     return watch;

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import stillwatch.rules.book.Priority;
 import stillwatch.rules.book.RuleEntry;
+import stillwatch.rules.engine.DeployedRule;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.Verdict;
 import stillwatch.rules.engine.WellEngine;
@@ -32,13 +33,14 @@ public final class RuleTrials {
   public static List<List<Raise>> run(
       Rule rule, List<Map<String, Double>> settings, CapturedRun captured) {
     List<List<Raise>> all = new ArrayList<>();
-    try (WellEngine engine = new WellEngine()) {
-      for (Map<String, Double> setting : settings) {
-        RuleGates gates = new RuleGates(rule, new RuleSetting(setting, null, null));
-        List<Raise> raises = new ArrayList<>();
-        all.add(raises);
-        engine.deploy(rule, gates.parameters, gates, verdict -> judge(gates, verdict, raises));
-      }
+    List<DeployedRule> deployed = new ArrayList<>();
+    for (Map<String, Double> setting : settings) {
+      RuleGates gates = new RuleGates(rule, new RuleSetting(setting, null, null));
+      List<Raise> raises = new ArrayList<>();
+      all.add(raises);
+      deployed.add(new DeployedRule(rule, gates.parameters, gates, v -> judge(gates, v, raises)));
+    }
+    try (WellEngine engine = new WellEngine(deployed)) {
       if (rule.ofGauges()) {
         for (GaugesIndicator indicator : captured.gauges()) {
           engine.send(indicator);

@@ -1,5 +1,6 @@
 package stillwatch.rules.watch;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
@@ -13,6 +14,8 @@ import stillwatch.ingest.telemetry.Telemetry;
 import stillwatch.rules.account.Change;
 import stillwatch.rules.book.RuleEntry;
 import stillwatch.rules.closing.Cycles;
+import stillwatch.rules.engine.DeployedRule;
+import stillwatch.rules.engine.Engines;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.engine.Verdict;
@@ -38,7 +41,7 @@ public final class WellWatch implements AutoCloseable {
 
   private final Plan plan;
   private final Consumer<Finding> sink;
-  private final WellEngine engine = new WellEngine();
+  private final WellEngine engine;
   private final Gauges gauges = new Gauges();
   private final ReadingJudge readings;
   private final EvidenceBoard evidence = new EvidenceBoard();
@@ -81,6 +84,11 @@ public final class WellWatch implements AutoCloseable {
 
   /** The same, with somebody who sees the indicators. */
   public WellWatch(Plan plan, RuleBook book, Consumer<Finding> sink, Tap tap) {
+    this(plan, book, sink, tap, new Engines());
+  }
+
+  /** The same beside others that the calling thread watches, whose engine it may share. */
+  public WellWatch(Plan plan, RuleBook book, Consumer<Finding> sink, Tap tap, Engines engines) {
     this.plan = plan;
     this.sink = sink;
     this.tap = tap;
@@ -91,14 +99,16 @@ public final class WellWatch implements AutoCloseable {
     readings = new ReadingJudge(gauges, plan.time().ahead().toMillis());
     view = new View(plan, gauges, progress, effects, buildUps, evidence, changes, readings);
     StringBuilder all = new StringBuilder();
+    List<DeployedRule> deployed = new ArrayList<>();
     for (Rule rule : book.rules()) {
       RuleSetting setting = plan.setting(rule.entry().id());
       all.append(rule.entry()).append(rule.text());
       if (setting.off() == null) {
         RuleGates gates = new RuleGates(rule, setting);
-        engine.deploy(rule, gates.parameters, gates, verdict -> judge(gates, verdict));
+        deployed.add(new DeployedRule(rule, gates.parameters, gates, v -> judge(gates, v)));
       }
     }
+    engine = engines.of(deployed);
     findings = new FindingMaker(plan, Hashes.hex(12, all.toString()), gauges);
   }
 

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import stillwatch.ingest.recording.Problems;
 import stillwatch.ingest.recording.RecordingFeed;
+import stillwatch.rules.engine.DeployedRule;
 import stillwatch.rules.engine.Rule;
 import stillwatch.rules.engine.RuleBook;
 import stillwatch.rules.engine.Verdict;
@@ -105,8 +106,9 @@ class QuietRowsTest {
 
   private static List<String> subjects(Rule rule, Predicate<String> waits) {
     List<String> subjects = new ArrayList<>();
-    try (WellEngine engine = new WellEngine()) {
-      engine.deploy(rule, Map.of(), waits::test, v -> subjects.add(v.subject()));
+    DeployedRule deployed =
+        new DeployedRule(rule, Map.of(), waits::test, v -> subjects.add(v.subject()));
+    try (WellEngine engine = new WellEngine(List.of(deployed))) {
       CAPTURED.gauges().stream().limit(50).forEach(engine::send);
     }
     return subjects;
@@ -119,8 +121,9 @@ class QuietRowsTest {
 
     Heard(Rule rule, Plan plan, Function<RuleGates, VerdictNeeds> standing) {
       RuleGates gates = new RuleGates(rule, plan.setting(rule.entry().id()));
-      try (WellEngine engine = new WellEngine()) {
-        engine.deploy(rule, gates.parameters, standing.apply(gates), v -> judge(gates, v));
+      DeployedRule deployed =
+          new DeployedRule(rule, gates.parameters, standing.apply(gates), v -> judge(gates, v));
+      try (WellEngine engine = new WellEngine(List.of(deployed))) {
         for (int i = 0; i < CAPTURED.wells().size(); i++) {
           engine.send(CAPTURED.gauges().get(i));
           engine.send(CAPTURED.wells().get(i));

@@ -1,6 +1,5 @@
 package stillwatch.alerts.journal;
 
-import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -24,8 +23,6 @@ import org.flywaydb.core.api.MigrationState;
  * The database everything about alarms is written to before anybody is told. Safe from any thread.
  */
 public final class Journal implements AutoCloseable {
-  private static final int PATIENCE_MS = 10_000;
-
   /**
    * Room in the file is not used again while it is open: where H2 2.5 does so, it does not find the
    * newest commits again in the file of a process that was killed.
@@ -69,7 +66,7 @@ public final class Journal implements AutoCloseable {
         + ";FILE_LOCK=FS"
         + APPENDS
         + ";WRITE_DELAY=0;DB_CLOSE_ON_EXIT=FALSE;TRACE_LEVEL_FILE=0;LOCK_TIMEOUT="
-        + PATIENCE_MS;
+        + JournalPool.PATIENCE_MS;
   }
 
   /**
@@ -124,7 +121,7 @@ public final class Journal implements AutoCloseable {
 
   private static Journal open(
       String url, String user, String password, Consumer<MigrationInfoService> check) {
-    HikariDataSource pool = pool(url, user, password);
+    HikariDataSource pool = JournalPool.of(url, user, password);
     try {
       Flyway flyway = scripts(pool);
       refuseNewer(flyway.info());
@@ -137,24 +134,12 @@ public final class Journal implements AutoCloseable {
       pool.close();
       throw new JournalException(
           "the journal's tables cannot be brought up to date, by table flyway_schema_history: "
-              + root(e),
+              + JournalPool.root(e),
           e);
     } catch (SQLException | JournalException e) {
       pool.close();
       throw new JournalException(
-          "the journal's tables cannot be brought up to date: " + root(e), e);
-    }
-  }
-
-  private static HikariDataSource pool(String url, String user, String password) {
-    try {
-      return new HikariDataSource(config(url, user, password));
-    } catch (RuntimeException e) {
-      throw new JournalException(
-          "the journal cannot be opened: "
-              + root(e)
-              + "; check that no other watch has it open, that its file is not damaged, its address, user and password",
-          e);
+          "the journal's tables cannot be brought up to date: " + JournalPool.root(e), e);
     }
   }
 
@@ -186,24 +171,6 @@ public final class Journal implements AutoCloseable {
     }
   }
 
-  private static HikariConfig config(String url, String user, String password) {
-    HikariConfig config = new HikariConfig();
-    config.setJdbcUrl(url);
-    config.setUsername(user);
-    config.setPassword(password);
-    config.setAutoCommit(false);
-    config.setMaximumPoolSize(6);
-    config.setMinimumIdle(1);
-    config.setInitializationFailTimeout(10_000);
-    config.setConnectionTimeout(PATIENCE_MS);
-    if (url.startsWith("jdbc:postgresql:")) { // a server that is cut off must not hold the desk up
-      config.addDataSourceProperty("socketTimeout", Integer.toString(PATIENCE_MS / 1000));
-      config.addDataSourceProperty("connectTimeout", Integer.toString(PATIENCE_MS / 1000));
-    }
-    config.setPoolName("journal");
-    return config;
-  }
-
   private static Map<String, Table> tables(HikariDataSource pool) throws SQLException {
     try (Connection c = pool.getConnection()) {
       Map<String, Table> all = Table.all(c);
@@ -228,19 +195,6 @@ public final class Journal implements AutoCloseable {
                   "",
                   Rows.everything(record.connection(), tables.values())));
     }
-  }
-
-  private static String root(Throwable e) {
-    Throwable at = e;
-    for (Throwable c = at.getCause(); c != null; c = c.getCause()) {
-      at = c;
-    }
-    String said = at.getMessage();
-    return (said == null ? "its database cannot read it" : said)
-        .lines()
-        .findFirst()
-        .orElse(at.toString())
-        .replaceFirst("; SQL statement:$", "");
   }
 
   /**
@@ -268,7 +222,10 @@ public final class Journal implements AutoCloseable {
 
   private static JournalException refused(SQLException e) {
     return new JournalException(
-        gone(e) ? "the journal's database does not answer" : "the journal refused: " + root(e), e);
+        gone(e)
+            ? "the journal's database does not answer"
+            : "the journal refused: " + JournalPool.root(e),
+        e);
   }
 
   /**
@@ -339,7 +296,7 @@ public final class Journal implements AutoCloseable {
 
   private <T> T alone(Work<T> work) {
     try {
-      if (!pen.tryLock(PATIENCE_MS, TimeUnit.MILLISECONDS)) {
+      if (!pen.tryLock(JournalPool.PATIENCE_MS, TimeUnit.MILLISECONDS)) {
         throw refused(new SQLTransientConnectionException("another thread writes to it"));
       }
     } catch (InterruptedException e) {
@@ -396,7 +353,8 @@ public final class Journal implements AutoCloseable {
 
   /** Has the database close once more, this time using room in its file again. */
   private void giveRoomBack() {
-    String again = pool.getJdbcUrl().replace(APPENDS, ";MAX_COMPACT_TIME=" + PATIENCE_MS);
+    String again =
+        pool.getJdbcUrl().replace(APPENDS, ";MAX_COMPACT_TIME=" + JournalPool.PATIENCE_MS);
     try {
       DriverManager.getConnection(again, pool.getUsername(), pool.getPassword()).close();
     } catch (SQLException e) {

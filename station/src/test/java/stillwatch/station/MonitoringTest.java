@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
@@ -76,6 +77,7 @@ class MonitoringTest {
     try (OtlpReceiver receiver = new OtlpReceiver();
         WatchProcess watch =
             WatchProcess.start(
+                    Map.of("OTEL_METRIC_EXPORT_INTERVAL", "1000"),
                     "watch",
                     "--plan",
                     plan.toString(),
@@ -111,12 +113,19 @@ class MonitoringTest {
             .map(m -> m.group(1) == null ? m.group(2) : m.group(1))
             .forEach(label -> assertThat(named).allMatch(n -> has(metrics, n, label)));
       }
-      watch.stop();
-      Set<String> received = receiver.metrics("service.name", "stillwatch");
-      assertThat(
-              Pattern.compile("(?m)^" + METRIC.pattern().substring(2)).matcher(metrics).results())
-          .map(MatchResult::group)
-          .allMatch(name -> received.stream().anyMatch(name::startsWith));
+      List<String> shown =
+          Pattern.compile("(?m)^" + METRIC.pattern().substring(2))
+              .matcher(metrics)
+              .results()
+              .map(MatchResult::group)
+              .toList();
+      assertThat(shown).isNotEmpty();
+      Intaking.until(
+          "the receiver is told each of them",
+          () -> {
+            Set<String> told = receiver.metrics("service.name", "stillwatch");
+            return shown.stream().allMatch(n -> told.stream().anyMatch(n::startsWith));
+          });
     }
   }
 

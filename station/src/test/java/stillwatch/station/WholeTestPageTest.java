@@ -307,7 +307,8 @@ class WholeTestPageTest extends PageOfOneWatch {
         "a comparison", "return document.querySelector('#seabed-without').children.length === 0");
     saw("dive 2", "seep by the flowline", "-7", "0.4", "");
     page.seen("#alarms > li[data-rule=seabed-new]");
-    page.says("#seabed-head", "1 new, 0 grown, 0 gone, 0 not looked for again.");
+    page.says(
+        "#seabed-head", "1 new, 0 grown, 0 gone, 0 not looked for again, 0 without comparison.");
     page.says("#seabed-rows tr[data-state=new]", "7.0 m west, 4.0 m south of the wellhead");
     page.says("#seabed-plan svg", "2 NEW");
     page.says("#senses > li:nth-child(4)", "1 since the closing");

@@ -26,9 +26,7 @@ final class SeabedChapter {
             .closedMs()
             .map(ms -> "The first closure step was " + parts.time(ms) + ".")
             .orElse("No closure step is logged: nothing is compared yet."));
-    survey.withoutComparison().stream()
-        .filter(Survey.WithoutComparison::none)
-        .forEach(w -> html.paragraph(w.why() + "."));
+    survey.comparedWithNone().forEach(html::paragraph);
     html.raw(SeabedPicture.of(survey));
     List<List<String>> rows = new ArrayList<>();
     for (int i = 0; i < survey.things().size(); i++) {

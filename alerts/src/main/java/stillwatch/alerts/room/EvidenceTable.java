@@ -21,7 +21,6 @@ import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Plan;
 import stillwatch.rules.plan.Pressures;
-import stillwatch.rules.survey.Comparison;
 import stillwatch.rules.survey.Survey;
 
 /**
@@ -256,13 +255,9 @@ final class EvidenceTable {
     if (last.isEmpty()) {
       return;
     }
-    List<Survey.Thing> fresh =
-        survey.things().stream().filter(t -> t.state() == Comparison.NEW).toList();
+    List<Survey.Thing> fresh = survey.fresh();
     String without =
-        survey.withoutComparison().stream()
-            .filter(Survey.WithoutComparison::none)
-            .map(w -> " " + w.why() + ".")
-            .collect(Collectors.joining());
+        survey.comparedWithNone().stream().map(w -> " " + w).collect(Collectors.joining());
     row(
         "seabed survey",
         fresh.isEmpty() ? Supports.NOTHING : Supports.LEAK,

@@ -18,7 +18,6 @@ import stillwatch.rules.indicator.PassIndicator;
 import stillwatch.rules.plan.Bands;
 import stillwatch.rules.plan.GaugePlan;
 import stillwatch.rules.plan.Pressures;
-import stillwatch.rules.survey.Comparison;
 import stillwatch.rules.survey.Survey;
 
 /**
@@ -225,10 +224,7 @@ final class GlanceJson {
   }
 
   private void seafloor(ArrayNode into) {
-    List<Survey.Thing> fresh =
-        parts.picture().survey().things().stream()
-            .filter(t -> t.state() == Comparison.NEW)
-            .toList();
+    List<Survey.Thing> fresh = parts.picture().survey().fresh();
     if (!fresh.isEmpty()) {
       long sinceMs = fresh.stream().mapToLong(Survey.Thing::sinceMs).min().orElse(logMs);
       String number = fresh.size() + " since the closing";

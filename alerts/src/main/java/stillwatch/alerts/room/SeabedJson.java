@@ -25,9 +25,7 @@ final class SeabedJson {
     survey.closedMs().ifPresent(ms -> n.put("closing", time(ms)));
     n.put("picture", SeabedPicture.of(survey));
     ArrayNode without = n.putArray("without_comparison");
-    survey.withoutComparison().stream()
-        .filter(Survey.WithoutComparison::none)
-        .forEach(w -> without.add(w.why() + "."));
+    survey.comparedWithNone().forEach(without::add);
     ArrayNode passes = n.putArray("passes");
     for (Survey.Pass p : survey.passes()) {
       ObjectNode pass = passes.addObject().put("means", p.means()).put("name", p.name());

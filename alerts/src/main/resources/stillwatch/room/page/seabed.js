@@ -26,7 +26,7 @@ function heading(s) {
   if (s.passes.length === 0) return 'No pass over the seabed is logged.';
   if (!s.closing) return 'No closure step is logged: nothing is compared yet.';
   const count = (state) => s.things.filter((t) => t.state === state).length;
-  return `Since the closing began at ${second(s.closing, s.log)}: ${count('new')} new, ${count('grown')} grown, ${count('gone')} gone, ${count('not-looked')} not looked for again.`;
+  return `Since the closing began at ${second(s.closing, s.log)}: ${count('new')} new, ${count('grown')} grown, ${count('gone')} gone, ${count('not-looked')} not looked for again, ${count('none-before')} without comparison.`;
 }
 
 /** Brings the sheet to what the watch now says. */

@@ -17,6 +17,19 @@ public record Survey(
     List<Pass> passes,
     List<Thing> things,
     List<WithoutComparison> withoutComparison) {
+  /** What nobody saw before the closing. */
+  public List<Thing> fresh() {
+    return things.stream().filter(t -> t.state() == Comparison.NEW).toList();
+  }
+
+  /** A sentence for each means of which no pass was before the closing. */
+  public List<String> comparedWithNone() {
+    return withoutComparison.stream()
+        .filter(WithoutComparison::none)
+        .map(w -> w.why() + ".")
+        .toList();
+  }
+
   /**
    * One pass.
    *

@@ -22,6 +22,9 @@ class EnginesTest {
   private static final Path PLAN = Path.of("../demo-data/larkspur/plan.yaml");
   private static final List<String> RECORDINGS = List.of("leak.csv.gz", "low-plateau.csv.gz");
 
+  /** So many entries the first well is ahead of the second, as one whose log is read sooner. */
+  private static final int AHEAD = 5000;
+
   @TempDir Path folder;
 
   @Test
@@ -98,12 +101,12 @@ class EnginesTest {
     List<Telemetry> two = entries(plan, book, RECORDINGS.get(1));
     try (WellWatch first = watch(plan, book, all.get(0), engines);
         WellWatch second = watch(plan, book, all.get(1), engines)) {
-      for (int i = 0; i < Math.max(one.size(), two.size()); i++) {
+      for (int i = 0; i < Math.max(one.size(), two.size() + AHEAD); i++) {
         if (i < one.size()) {
           first.accept(one.get(i));
         }
-        if (i < two.size()) {
-          second.accept(two.get(i));
+        if (i >= AHEAD && i < two.size() + AHEAD) {
+          second.accept(two.get(i - AHEAD));
         }
       }
     }

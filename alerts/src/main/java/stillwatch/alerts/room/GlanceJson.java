@@ -22,7 +22,8 @@ import stillwatch.rules.survey.Survey;
 
 /**
  * What is read at a glance, as JSON: the live pressure, the counts of unacknowledged alarms, and
- * one word, one number and an age of each sense. What is not known says "no information".
+ * one word, one number (empty where the word says all) and an age of each sense. What is not known
+ * says "no information".
  */
 final class GlanceJson {
   private static final String NONE = "no information";
@@ -156,7 +157,7 @@ final class GlanceJson {
 
   private void course(ArrayNode into) {
     if (live.isEmpty() || live.get().rate().isEmpty()) {
-      sense(into, "Pressure course", NONE, "no rate", null, true);
+      sense(into, "Pressure course", NONE, "", null, true);
       return;
     }
     double rate = live.get().rate().getAsDouble();
@@ -190,7 +191,7 @@ final class GlanceJson {
       age = Math.max(age, (logMs - word.receivedMs()) / 1000.0);
     }
     if (!Double.isFinite(most)) {
-      sense(into, SOUND, NONE, "no level", null, true);
+      sense(into, SOUND, NONE, "", null, true);
       return;
     }
     boolean loud = speaks("sound");
@@ -210,7 +211,7 @@ final class GlanceJson {
   private void warmth(ArrayNode into) {
     List<GaugePlan> gauges = trusted(Kind.TEMPERATURE);
     if (gauges.isEmpty()) {
-      sense(into, "Warmth", NONE, "no temperature", null, true);
+      sense(into, "Warmth", NONE, "", null, true);
       return;
     }
     GaugePlan g = gauges.get(0);
@@ -236,7 +237,7 @@ final class GlanceJson {
         passes.stream().filter(p -> p.result().equals("adverse")).findFirst();
     PassIndicator p = worst.or(() -> passes.stream().findFirst()).orElse(null);
     if (p == null) {
-      sense(into, "Seafloor", NONE, "no pass planned", null, true);
+      sense(into, "Seafloor", "no pass planned", "", null, true);
       return;
     }
     String number =

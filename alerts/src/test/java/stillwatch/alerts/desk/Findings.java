@@ -72,27 +72,7 @@ public final class Findings {
                     "kPa",
                     List.of(from, from + 60_000, from + 120_000),
                     List.of(46_900.0, 46_900.5, 46_860.0))));
-    return new Finding(
-        f.id(),
-        f.rule(),
-        f.meaning(),
-        f.subject(),
-        f.change(),
-        f.ruleRevision(),
-        f.title(),
-        f.priority(),
-        f.well(),
-        f.gauges(),
-        f.onsetMs(),
-        f.raisedMs(),
-        null,
-        f.summary(),
-        f.limits(),
-        evidence,
-        f.phase(),
-        f.advice(),
-        f.planRevision(),
-        f.bookRevision());
+    return with(f, f.well(), evidence);
   }
 
   /** A finding of a rule about a gauge, or about none where that is empty. */
@@ -122,6 +102,10 @@ public final class Findings {
 
   /** The same of another well. */
   public static Finding of(String well, Finding f) {
+    return with(f, well, f.evidence());
+  }
+
+  private static Finding with(Finding f, String well, Evidence evidence) {
     return new Finding(
         f.id(),
         f.rule(),
@@ -138,7 +122,7 @@ public final class Findings {
         f.returnedMs(),
         f.summary(),
         f.limits(),
-        f.evidence(),
+        evidence,
         f.phase(),
         f.advice(),
         f.planRevision(),

@@ -31,14 +31,19 @@ import stillwatch.ingest.bus.Topics;
 class UpgradeTest {
   @TempDir Path folder;
 
+  private static void upTo(String version, String url, Databases database) {
+    var unused =
+        Flyway.configure()
+            .dataSource(url, database.user(), "")
+            .locations("classpath:stillwatch/journal")
+            .target(version)
+            .load()
+            .migrate();
+  }
+
   private void before(Databases database) throws Exception {
     String url = database.url(folder);
-    Flyway.configure()
-        .dataSource(url, database.user(), "")
-        .locations("classpath:stillwatch/journal")
-        .target("3")
-        .load()
-        .migrate();
+    upTo("3", url, database);
     String hash =
         Entry.hash(Entry.NOTHING_BEFORE, 1, 5, "", "token-made", "winch", "Ada", "operate", null);
     try (var c = DriverManager.getConnection(url, database.user(), "");
@@ -156,12 +161,7 @@ class UpgradeTest {
   private static void tookInUpTo7(Databases database, Path folder, String... wells)
       throws Exception {
     String url = database.url(folder);
-    Flyway.configure()
-        .dataSource(url, database.user(), "")
-        .locations("classpath:stillwatch/journal")
-        .target("6")
-        .load()
-        .migrate();
+    upTo("6", url, database);
     String hash = Entry.NOTHING_BEFORE;
     try (var c = DriverManager.getConnection(url, database.user(), "");
         var s = c.createStatement()) {

@@ -211,8 +211,9 @@ final class EventReader {
     String pass = text(n, "pass");
     String what = text(n, "survey");
     String name = text(n, "name");
-    Optional<SurveyItem.Shape> at =
-        PLACE.stream().anyMatch(n::has) ? Optional.of(shape(n)) : Optional.empty();
+    boolean placed = PLACE.stream().anyMatch(n::has);
+    String kind = text(n, "kind");
+    onlyMetres(n);
     String text = text(n, "text");
     String by = text(n, "by");
     return checked(
@@ -226,12 +227,12 @@ final class EventReader {
                 pass,
                 SurveyItem.What.of(what),
                 name,
-                at,
+                placed ? Optional.of(shape(kind, n)) : Optional.empty(),
                 text,
                 by));
   }
 
-  private static SurveyItem.Shape shape(JsonNode n) throws RefusalException {
+  private static void onlyMetres(JsonNode n) throws RefusalException {
     for (String key : PLACE) {
       if (!key.equals("kind") && n.has(key) && !n.path(key).isNumber()) {
         throw new RefusalException(
@@ -239,16 +240,15 @@ final class EventReader {
             "'" + key + "' must be a number of metres, not " + brief(n.path(key)));
       }
     }
-    try {
-      return new SurveyItem.Shape(
-          text(n, "kind"),
-          n.path("east").asDouble(Double.NaN),
-          n.path("north").asDouble(Double.NaN),
-          n.path("size").asDouble(Double.NaN),
-          n.path("uncertainty").asDouble(Double.NaN));
-    } catch (IllegalArgumentException e) {
-      throw new RefusalException(Reason.BAD_VALUE, String.valueOf(e.getMessage()));
-    }
+  }
+
+  private static SurveyItem.Shape shape(String kind, JsonNode n) {
+    return new SurveyItem.Shape(
+        kind,
+        n.path("east").asDouble(Double.NaN),
+        n.path("north").asDouble(Double.NaN),
+        n.path("size").asDouble(Double.NaN),
+        n.path("uncertainty").asDouble(Double.NaN));
   }
 
   /** What makes an entry at a time of reception, once it has been seen that it can. */
